@@ -1,0 +1,33 @@
+import { defineConfig, devices } from '@playwright/test'
+
+const port = Number(process.env['PORT'] ?? 4399)
+const executablePath = process.env['CHROMIUM_PATH']
+
+export default defineConfig({
+  testDir: './browser',
+  outputDir: './results/playwright',
+  fullyParallel: true,
+  forbidOnly: true,
+  retries: 0,
+  workers: 2,
+  timeout: 60_000,
+  use: { baseURL: `http://localhost:${port}`, ...devices['Desktop Chrome'] },
+  projects: [
+    {
+      name: 'chromium',
+      use: {
+        launchOptions: {
+          ...(executablePath ? { executablePath } : {}),
+          // No sandbox: continuous integration runs as root. No background networking: the site needs none.
+          args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking', '--disable-component-update'],
+        },
+      },
+    },
+  ],
+  webServer: {
+    command: `astro preview --silent --port ${port}`,
+    cwd: new URL('..', import.meta.url).pathname,
+    url: `http://localhost:${port}/`,
+    reuseExistingServer: false,
+  },
+})
