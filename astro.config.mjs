@@ -5,14 +5,29 @@ import { defineConfig } from 'astro/config'
 import rehypeKatex from 'rehype-katex'
 import remarkMath from 'remark-math'
 
+/** The browser tests build with one page more, from which they reach the sound and the engine without a widget. */
+const testHarness = {
+  name: 'test-harness',
+  hooks: {
+    'astro:config:setup': ({ injectRoute }) => {
+      injectRoute({ pattern: '/harness/sound', entrypoint: './tests/browser/harness/sound.astro' })
+    },
+  },
+}
+const forTests = process.env.SITE_FOR_TESTS === '1'
+
 export default defineConfig({
+  outDir: forTests ? './tests/results/site' : './dist',
   publicDir: './src/static',
   trailingSlash: 'always',
   devToolbar: { enabled: false },
-  integrations: [svelte(), mdx()],
+  integrations: [svelte(), mdx(), ...(forTests ? [testHarness] : [])],
   markdown: {
     // Formulas become HTML and MathML here, at build time; no KaTeX script reaches the browser.
-    processor: unified({ remarkPlugins: [remarkMath], rehypePlugins: [[rehypeKatex, { strict: 'error', throwOnError: true }]] }),
+    processor: unified({
+      remarkPlugins: [remarkMath],
+      rehypePlugins: [[rehypeKatex, { strict: 'error', throwOnError: true }]],
+    }),
   },
   build: { inlineStylesheets: 'never' },
   vite: { build: { assetsInlineLimit: 0 } },

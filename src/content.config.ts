@@ -1,5 +1,5 @@
-import { glob } from 'astro/loaders'
 import { defineCollection } from 'astro:content'
+import { glob } from 'astro/loaders'
 import { z } from 'astro/zod'
 
 /** A lesson of the course "Before your first event". */

@@ -2,7 +2,14 @@
  * The allowed range of one argument. `above` and `below` are open ends, `min` and `max` closed ones.
  * `unit` is the word or symbol printed behind the numbers, for instance 'Hz' or 'm'.
  */
-export type NumericRange = { min?: number; max?: number; above?: number; below?: number; unit?: string; integer?: boolean }
+export type NumericRange = {
+  min?: number
+  max?: number
+  above?: number
+  below?: number
+  unit?: string
+  integer?: boolean
+}
 
 /**
  * Checks one argument and returns it unchanged.

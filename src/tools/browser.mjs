@@ -15,7 +15,9 @@ const places = [
 function installedBrowser() {
   if (process.env.CHROMIUM_PATH) return process.env.CHROMIUM_PATH
   const folders = (process.env.PATH ?? '').split(delimiter)
-  return [...names.flatMap((name) => folders.map((folder) => join(folder, name))), ...places].find((file) => existsSync(file))
+  return [...names.flatMap((name) => folders.map((folder) => join(folder, name))), ...places].find((file) =>
+    existsSync(file),
+  )
 }
 
 /**
@@ -35,6 +37,8 @@ export async function browserEnvironment() {
   }
   console.log('Downloading a browser for the tests …')
   if ((await run('playwright', ['install', 'chromium'], { env: toolEnvironment() })) === 0) return {}
-  console.error('The browser tests need Chromium or Chrome. Install one, or name it: CHROMIUM_PATH=/path/to/chromium npm test')
+  console.error(
+    'The browser tests need Chromium or Chrome. Install one, or name it: CHROMIUM_PATH=/path/to/chromium npm test',
+  )
   return undefined
 }

@@ -37,16 +37,24 @@ export function setUp() {
     })
     if (npm.status !== 0) stop('The packages could not be installed. Is the npm registry within reach? Then try again.')
   }
-  const version = spawnSync('node', ['--version'], { env: toolEnvironment(), encoding: 'utf8', shell: onWindows }).stdout.trim()
+  const version = spawnSync('node', ['--version'], {
+    env: toolEnvironment(),
+    encoding: 'utf8',
+    shell: onWindows,
+  }).stdout.trim()
   const [have, minor] = version.slice(1).split('.').map(Number)
   if (have < 22 || (have === 22 && minor < 12)) {
-    stop(`No packaged Node 24 for ${process.platform}-${process.arch}, and the installed one is ${version}. Install Node 22.12 or newer.`)
+    stop(
+      `No packaged Node 24 for ${process.platform}-${process.arch}, and the installed one is ${version}. Install Node 22.12 or newer.`,
+    )
   }
 }
 
 function installIsNeeded() {
   const installed = join(projectRoot, 'node_modules', '.package-lock.json')
-  return !existsSync(installed) || statSync(installed).mtimeMs < statSync(join(projectRoot, 'package-lock.json')).mtimeMs
+  return (
+    !existsSync(installed) || statSync(installed).mtimeMs < statSync(join(projectRoot, 'package-lock.json')).mtimeMs
+  )
 }
 
 /** The first free port from the wanted one on; says so when the wanted one is taken. */

@@ -12,18 +12,31 @@ mkdirSync(results, { recursive: true })
 let passed = 0
 let failed = 0
 
-await step('type check of pages', () => run('astro', ['check', '--minimumFailingSeverity', 'warning', '--noSync']), { before: () => run('astro', ['sync', '--silent']) })
-await step('type check of components', () => run('svelte-check', ['--fail-on-warnings', '--threshold', 'warning', '--output', 'human']))
-await step('lint and format', () => run('biome', ['check', '--config-path=tests', '--error-on-warnings', '.']))
-await suite('unit and evidence tests', 'vitest.json', (file) =>
-  run('vitest', ['run', '--config', 'tests/vitest.config.ts', '--reporter=default', '--reporter=json', `--outputFile.json=${file}`]),
+await step('type check of pages', () => run('astro', ['check', '--minimumFailingSeverity', 'warning', '--noSync']), {
+  before: () => run('astro', ['sync', '--silent']),
+})
+await step('type check of components', () =>
+  run('svelte-check', ['--fail-on-warnings', '--threshold', 'warning', '--output', 'human']),
 )
-const built = await step('build of the site', () => run('astro', ['build', '--silent']))
+await step('lint and format', () => run('biome', ['check', '--error-on-warnings', '.']))
+await suite('unit and evidence tests', 'vitest.json', (file) =>
+  run('vitest', [
+    'run',
+    '--config',
+    'tests/vitest.config.ts',
+    '--reporter=default',
+    '--reporter=json',
+    `--outputFile.json=${file}`,
+  ]),
+)
+const built = await step('build of the site', () =>
+  run('astro', ['build', '--silent'], { env: { SITE_FOR_TESTS: '1' } }),
+)
 const browser = built && (await browserEnvironment())
 if (browser) {
   await suite('browser tests', 'playwright.json', (file) =>
     run('playwright', ['test', '--config', 'tests/playwright.config.ts', '--reporter=list,json'], {
-      env: { ...browser, PLAYWRIGHT_JSON_OUTPUT_NAME: file, PLAYWRIGHT_JSON_OUTPUT_FILE: file },
+      env: { ...browser, SITE_FOR_TESTS: '1', PLAYWRIGHT_JSON_OUTPUT_NAME: file, PLAYWRIGHT_JSON_OUTPUT_FILE: file },
     }),
   )
 } else {
@@ -38,7 +51,8 @@ process.exitCode = failed === 0 && passed > 0 ? 0 : 1
 async function step(title, work, { before } = {}) {
   console.log(`\n— ${title}`)
   const good = (before ? (await before()) === 0 : true) && (await work()) === 0
-  good ? (passed += 1) : (failed += 1)
+  if (good) passed += 1
+  else failed += 1
   console.log(`${good ? '✓' : '✗'} ${title}`)
   return good
 }
@@ -62,6 +76,10 @@ async function suite(title, fileName, work) {
 
 /** Counts from the JSON that Vitest or Playwright writes. A flaky or skipped browser test counts as failed. */
 function countsIn(report) {
-  if (report.stats) return { passed: report.stats.expected, failed: report.stats.unexpected + report.stats.flaky + report.stats.skipped }
+  if (report.stats)
+    return {
+      passed: report.stats.expected,
+      failed: report.stats.unexpected + report.stats.flaky + report.stats.skipped,
+    }
   return { passed: report.numPassedTests, failed: report.numFailedTests + report.numPendingTests + report.numTodoTests }
 }

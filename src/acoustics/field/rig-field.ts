@@ -1,0 +1,122 @@
+import { type Complex, divide, magnitude, multiply } from '../complex.ts'
+import { type Air, requireAir } from '../medium/air.ts'
+import { requireInRange } from '../numeric-range.ts'
+import type { Point } from '../point.ts'
+import type { Cabinet, CabinetModel } from '../radiation/cabinet.ts'
+import { crossoverResponse } from '../radiation/crossover.ts'
+import { onAxisFarField } from '../radiation/far-field.ts'
+import type { Radiation } from '../radiation/radiation.ts'
+import { frequencyRange } from '../radiation/radiation-input.ts'
+import { sphereCabinet } from '../radiation/sphere-cabinet.ts'
+import { cabinetAround, checkRig, outerSize, type Rig, type RigCabinet, toCabinetPoint, type Way } from './rig.ts'
+
+/** What a rig sends to any place around it. */
+export type RigField = {
+  rig: Rig
+  /**
+   * Transfer function from the rig's input to the sound pressure at a place; magnitude 1 (0 dB) is the passband on
+   * axis at 1 m, referred from far away. Below 1e-6 Hz it is 0: a steady push radiates nothing.
+   * Throws RangeError inside a cabinet (naming it), for a place that is not finite, and for a frequency outside
+   * 0 … 100 000 Hz.
+   */
+  transferAt(listener: Point, frequencyHz: number): Complex
+}
+
+/** Ways quieter than this (−120 dB re their passband) are left out; the sum of the others hides them. */
+const silentWay = 1e-6
+
+/** Frequencies whose solved radiations are kept: ten octaves of 24 lines, and room for another set. */
+const keptFrequencies = 512
+
+type WayTerm = { cabinet: RigCabinet; radiation: Radiation; factor: Complex }
+
+/**
+ * The free field of a rig: every way of every cabinet, complex sum.
+ *
+ *   transfer = Σ X(f) · p_way(listener) / a_way
+ *
+ * X is the way's crossover response, p_way its pressure in its cabinet's coordinates, a_way its complex far-field
+ * amplitude on the cabinet's own axis about the centre of the front face. Dividing by a_way voices each way flat on
+ * axis, in level and in phase, as makers do; what remains is how other directions and places differ. So far away on
+ * axis |transfer| × distance = |Σ X|.
+ *
+ * Left out: floor, walls and hall; sound scattered by the other cabinets, stands and people; absorption by air.
+ *
+ * @param rig    see checkRig
+ * @param air    the medium
+ * @param model  how one cabinet radiates; the default is the equal-surface sphere
+ * @throws RangeError for a rig or an Air out of range
+ */
+export function rigField(rig: Rig, air: Air, model: CabinetModel = sphereCabinet): RigField {
+  checkRig(rig)
+  requireAir(air)
+  const parts = rig.cabinets.flatMap((cabinet) =>
+    cabinet.ways.map((way): { cabinet: RigCabinet; way: Way; box: Cabinet } => ({
+      cabinet,
+      way,
+      box: { ...outerSize(cabinet), drivers: way.drivers },
+    })),
+  )
+  const kept = new Map<number, WayTerm[]>()
+
+  const termsAt = (frequencyHz: number): WayTerm[] => {
+    const known = kept.get(frequencyHz)
+    if (known) return known
+    const terms: WayTerm[] = []
+    for (const { cabinet, way, box } of parts) {
+      const response = wayResponse(way, frequencyHz)
+      if (magnitude(response) < silentWay) continue
+      const radiation = model(box, frequencyHz, air)
+      const onAxis = onAxisFarField(radiation, air)
+      if (magnitude(onAxis) === 0) {
+        throw new RangeError(
+          `way '${way.name}' of cabinet '${cabinet.name}' is silent on its axis; allowed is any sound`,
+        )
+      }
+      terms.push({ cabinet, radiation, factor: divide(response, onAxis) })
+    }
+    if (kept.size >= keptFrequencies) {
+      // A Map remembers the order of insertion: the first key is the oldest.
+      for (const oldest of kept.keys()) {
+        kept.delete(oldest)
+        break
+      }
+    }
+    kept.set(frequencyHz, terms)
+    return terms
+  }
+
+  return {
+    rig,
+    transferAt(listener, frequencyHz) {
+      requireInRange('frequencyHz', frequencyHz, { min: 0, max: 1e5, unit: 'Hz' })
+      for (const axis of ['xM', 'yM', 'zM'] as const) {
+        requireInRange(`listener.${axis}`, listener[axis], { min: -1e5, max: 1e5, unit: 'm' })
+      }
+      const around = cabinetAround(rig, listener)
+      if (around) {
+        const { xM, yM, zM } = listener
+        throw new RangeError(
+          `listener is (${xM}, ${yM}, ${zM}) m, inside the cabinet '${around.name}'; allowed is any point outside it`,
+        )
+      }
+      if (frequencyHz < (frequencyRange.min ?? 0)) return { re: 0, im: 0 }
+      let re = 0
+      let im = 0
+      for (const { cabinet, radiation, factor } of termsAt(frequencyHz)) {
+        const pressure = radiation.pressureAt(toCabinetPoint(cabinet, listener))
+        re += pressure.re * factor.re - pressure.im * factor.im
+        im += pressure.re * factor.im + pressure.im * factor.re
+      }
+      return { re, im }
+    },
+  }
+}
+
+/** Complex response of a way's crossover, high-pass times low-pass; 1 without either. */
+export function wayResponse(way: Way, frequencyHz: number): Complex {
+  let response: Complex = { re: 1, im: 0 }
+  if (way.highPass) response = multiply(response, crossoverResponse(way.highPass, 'high-pass', frequencyHz))
+  if (way.lowPass) response = multiply(response, crossoverResponse(way.lowPass, 'low-pass', frequencyHz))
+  return response
+}

@@ -1,0 +1,55 @@
+// The acoustics module: everything that the site, its tests and anyone else may call. Pure numbers, SI units,
+// time factor e^{+jωt}, levels re 20 µPa. Runs in plain Node.
+
+export {
+  amplitudeLevelDb,
+  amplitudeRatio,
+  energyAverageDb,
+  energySumDb,
+  levelDb,
+  powerRatio,
+} from './bands/decibels.ts'
+export { type Band, octaveBands, thirdOctaveBands } from './bands/octave-bands.ts'
+export { type Complex, fromPolar, multiply } from './complex.ts'
+export { bandLevelsDb, groupLevelDb, weightedLevelDb } from './field/band-levels.ts'
+export { type Footprint, footprints, type PlanPoint } from './field/footprint.ts'
+export {
+  clearPlace,
+  type DistanceDatum,
+  frontPlaceAtSameDistance,
+  frontPoint,
+  type ListeningPlace,
+  measuredDistanceM,
+  placeAt,
+  placePoint,
+} from './field/listening-place.ts'
+export { dipsHz, risesHz } from './field/path-interference.ts'
+export {
+  type PlanGrid,
+  type PlanLevels,
+  type PlanPressure,
+  planLevelReFrontDb,
+  planPressure,
+} from './field/plan-field.ts'
+export { planWavesReFront } from './field/plan-waves.ts'
+export { checkRig, type Rig, type RigCabinet, type Way } from './field/rig.ts'
+export { type RigField, rigField } from './field/rig-field.ts'
+export { aWeightingDb, cWeightingDb } from './hearing/frequency-weighting.ts'
+export { absorptionDbPerM } from './medium/absorption.ts'
+export { type Air, makeAir } from './medium/air.ts'
+export { referencePowerW, referencePressurePa } from './medium/reference-values.ts'
+export { distanceBetweenM, type Point } from './point.ts'
+export { baffledPistonDb } from './radiation/baffled-piston.ts'
+export type { Cabinet, CabinetModel, Driver } from './radiation/cabinet.ts'
+export { type CrossoverSlope, crossoverResponse } from './radiation/crossover.ts'
+export { hornControlHz } from './radiation/horn-control.ts'
+export { monopole } from './radiation/monopole.ts'
+export type { Radiation } from './radiation/radiation.ts'
+export { sphereCabinet } from './radiation/sphere-cabinet.ts'
+export { type SpherePistonShape, spherePiston } from './radiation/sphere-piston.ts'
+export { uniformLineDb } from './radiation/uniform-line.ts'
+
+export { impulseResponse } from './signals/impulse-response.ts'
+export { interpolatedTransfer, transferKnotsHz } from './signals/interpolated-transfer.ts'
+export { pinkNoise } from './signals/pink-noise.ts'
+export { thirdOctaveAttenuationDb, thirdOctaveLevelsDb } from './signals/third-octave-levels.ts'

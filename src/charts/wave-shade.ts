@@ -1,0 +1,31 @@
+/** Phases of one wave picture in screen order: real and imaginary part, 1 = as strong as in front at the same distance. */
+export type WaveCells = { re: Float32Array; im: Float32Array; inside: Uint8Array }
+
+/** The instant that a held picture shows. */
+export const stillPhaseRad = 0.6
+
+/** How dark a crest as strong as in front is drawn, 0 … 1. */
+const crestOpacity = 0.62
+
+/**
+ * Writes the opacity of every cell at one instant into the fourth byte of RGBA pixels: pressure above the mean is ink,
+ * below it is paper, so that a quiet place is blank.
+ *
+ * @param phaseRad  2π × frequency × time; the picture is Re(p e^{jωt})
+ */
+export function shadeWaves(
+  { re, im, inside }: WaveCells,
+  phaseRad: number,
+  pixels: Uint8ClampedArray,
+  firstCell = 0,
+): void {
+  const cos = Math.cos(phaseRad)
+  const sin = Math.sin(phaseRad)
+  for (let cell = 0; cell < re.length; cell++) {
+    const pressure = (re[cell] ?? 0) * cos - (im[cell] ?? 0) * sin
+    pixels[4 * (firstCell + cell) + 3] = inside[cell] || pressure <= 0 ? 0 : Math.min(1, pressure) * crestOpacity * 255
+  }
+}
+
+/** How dark a level re the front is drawn: the ramp from paper (−24 dB and below) to deep ink (+6 dB and above), 0 … 1. */
+export const levelOpacity = (levelDb: number): number => 0.72 * Math.min(1, Math.max(0, (levelDb + 24) / 30))

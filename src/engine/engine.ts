@@ -1,0 +1,149 @@
+import type { Answer, Question, TaskName } from './tasks.ts'
+
+/** A question that is waiting or running. `channel` groups questions of which only the newest matters. */
+type Job = {
+  id: number
+  channel: string
+  task: TaskName
+  question: unknown
+  settle: (answer: unknown) => void
+  fail: (error: Error) => void
+  tries: number
+}
+
+type Reply = { id: number; answer?: unknown; error?: string }
+
+export type Engine = {
+  /**
+   * Asks one question. A newer question on the same channel replaces an older one that still waits, and makes the
+   * answer of one that already runs worthless: both then resolve to undefined.
+   */
+  ask<N extends TaskName>(channel: string, task: N, question: Question<N>): Promise<Answer<N> | undefined>
+  /** True when the browser gives no workers: answers then come from the page's own thread, and the page says so. */
+  readonly withoutWorkers: boolean
+  dispose(): void
+}
+
+/**
+ * A pool of at most two workers. A worker that dies is replaced and its question asked again, once; without workers
+ * the same functions run in the page.
+ */
+export function createEngine(size = 2): Engine {
+  const workers: { worker: Worker; job: Job | undefined; proven: boolean }[] = []
+  let waiting: Job[] = []
+  let nextId = 1
+  let withoutWorkers = typeof Worker === 'undefined'
+  const newest = new Map<string, number>()
+
+  const startWorker = () => {
+    try {
+      const slot = {
+        worker: new Worker(new URL('./engine.worker.ts', import.meta.url), { type: 'module' }),
+        job: undefined as Job | undefined,
+        proven: false,
+      }
+      slot.worker.onmessage = ({ data }: MessageEvent<Reply>) => {
+        slot.proven = true
+        const { job } = slot
+        slot.job = undefined
+        if (job) finish(job, data)
+        next()
+      }
+      slot.worker.onerror = (event) => {
+        event.preventDefault()
+        lose(slot)
+      }
+      workers.push(slot)
+    } catch {
+      withoutWorkers = true
+    }
+  }
+
+  /** A worker is gone: its question goes back to the head of the queue. One that never answered proves that workers are blocked. */
+  const lose = (slot: (typeof workers)[number]) => {
+    slot.worker.terminate()
+    workers.splice(workers.indexOf(slot), 1)
+    if (!slot.proven && workers.every(({ proven }) => !proven)) {
+      withoutWorkers = true
+      for (const other of workers.splice(0)) {
+        other.worker.terminate()
+        if (other.job) waiting.unshift(other.job)
+      }
+    }
+    const { job } = slot
+    if (job) {
+      job.tries += 1
+      if (job.tries < 2 || withoutWorkers) waiting.unshift(job)
+      else job.fail(new Error('The calculation stopped twice; the last picture stays.'))
+    }
+    next()
+  }
+
+  const finish = (job: Job, reply: Reply) => {
+    if (newest.get(job.channel) !== job.id) job.settle(undefined)
+    else if (reply.error !== undefined) job.fail(new Error(reply.error))
+    else job.settle(reply.answer)
+  }
+
+  const next = () => {
+    if (withoutWorkers) {
+      if (waiting.length > 0) setTimeout(runInPage)
+      return
+    }
+    while (waiting.length > 0) {
+      let slot = workers.find(({ job }) => !job)
+      if (!slot && workers.length < size) {
+        startWorker()
+        if (withoutWorkers) return next()
+        slot = workers.find(({ job }) => !job)
+      }
+      const job = slot && waiting.shift()
+      if (!slot || !job) return
+      slot.job = job
+      slot.worker.postMessage({ id: job.id, task: job.task, question: job.question })
+    }
+  }
+
+  const runInPage = async () => {
+    const { tasks } = await import('./tasks.ts')
+    const job = waiting.shift()
+    if (!job) return
+    try {
+      finish(job, { id: job.id, answer: tasks[job.task](job.question as never) })
+    } catch (error) {
+      finish(job, { id: job.id, error: error instanceof Error ? error.message : String(error) })
+    }
+    next()
+  }
+
+  return {
+    ask<N extends TaskName>(channel: string, task: N, question: Question<N>) {
+      return new Promise<Answer<N> | undefined>((resolve, reject) => {
+        const id = nextId++
+        newest.set(channel, id)
+        for (const old of waiting.filter((job) => job.channel === channel)) old.settle(undefined)
+        waiting = waiting.filter((job) => job.channel !== channel)
+        waiting.push({
+          id,
+          channel,
+          task,
+          question,
+          settle: resolve as (answer: unknown) => void,
+          fail: reject,
+          tries: 0,
+        })
+        next()
+      })
+    },
+    get withoutWorkers() {
+      return withoutWorkers
+    },
+    dispose() {
+      for (const { worker, job } of workers.splice(0)) {
+        worker.terminate()
+        job?.settle(undefined)
+      }
+      for (const job of waiting.splice(0)) job.settle(undefined)
+    },
+  }
+}

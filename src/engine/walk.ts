@@ -1,0 +1,179 @@
+import {
+  amplitudeLevelDb,
+  amplitudeRatio,
+  aWeightingDb,
+  type Band,
+  bandLevelsDb,
+  type DistanceDatum,
+  fromPolar,
+  frontPlaceAtSameDistance,
+  groupLevelDb,
+  impulseResponse,
+  interpolatedTransfer,
+  type ListeningPlace,
+  makeAir,
+  measuredDistanceM,
+  multiply,
+  type PlanGrid,
+  type PlanLevels,
+  type PlanPressure,
+  type Point,
+  placePoint,
+  planLevelReFrontDb,
+  planWavesReFront,
+  type Rig,
+  type RigField,
+  rigField,
+  thirdOctaveBands,
+  transferKnotsHz,
+  weightedLevelDb,
+} from '../acoustics/index.ts'
+
+/** Height of a standing listener's ears, m (common practice, no source). */
+export const earHeightM = 1.6
+
+/** The two groups of third octaves that the sentences speak of, by nominal mid-band frequency. */
+export const bassHz = { from: 40, to: 160 } as const
+export const trebleHz = { from: 2000, to: 16000 } as const
+
+/** The bands of every spectrum on the site: 31.5 Hz to 16 kHz. */
+export const walkBands: Band[] = thirdOctaveBands(31.5, 16000)
+
+const air = makeAir()
+
+/** One rig and one place beside it; `datum` says from where the distance is measured. */
+export type WalkQuestion = { rig: Rig; place: ListeningPlace; datum: DistanceDatum }
+
+/** Here against the front at the same measured distance. */
+export type WalkComparison = {
+  /** Distance as measured, m. */
+  distanceM: number
+  /** The front place that it is compared with. */
+  frontPlace: ListeningPlace
+  /** Third-octave levels (walkBands), dB re the front's mean over 100 Hz–10 kHz. */
+  hereDb: number[]
+  frontDb: number[]
+  /** Differences here minus front, dB: bass group, treble group, A-weighted pink noise. */
+  bassDb: number
+  trebleDb: number
+  aWeightedDb: number
+  /** Part of every band's difference that is distance from the front face alone, dB. */
+  pathDb: number
+}
+
+/** The comparison by the chosen datum, and by the other one so that the page can say what the choice changes. */
+export type WalkAnswer = WalkComparison & {
+  byOtherDatum: Pick<WalkComparison, 'distanceM' | 'bassDb' | 'trebleDb' | 'pathDb'>
+}
+
+/** Compares a place with the front: levels by band, and the differences that the sentence names. Throws RangeError for a place inside a cabinet. */
+export function walkAnswer({ rig, place, datum }: WalkQuestion): WalkAnswer {
+  const chosen = compare(rig, place, datum)
+  const { distanceM, bassDb, trebleDb, pathDb } = compare(
+    rig,
+    place,
+    datum === 'front-face' ? 'nearest-face' : 'front-face',
+  )
+  return { ...chosen, byOtherDatum: { distanceM, bassDb, trebleDb, pathDb } }
+}
+
+function compare(rig: Rig, place: ListeningPlace, datum: DistanceDatum): WalkComparison {
+  const field = fieldOf(rig)
+  const frontPlace = frontPlaceAtSameDistance(place, rig, datum)
+  const here = bandLevelsDb((frequencyHz) => field.transferAt(placePoint(place, earHeightM), frequencyHz), walkBands)
+  const front = bandLevelsDb(
+    (frequencyHz) => field.transferAt(placePoint(frontPlace, earHeightM), frequencyHz),
+    walkBands,
+  )
+  const zeroDb = passbandLevelDb(front)
+  const group = (levels: Float64Array, { from, to }: { from: number; to: number }) =>
+    groupLevelDb(levels, walkBands, from, to)
+  return {
+    distanceM: measuredDistanceM(place, rig, datum),
+    frontPlace,
+    hereDb: Array.from(here, (level) => level - zeroDb),
+    frontDb: Array.from(front, (level) => level - zeroDb),
+    bassDb: group(here, bassHz) - group(front, bassHz),
+    trebleDb: group(here, trebleHz) - group(front, trebleHz),
+    aWeightedDb: weightedLevelDb(here, walkBands, aWeightingDb) - weightedLevelDb(front, walkBands, aWeightingDb),
+    pathDb: amplitudeLevelDb(frontPlace.distanceM / place.distanceM),
+  }
+}
+
+/** Mean level per band over 100 Hz–10 kHz: the zero line of the spectrum. */
+function passbandLevelDb(levels: Float64Array): number {
+  const inside = walkBands.filter((band) => band.nominalHz >= 100 && band.nominalHz <= 10000).length
+  return groupLevelDb(levels, walkBands, 100, 10000) - 10 * Math.log10(inside)
+}
+
+/** What a picture of the plan shows: waves at one frequency, or levels in one third octave. */
+export type PictureQuestion = { rig: Rig; grid: PlanGrid; frequencyHz: number; kind: 'waves' | 'levels' }
+
+/** Index = row × columns + column, as in the grid; `inside` is 1 within a cabinet. Both are re the front at the same distance. */
+export type Picture =
+  | ({ kind: 'waves'; columns: number; rows: number } & PlanPressure)
+  | ({ kind: 'levels'; columns: number; rows: number } & PlanLevels)
+
+/** Computes a picture of the plan re the front at the same distance. */
+export function planPicture({ rig, grid, frequencyHz, kind }: PictureQuestion): Picture {
+  const field = fieldOf(rig)
+  const { columns, rows } = grid
+  if (kind === 'levels') {
+    const band = walkBands.find(({ nominalHz }) => nominalHz === frequencyHz)
+    if (!band)
+      throw new RangeError(`frequencyHz is ${frequencyHz}; allowed is a nominal third octave from 31.5 to 16000 Hz`)
+    return { kind, columns, rows, ...(planLevelReFrontDb(field, field.rig, grid, band) as PlanLevels) }
+  }
+  return { kind, columns, rows, ...planWavesReFront(field, grid, frequencyHz) }
+}
+
+export type ResponseQuestion = WalkQuestion & { sampleRateHz: number; length: number }
+
+/** Impulse responses here and in front, 0 dB = the front's passband, both with the same short start delay so that switching keeps time. */
+export type Responses = { here: Float32Array; front: Float32Array }
+
+/** Start of a response before the direct sound, s: room for the phase of crossover and box. */
+const leadS = 0.004
+
+/**
+ * The impulse responses that the sound is rendered with, from the same transfer functions as the spectrum. The travel
+ * time is taken out, but for a short lead, and the transfer function is interpolated between knots: computed at every
+ * line of the transform it would take five times as long.
+ */
+export function walkResponses({ rig, place, datum, sampleRateHz, length }: ResponseQuestion): Responses {
+  const field = fieldOf(rig)
+  const frontPlace = frontPlaceAtSameDistance(place, rig, datum)
+  const front = placePoint(frontPlace, earHeightM)
+  const frontLevels = bandLevelsDb((frequencyHz) => field.transferAt(front, frequencyHz), walkBands)
+  const gain = amplitudeRatio(-passbandLevelDb(frontLevels))
+  const knotsHz = transferKnotsHz({ fineStepHz: sampleRateHz / length, widestStepHz: 48, toHz: sampleRateHz / 2 })
+  const response = (listener: Point, distanceM: number) => {
+    const travelS = distanceM / air.speedOfSoundMps
+    const early = interpolatedTransfer((frequencyHz) => {
+      const ahead = fromPolar(gain, 2 * Math.PI * frequencyHz * travelS)
+      return multiply(field.transferAt(listener, frequencyHz), ahead)
+    }, knotsHz)
+    return impulseResponse(
+      (frequencyHz) => multiply(early(frequencyHz), fromPolar(1, -2 * Math.PI * frequencyHz * leadS)),
+      { sampleRateHz, length },
+    )
+  }
+  return {
+    here: response(placePoint(place, earHeightM), place.distanceM),
+    front: response(front, frontPlace.distanceM),
+  }
+}
+
+const fields = new Map<string, RigField>()
+
+/** The prepared field of a rig, kept for the few rigs in use. */
+function fieldOf(rig: Rig): RigField {
+  const key = JSON.stringify(rig)
+  let field = fields.get(key)
+  if (!field) {
+    if (fields.size >= 4) fields.clear()
+    field = rigField(rig, air)
+    fields.set(key, field)
+  }
+  return field
+}

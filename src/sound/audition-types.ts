@@ -1,0 +1,53 @@
+// Types and constants of the audition alone, so that a page can name them without fetching the sound code.
+
+/** What is played: pink noise, or the synthesised music loop. */
+export type AuditionSignal = 'pink-noise' | 'music'
+
+/** Where it is heard: at the listener, or in front of the loudspeaker. */
+export type AuditionPlace = 'here' | 'front'
+
+/**
+ * Impulse response of each place at the audition's sample rate; 0 dB is the front's passband. Both carry a common delay
+ * of 5 ms or more: a response computed up to half the sample rate has a part before its beginning, which without that
+ * room would come round to its end and cost the highest bands a decibel or two.
+ */
+export type PlaceResponses = Record<AuditionPlace, Float32Array>
+
+/** Extra gain of each place, dB, 0 or less; used to match the two in loudness. */
+export type PlaceGainsDb = Record<AuditionPlace, number>
+
+/** Quietest volume setting, dB re the signal as made. */
+export const lowestVolumeDb = -60
+
+/** Volume of a new audition, dB re the signal as made: quiet on purpose. */
+export const startVolumeDb = -24
+
+/** Root mean square of both signals, re digital full scale. */
+export const signalRms = 0.1
+
+/** Listening to a signal as it arrives at two places. After `dispose` every call does nothing. */
+export type Audition = {
+  /** Sample rate that the responses must be made for, Hz. */
+  readonly sampleRateHz: number
+  /** Whether the signal has been started and not stopped. */
+  readonly playing: boolean
+  /**
+   * Takes new impulse responses; while playing, each changed one is faded in once it has settled. If they come
+   * faster than the fade, only the newest is taken. Throws RangeError for an empty response or a sample that is not finite.
+   */
+  setResponses(responses: PlaceResponses): void
+  /** Changes the signal, cross-fading while playing. Resolves when the change is under way. */
+  setSignal(signal: AuditionSignal): Promise<void>
+  /** Moves the ear, with a cross-fade. */
+  setPlace(place: AuditionPlace): void
+  /** Sets the gain of each place, dB, 0 or less. Throws RangeError otherwise. */
+  setPlaceGainsDb(gainsDb: PlaceGainsDb): void
+  /** Sets the volume, −60 … 0 dB. Throws RangeError otherwise. */
+  setVolumeDb(volumeDb: number): void
+  /** Fades the signal in from its beginning. */
+  start(): void
+  /** Fades the signal out in 60 ms, then stops it. */
+  stop(): void
+  /** Fades out if need be and gives everything back. */
+  dispose(): void
+}

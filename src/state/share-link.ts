@@ -1,0 +1,97 @@
+import * as v from 'valibot'
+
+/**
+ * One field of a widget's link: how its text is read and checked, what stands when it is absent, and what it means.
+ * The schema takes the text of the address and gives the checked value.
+ */
+export type LinkField<T> = { schema: v.GenericSchema<string, T>; default: T; meaning: string }
+
+/** A widget's link: a name that prefixes every key, a version, and its fields under the names that the code uses. */
+export type LinkSchema<S extends Record<string, unknown>> = {
+  name: string
+  version: number
+  fields: { [K in keyof S]: LinkField<S[K]> }
+}
+
+/** What a link gave: a complete state, and one plain line for each thing that could not be used. */
+export type LinkReading<S> = { state: S; dropped: string[] }
+
+/** Longest text that is looked at for one field: a longer one is no honest value. */
+const longestText = 200
+
+/** Reads a number with bounds, for the schema of a field. The bounds are part of the message. */
+export const numberField = (min: number, max: number, unit: string) =>
+  v.pipe(
+    v.string(),
+    v.regex(/^[-+]?(\d+\.?\d*|\.\d+)$/, `not a number from ${min} to ${max} ${unit}`.trim()),
+    v.transform(Number),
+    v.minValue(min, `outside ${min} to ${max} ${unit}`.trim()),
+    v.maxValue(max, `outside ${min} to ${max} ${unit}`.trim()),
+  )
+
+/** Reads one of some words, for the schema of a field. */
+export const wordField = <const W extends readonly string[]>(words: W) =>
+  v.picklist(words, `not one of: ${words.join(', ')}`)
+
+/**
+ * Reads a widget's state out of an address. Never throws: what cannot be read keeps its default and is reported.
+ *
+ * @param link    the widget's schema
+ * @param params  the address's parameters; those of other widgets are left alone
+ * @param base    what stands where the link says nothing: the defaults, or the page's own preset
+ */
+export function readLink<S extends Record<string, unknown>>(
+  link: LinkSchema<S>,
+  params: URLSearchParams,
+  base: S = defaultState(link),
+): LinkReading<S> {
+  const prefix = `${link.name}.`
+  const state = { ...base }
+  const dropped: string[] = []
+  for (const key of new Set(params.keys())) {
+    if (!key.startsWith(prefix)) continue
+    const name = key.slice(prefix.length)
+    const text = params.get(key) ?? ''
+    if (name === 'v') {
+      const version = Number(text)
+      if (!Number.isInteger(version) || version < 1) dropped.push('version (not a whole number)')
+      else if (version > link.version) dropped.push('parts that a newer version of this page wrote')
+      continue
+    }
+    const field = Object.hasOwn(link.fields, name) ? link.fields[name as keyof S] : undefined
+    if (!field) {
+      dropped.push(`“${shortened(name)}” (not known here)`)
+      continue
+    }
+    const result = text.length > longestText ? undefined : v.safeParse(field.schema, text)
+    if (result?.success) state[name as keyof S] = result.output
+    else dropped.push(`${name} “${shortened(text)}” (${result?.issues?.[0]?.message ?? 'too long'})`)
+  }
+  return { state, dropped }
+}
+
+/** The state that an empty link gives. */
+export function defaultState<S extends Record<string, unknown>>(link: LinkSchema<S>): S {
+  return Object.fromEntries(
+    Object.entries<LinkField<unknown>>(link.fields).map(([name, field]) => [name, field.default]),
+  ) as S
+}
+
+/**
+ * Writes a state into an address's parameters: only what differs from `base` (the default state, or the page's own
+ * preset), plus the version when anything does. Other widgets' parameters stay.
+ */
+export function writeLink<S extends Record<string, unknown>>(
+  link: LinkSchema<S>,
+  state: S,
+  params: URLSearchParams,
+  base: S = defaultState(link),
+): URLSearchParams {
+  const next = new URLSearchParams([...params].filter(([key]) => !key.startsWith(`${link.name}.`)))
+  const changed = Object.keys(link.fields).filter((name) => String(state[name]) !== String(base[name]))
+  if (changed.length > 0) next.set(`${link.name}.v`, String(link.version))
+  for (const name of changed) next.set(`${link.name}.${name}`, String(state[name]))
+  return next
+}
+
+const shortened = (text: string) => (text.length > 24 ? `${text.slice(0, 24)}…` : text)

@@ -1,0 +1,62 @@
+import type { WalkAnswer } from '../../engine/walk.ts'
+import { lengthText } from '../../state/lengths.ts'
+import type { LengthUnit } from '../../state/preferences.ts'
+
+/** Where the listener is, in words that fit behind "You are 2 m …". */
+export function directionWords(angleDeg: number): string {
+  const away = Math.abs(angleDeg)
+  if (away <= 22.5) return 'in front of'
+  if (away <= 67.5) return 'in front and to the side of'
+  if (away <= 112.5) return 'beside'
+  if (away <= 157.5) return 'behind and to the side of'
+  return 'behind'
+}
+
+/** One word for the listener's place, for labels on lines. */
+export function placeWord(angleDeg: number): 'front' | 'side' | 'behind' {
+  const away = Math.abs(angleDeg)
+  return away <= 67.5 ? 'front' : away <= 112.5 ? 'side' : 'behind'
+}
+
+/** A level difference as people say it: '3 dB quieter', '1 dB louder', 'as loud'. */
+export function quieterWords(differenceDb: number): string {
+  const rounded = Math.round(differenceDb)
+  if (rounded === 0) return 'as loud'
+  return `${Math.abs(rounded)} dB ${rounded < 0 ? 'quieter' : 'louder'}`
+}
+
+/** A level difference for the chart: '3 dB down', '1 dB up', 'level'. */
+export function downWords(differenceDb: number): string {
+  const rounded = Math.round(differenceDb)
+  if (rounded === 0) return 'unchanged'
+  return `${Math.abs(rounded)} dB ${rounded < 0 ? 'down' : 'up'}`
+}
+
+/** The one live sentence: where you are, and what reaches you against the front at the same distance. */
+export function walkSentence(answer: WalkAnswer, angleDeg: number, units: LengthUnit): string {
+  const place = `You are ${lengthText(answer.distanceM, units)} ${directionWords(angleDeg)} the loudspeaker.`
+  const bass = Math.round(answer.bassDb)
+  const treble = Math.round(answer.trebleDb)
+  if (bass === 0 && treble === 0) return `${place} Bass and treble are as loud as straight in front at this distance.`
+  const than = (differenceDb: number) => (Math.round(differenceDb) === 0 ? 'as' : 'than')
+  return `${place} Bass is ${quieterWords(bass)} ${than(bass)} at the same distance in front; treble is ${quieterWords(treble)}.`
+}
+
+/** What the lines show, in a few words: 'Behind: bass 2 dB down, treble 23 dB down'. */
+export function differenceWords(answer: WalkAnswer, angleDeg: number): string {
+  const word = { front: 'Here', side: 'Beside', behind: 'Behind' }[placeWord(angleDeg)]
+  return `${word}: bass ${downWords(answer.bassDb)}, treble ${downWords(answer.trebleDb)}`
+}
+
+/** What the choice of the measuring point changes, with numbers. */
+export function datumSentence(answer: WalkAnswer, datum: 'front-face' | 'nearest-face', units: LengthUnit): string {
+  const nearest = datum === 'nearest-face' ? answer : answer.byOtherDatum
+  const front = datum === 'front-face' ? answer : answer.byOtherDatum
+  const same = Math.round(nearest.bassDb) === Math.round(front.bassDb)
+  const here = `This place is ${lengthText(front.distanceM, units)} from the front face and ${lengthText(nearest.distanceM, units)} from the nearest face.`
+  const path = Math.abs(nearest.pathDb) < 0.05 ? '0' : Math.abs(nearest.pathDb).toFixed(1)
+  const levels = same
+    ? `By either measure, bass here is ${downWords(front.bassDb)}.`
+    : `Measured from the front face bass here is ${downWords(front.bassDb)}; from the nearest face, ${downWords(nearest.bassDb)}.`
+  return `${here} ${levels} With equal distances from the nearest face, ${path} dB of the difference, in every band, is only the longer way from the front face.`
+}

@@ -1,0 +1,80 @@
+import * as v from 'valibot'
+import type { DistanceDatum } from '../../acoustics/index.ts'
+import type { LengthUnit } from '../../state/preferences.ts'
+import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+
+/** The third octaves that a picture can show, by nominal frequency; waves above 2 kHz are finer than the drawing. */
+export const pictureFrequenciesHz = [
+  31.5, 40, 50, 63, 80, 100, 125, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250, 1600, 2000, 2500, 3150, 4000,
+  5000, 6300, 8000, 10000, 12500, 16000,
+] as const
+export const highestWaveHz = 2000
+
+/** Everything that a link to the walk-round keeps. The volume is not in it: sound always starts quiet. */
+export type WalkRoundState = {
+  rig: string
+  angleDeg: number
+  distanceM: number
+  datum: DistanceDatum
+  picture: 'waves' | 'levels'
+  bands: 'two' | 'one'
+  frequencyHz: number
+  signal: 'pink-noise' | 'music'
+  level: 'true' | 'matched'
+  units: LengthUnit | 'own'
+}
+
+/** Range of the listener's place, in the units of its controls. */
+export const listenerRange = {
+  angleDeg: { min: -180, max: 180, step: 5 },
+  distanceM: { min: 0.25, max: 4, step: 0.25 },
+} as const
+
+/** The link of the walk-round, version 1, for the rigs that the page has. */
+export const walkRoundLink = (rigKeys: readonly string[]): LinkSchema<WalkRoundState> => ({
+  name: 'walk',
+  version: 1,
+  fields: {
+    rig: { schema: wordField(rigKeys), default: rigKeys[0] ?? '', meaning: 'file name of the rig' },
+    angleDeg: {
+      schema: numberField(-180, 180, 'degrees'),
+      default: 180,
+      meaning: 'direction of the listener from the front face: 0 in front, 180 behind, positive to the rig’s right',
+    },
+    distanceM: {
+      schema: numberField(listenerRange.distanceM.min, listenerRange.distanceM.max, 'm'),
+      default: 2.5,
+      meaning: 'distance of the listener from the middle of the front face, in plan',
+    },
+    datum: {
+      schema: wordField(['front-face', 'nearest-face']),
+      default: 'front-face',
+      meaning: 'from where distance is measured',
+    },
+    picture: { schema: wordField(['waves', 'levels']), default: 'waves', meaning: 'what the plan shows' },
+    bands: {
+      schema: wordField(['two', 'one']),
+      default: 'two',
+      meaning: 'a bass and a treble half, or one frequency all over',
+    },
+    frequencyHz: {
+      schema: v.pipe(
+        numberField(31.5, 16000, 'Hz'),
+        v.check((value) => pictureFrequenciesHz.some((known) => known === value), 'not a nominal third octave'),
+      ),
+      default: 250,
+      meaning: 'the frequency of the one-frequency picture',
+    },
+    signal: { schema: wordField(['pink-noise', 'music']), default: 'pink-noise', meaning: 'what is played' },
+    level: {
+      schema: wordField(['true', 'matched']),
+      default: 'true',
+      meaning: 'true level, or both equally loud by A-weighting',
+    },
+    units: {
+      schema: wordField(['own', 'm', 'ft']),
+      default: 'own',
+      meaning: 'lengths in metres or feet; own: as the reader has set',
+    },
+  },
+})

@@ -1,0 +1,158 @@
+import {
+  clearPlace,
+  type DistanceDatum,
+  footprints,
+  type ListeningPlace,
+  placeAt,
+  placePoint,
+  type Rig,
+} from '../../acoustics/index.ts'
+import { createEngine, type Engine } from '../../engine/engine.ts'
+import { earHeightM, type Picture, type WalkAnswer } from '../../engine/walk.ts'
+import {
+  type LengthUnit,
+  onPreferencesChange,
+  preferences,
+  setPreferences,
+  shownTheme,
+} from '../../state/preferences.ts'
+import { readLink, writeLink } from '../../state/share-link.ts'
+import { pictureParts } from './picture-parts.ts'
+import { listenerRange, type WalkRoundState, walkRoundLink } from './walk-round-link.ts'
+
+export type WalkRig = { key: string; title: string; short: string; description: string; rig: Rig }
+
+const radiansPerDegree = Math.PI / 180
+
+/** The state of one walk-round, and what the engine has answered for it so far. */
+export class WalkRound {
+  readonly rigs: WalkRig[]
+  readonly #link
+  readonly #base: WalkRoundState
+  #engine: Engine | undefined
+
+  state = $state({} as WalkRoundState)
+  answer = $state.raw({} as WalkAnswer)
+  pictures: Picture[] = $state.raw([])
+  busy = $state(false)
+  withoutWorkers = $state(false)
+  problem = $state('')
+  dropped: string[] = $state.raw([])
+  units: LengthUnit = $state('m')
+  theme = $state('')
+
+  constructor(rigs: WalkRig[], base: WalkRoundState, initial: WalkAnswer) {
+    // Plain data: props arrive as proxies, which cannot be sent to a worker.
+    this.rigs = $state.snapshot(rigs) as WalkRig[]
+    this.#link = walkRoundLink(rigs.map(({ key }) => key))
+    this.#base = base
+    this.state = { ...base }
+    this.answer = initial
+  }
+
+  rig: WalkRig = $derived.by(() => this.rigs.find(({ key }) => key === this.state.rig) ?? (this.rigs[0] as WalkRig))
+
+  /** The place as asked for, moved out of the boxes if it was inside. */
+  place: ListeningPlace = $derived.by(() =>
+    clearPlace({ angleRad: this.state.angleDeg * radiansPerDegree, distanceM: this.state.distanceM }, this.rig.rig),
+  )
+  listener = $derived(placePoint(this.place, earHeightM))
+  front = $derived(placePoint(this.answer.frontPlace, earHeightM))
+  cabinets = $derived(footprints(this.rig.rig))
+
+  /** Takes over what the link says and starts answering. Returns the function that ends it. */
+  start(): () => void {
+    const { state, dropped } = readLink(this.#link, new URLSearchParams(location.search), this.#base)
+    Object.assign(this.state, state)
+    this.dropped = dropped
+    if (state.units !== 'own') setPreferences({ units: state.units }, { keep: false })
+    const follow = () => {
+      this.units = preferences().units
+      this.theme = shownTheme()
+    }
+    follow()
+    this.#engine = createEngine()
+    const systemTheme = matchMedia('(prefers-color-scheme: dark)')
+    systemTheme.addEventListener('change', follow)
+    const forget = onPreferencesChange(follow)
+    return () => {
+      forget()
+      systemTheme.removeEventListener('change', follow)
+      this.#engine?.dispose()
+      this.#engine = undefined
+    }
+  }
+
+  /** Asks for the levels here and in front; the newest place wins. */
+  async askAnswer(rig: Rig, place: ListeningPlace, datum: DistanceDatum): Promise<void> {
+    await this.#ask('answer', async (engine) => {
+      const answer = await engine.ask('answer', 'walkAnswer', { rig, place, datum })
+      if (answer) this.answer = answer
+    })
+  }
+
+  /** Asks for the pictures of the plan: two halves, or one whole. The last picture stays until they are there. */
+  async askPictures(
+    rig: Rig,
+    kind: WalkRoundState['picture'],
+    bands: WalkRoundState['bands'],
+    frequencyHz: number,
+  ): Promise<void> {
+    await this.#ask('picture', async (engine) => {
+      this.busy = true
+      const pictures = await Promise.all(
+        pictureParts(bands, frequencyHz).map((part, index) =>
+          engine.ask(`picture ${index}`, 'planPicture', { rig, kind, ...part }),
+        ),
+      )
+      if (pictures.every((picture) => picture !== undefined)) {
+        this.pictures = pictures as Picture[]
+        this.busy = false
+      }
+    })
+  }
+
+  /** Asks for the impulse responses that the sound is made with. */
+  async askResponses(rig: Rig, place: ListeningPlace, datum: DistanceDatum, sampleRateHz: number) {
+    return this.#engine?.ask('responses', 'walkResponses', { rig, place, datum, sampleRateHz, length: 8192 })
+  }
+
+  async #ask(what: string, work: (engine: Engine) => Promise<void>): Promise<void> {
+    if (!this.#engine) return
+    try {
+      await work(this.#engine)
+      this.problem = ''
+    } catch (error) {
+      this.busy = false
+      this.problem = `The ${what} could not be computed; the last one stays. (${error instanceof Error ? error.message : error})`
+    }
+    this.withoutWorkers = this.#engine?.withoutWorkers ?? false
+  }
+
+  /** Puts the listener at a plan place, to whole degrees and 5 cm. */
+  moveTo(spot: { xM: number; zM: number }): void {
+    const { angleRad, distanceM } = placeAt(spot)
+    this.state.angleDeg = Math.round(angleRad / radiansPerDegree)
+    this.state.distanceM = within(listenerRange.distanceM, Math.round(distanceM * 20) / 20)
+  }
+
+  /** Moves the listener by keyboard steps: round by 5°, out or in by 0.25 m. */
+  step({ angleSteps = 0, distanceSteps = 0 }: { angleSteps?: number; distanceSteps?: number }): void {
+    const angle = this.state.angleDeg + angleSteps * listenerRange.angleDeg.step
+    this.state.angleDeg = angle > 180 ? angle - 360 : angle <= -180 ? angle + 360 : angle
+    this.state.distanceM = within(
+      listenerRange.distanceM,
+      this.state.distanceM + distanceSteps * listenerRange.distanceM.step,
+    )
+  }
+
+  /** The address that restores this state, feet or metres included. */
+  address(): string {
+    const state = { ...$state.snapshot(this.state), units: this.units === 'ft' ? ('ft' as const) : ('own' as const) }
+    const params = writeLink(this.#link, state, new URLSearchParams(location.search), this.#base)
+    const query = params.toString()
+    return `${location.pathname}${query ? `?${query}` : ''}${location.hash}`
+  }
+}
+
+const within = ({ min, max }: { min: number; max: number }, value: number) => Math.min(max, Math.max(min, value))
