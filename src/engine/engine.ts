@@ -29,10 +29,12 @@ export type Engine = {
  * the same functions run in the page.
  */
 export function createEngine(size = 2): Engine {
-  const workers: { worker: Worker; job: Job | undefined; proven: boolean }[] = []
+  const workers: { worker: Worker; job: Job | undefined }[] = []
   let waiting: Job[] = []
   let nextId = 1
   let withoutWorkers = typeof Worker === 'undefined'
+  // One answer proves that workers are allowed here; until then a failure means that they are not.
+  let proven = false
   const newest = new Map<string, number>()
 
   const startWorker = () => {
@@ -40,13 +42,13 @@ export function createEngine(size = 2): Engine {
       const slot = {
         worker: new Worker(new URL('./engine.worker.ts', import.meta.url), { type: 'module' }),
         job: undefined as Job | undefined,
-        proven: false,
       }
       slot.worker.onmessage = ({ data }: MessageEvent<Reply>) => {
-        slot.proven = true
         const { job } = slot
+        if (job?.id !== data.id) return
+        proven = true
         slot.job = undefined
-        if (job) finish(job, data)
+        finish(job, data)
         next()
       }
       slot.worker.onerror = (event) => {
@@ -59,22 +61,22 @@ export function createEngine(size = 2): Engine {
     }
   }
 
-  /** A worker is gone: its question goes back to the head of the queue. One that never answered proves that workers are blocked. */
+  /** A worker is gone: its question goes back to the head of the queue, once. */
   const lose = (slot: (typeof workers)[number]) => {
     slot.worker.terminate()
     workers.splice(workers.indexOf(slot), 1)
-    if (!slot.proven && workers.every(({ proven }) => !proven)) {
+    const lost = slot.job ? [slot.job] : []
+    if (!proven) {
       withoutWorkers = true
       for (const other of workers.splice(0)) {
         other.worker.terminate()
-        if (other.job) waiting.unshift(other.job)
+        if (other.job) lost.push(other.job)
       }
     }
-    const { job } = slot
-    if (job) {
+    for (const job of lost) {
       job.tries += 1
       if (job.tries < 2 || withoutWorkers) waiting.unshift(job)
-      else job.fail(new Error('The calculation stopped twice; the last picture stays.'))
+      else job.fail(new Error('the calculation stopped twice'))
     }
     next()
   }

@@ -132,13 +132,13 @@ export type ResponseQuestion = WalkQuestion & { sampleRateHz: number; length: nu
 /** Impulse responses here and in front, 0 dB = the front's passband, both with the same short start delay so that switching keeps time. */
 export type Responses = { here: Float32Array; front: Float32Array }
 
-/** Start of a response before the direct sound, s: room for the phase of crossover and box. */
-const leadS = 0.004
+/** Start of a response before the direct sound, s: room for the phase of crossover and box, and for what a band limit spreads to before the peak. */
+const leadS = 0.006
 
 /**
  * The impulse responses that the sound is rendered with, from the same transfer functions as the spectrum. The travel
  * time is taken out, but for a short lead, and the transfer function is interpolated between knots: computed at every
- * line of the transform it would take five times as long.
+ * line of the transform it would take four times as long.
  */
 export function walkResponses({ rig, place, datum, sampleRateHz, length }: ResponseQuestion): Responses {
   const field = fieldOf(rig)
@@ -146,7 +146,7 @@ export function walkResponses({ rig, place, datum, sampleRateHz, length }: Respo
   const front = placePoint(frontPlace, earHeightM)
   const frontLevels = bandLevelsDb((frequencyHz) => field.transferAt(front, frequencyHz), walkBands)
   const gain = amplitudeRatio(-passbandLevelDb(frontLevels))
-  const knotsHz = transferKnotsHz({ fineStepHz: sampleRateHz / length, widestStepHz: 48, toHz: sampleRateHz / 2 })
+  const knotsHz = transferKnotsHz({ fineStepHz: sampleRateHz / length, widestStepHz: 24, toHz: sampleRateHz / 2 })
   const response = (listener: Point, distanceM: number) => {
     const travelS = distanceM / air.speedOfSoundMps
     const early = interpolatedTransfer((frequencyHz) => {

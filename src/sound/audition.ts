@@ -109,7 +109,7 @@ export async function createAudition(
     }
     lanes.here.settle()
     lanes.front.settle()
-    if (isLive) void raw.suspend()
+    if (isLive) raw.suspend().catch(ignoreClosed)
   }
 
   const tearDown = (): void => {
@@ -169,7 +169,7 @@ export async function createAudition(
     start() {
       if (disposed || voice) return
       beginVoice()
-      if (isLive) void raw.resume()
+      if (isLive) raw.resume().catch(ignoreClosed)
     },
     stop() {
       endVoice()
@@ -184,12 +184,15 @@ export async function createAudition(
   }
 }
 
+/** A context that is closed before it has woken or gone to sleep refuses to; nothing is to be done about it then. */
+const ignoreClosed = (): void => {}
+
 /** A live context, asleep until the first start. */
 function openLiveContext(): AudioContext {
   if (typeof AudioContext === 'undefined') {
     throw new Error('This browser has no Web Audio; the page still explains and draws.')
   }
   const context = new AudioContext({ latencyHint: 'interactive' })
-  void context.suspend()
+  context.suspend().catch(ignoreClosed)
   return context
 }

@@ -9,7 +9,7 @@ import { lowestVolumeDb } from './audition-types.ts'
  * @throws RangeError if gainDb is not finite
  */
 export function gainFromDb(gainDb: number): number {
-  return 10 ** (requireInRange('gainDb', gainDb, { unit: 'dB' }) / 20)
+  return 10 ** (requireInRange('gainDb', gainDb) / 20)
 }
 
 /**

@@ -6,32 +6,35 @@ import { scaleToRms } from './scale-to-rms.ts'
 import type { OfflineContext, ToneAudioBuffer } from './tone-nodes.ts'
 import { BiquadFilter, Gain, monoBuffer, renderOffline, ToneBufferSource, ToneOscillatorNode } from './tone-nodes.ts'
 
-/** Samples in a render quantum; a loop of whole quanta meets the same rounding in every pass. */
+/** Samples in a render quantum; the loop and the bar before it are whole quanta, so that both meet the same rounding. */
 const quantumSamples = 128
+
+/** Share of the loop that is played once before it: its last bar, longer than any note rings on. */
+const leadInShare = 1 / 4
 
 /** Time constants after which an exponential decay is cut: −70 dB. */
 const decaysKept = 8
 
 /**
- * The music loop: kick, snare, hats, bass and chords, synthesised here. Two passes are rendered and the second is
- * kept, so that what rings on from the loop's end is already there at its beginning.
+ * The music loop: kick, snare, hats, bass and chords, synthesised here. The last bar is played once before the loop and
+ * cut off again, so that what rings on from the loop's end is already there at its beginning.
  *
  * @param sampleRateHz  any that the browser renders at
- * @returns  eight seconds of samples to the nearest 128, root mean square 0.1
+ * @returns  eight seconds of samples to the nearest 512, root mean square 0.1
  */
 export async function renderMusicLoop(sampleRateHz: number): Promise<Float32Array> {
-  const beatsS = loopBeats * (60 / tempoBpm)
-  const length = Math.round((beatsS * sampleRateHz) / quantumSamples) * quantumSamples
-  const twoPasses = await renderOffline({ sampleRateHz, length: 2 * length }, (context) => {
+  const loopS = loopBeats * (60 / tempoBpm)
+  const leadIn = Math.round((loopS * leadInShare * sampleRateHz) / quantumSamples) * quantumSamples
+  const length = leadIn / leadInShare
+  const rendered = await renderOffline({ sampleRateHz, length: leadIn + length }, (context) => {
     const band = createBand(context, sampleRateHz)
-    for (const pass of [0, 1]) {
-      for (const note of musicScore()) {
-        const sample = pass * length + Math.round((note.beat / loopBeats) * length)
-        band.play(note, sample / sampleRateHz)
-      }
+    for (const note of musicScore()) {
+      const sample = Math.round((note.beat / loopBeats) * length)
+      if (sample >= length - leadIn) band.play(note, (sample - (length - leadIn)) / sampleRateHz)
+      band.play(note, (leadIn + sample) / sampleRateHz)
     }
   })
-  return scaleToRms(twoPasses.slice(length), signalRms)
+  return scaleToRms(rendered.slice(leadIn), signalRms)
 }
 
 /** The voices, each through its own filter; `play` schedules one note. */

@@ -1,5 +1,5 @@
 // What leaves the audition, rendered in a real browser through the graph that a reader listens to.
-// The page /harness/sound/ only hands the functions of src/sound to this file.
+// The page /harness/sound/ only hands the functions of src/sound to this file, as `AuditionHarness` below says.
 import { expect, type Page, test } from '@playwright/test'
 import { type Band, thirdOctaveBands } from '../../src/acoustics/bands/octave-bands.ts'
 import { type Complex, divide, fromPolar, multiply, squaredMagnitude } from '../../src/acoustics/complex.ts'
@@ -218,7 +218,8 @@ test('nothing of sound is made before the press, and neither worker nor message 
 
 test('a browser without Web Audio is told so in words', async ({ page }) => {
   await page.addInitScript(() => {
-    for (const name of ['AudioContext', 'OfflineAudioContext', 'webkitAudioContext']) Reflect.deleteProperty(window, name)
+    for (const name of ['AudioContext', 'OfflineAudioContext', 'webkitAudioContext'])
+      Reflect.deleteProperty(window, name)
   })
   await openHarness(page)
   const refusal = await page.evaluate(() =>
@@ -240,7 +241,9 @@ for (const { place, transfer } of [
     // One loop to settle, one to measure: a whole period is analysed without an edge.
     const heard = await render(page, { durationS: 16, signal: 'pink-noise', place, responses, volumeDb: 0 })
     const { deviationDb, bandHz } = largestDeviationDb(heard.slice(loopSamples), noiseLoop(), transfer)
-    test.info().annotations.push({ type: 'largest deviation', description: `${deviationDb.toFixed(3)} dB at ${bandHz} Hz` })
+    test
+      .info()
+      .annotations.push({ type: 'largest deviation', description: `${deviationDb.toFixed(3)} dB at ${bandHz} Hz` })
     // 0.5 dB: the project's promise for what leaves the audio graph.
     expect(Math.abs(deviationDb)).toBeLessThan(0.5)
   })
@@ -258,7 +261,9 @@ test('music heard through a response has the predicted third octaves', async ({ 
   const plain = await render(page, { ...common, responses: { here: unitImpulse, front: unitImpulse } })
   const heard = await render(page, { ...common, responses: { here: responseOf(tilt), front: unitImpulse } })
   const { deviationDb, bandHz } = largestDeviationDb(heard.slice(loopSamples), plain.slice(loopSamples), tilt)
-  test.info().annotations.push({ type: 'largest deviation', description: `${deviationDb.toFixed(3)} dB at ${bandHz} Hz` })
+  test
+    .info()
+    .annotations.push({ type: 'largest deviation', description: `${deviationDb.toFixed(3)} dB at ${bandHz} Hz` })
   expect(Math.abs(deviationDb)).toBeLessThan(0.5)
 })
 
@@ -321,7 +326,10 @@ test('the music loop has its level, all bands and no seam', async ({ page }) => 
   const seam = 2 * loopSamples
   const seamBend = largestBend(seam - 1, seam + 1)
   const bendBefore = largestBend(seam - 960, seam - 1)
-  test.info().annotations.push({ type: 'peak, and bend at the seam', description: `${peak(loop)}, ${seamBend} of ${bendBefore}` })
+  test.info().annotations.push({
+    type: 'peak, and bend at the seam',
+    description: `${peak(loop)}, ${seamBend} of ${bendBefore}`,
+  })
   expect(seamBend).toBeLessThanOrEqual(bendBefore)
 })
 
@@ -489,9 +497,9 @@ test('while a response is exchanged, what is heard lies between the old and the 
   expect(
     largestExcess(from(heard, 0.1, turnS), from(heardFirst, 0.1, turnS), from(heardSecond, 0.1, turnS)),
   ).toBeLessThan(rounding)
-  expect(
-    largestExcess(from(heard, turnS, 4), from(heardSecond, turnS, 4), from(heardLast, turnS, 4)),
-  ).toBeLessThan(rounding)
+  expect(largestExcess(from(heard, turnS, 4), from(heardSecond, turnS, 4), from(heardLast, turnS, 4))).toBeLessThan(
+    rounding,
+  )
   expect(largestDifference(from(heard, 1.2, 4), from(heardLast, 1.2, 4))).toBeLessThan(rounding)
 })
 
@@ -558,6 +566,38 @@ test('changing the signal cross-fades in straight lines, and the last wish count
   const settled = Math.round(0.2 * sampleRateHz)
   const tail = heard.slice(began + settled)
   expect(largestDifference(tail, music.slice(settled, settled + tail.length))).toBeLessThan(1e-5)
+})
+
+test('an audition disposed at any moment says nothing and does nothing more', async ({ page }) => {
+  const messages = await openHarness(page)
+  const playing = await page.evaluate(async () => {
+    const unit = new Float32Array([1])
+    const neverStarted = await window.auditionHarness.createAudition()
+    neverStarted.dispose()
+    const justStarted = await window.auditionHarness.createAudition()
+    justStarted.start()
+    justStarted.dispose()
+    const wellStarted = await window.auditionHarness.createAudition()
+    wellStarted.start()
+    await new Promise((resolve) => setTimeout(resolve, 200))
+    wellStarted.setResponses({ here: new Float32Array([0.5]), front: unit })
+    wellStarted.setVolumeDb(-30)
+    wellStarted.dispose()
+    for (const audition of [neverStarted, justStarted, wellStarted]) {
+      audition.setResponses({ here: unit, front: unit })
+      audition.setVolumeDb(-10)
+      audition.setPlace('front')
+      audition.setPlaceGainsDb({ here: -1, front: 0 })
+      await audition.setSignal('music')
+      audition.start()
+      audition.stop()
+      audition.dispose()
+    }
+    await new Promise((resolve) => setTimeout(resolve, 500))
+    return [neverStarted, justStarted, wellStarted].map((audition) => audition.playing)
+  })
+  expect(playing).toEqual([false, false, false])
+  expect(messages).toEqual([])
 })
 
 test('settings outside their range are refused by name', async ({ page }) => {

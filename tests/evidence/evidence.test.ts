@@ -27,7 +27,7 @@ describe('the list of checks', () => {
   it('gives every check an id of its own, fit for a link', () => {
     const ids = checks.map((check) => check.id)
     expect(new Set(ids).size).toBe(ids.length)
-    for (const id of ids) expect(id).toMatch(/^[a-z0-9]+(-[a-z0-9]+)*$/)
+    for (const id of ids) expect(id).toMatch(/^[a-z0-9.]+(-[a-z0-9.]+)*$/)
   })
   it('names a source that the site lists, or says that there is none', () => {
     for (const { id, source } of checks) expect([...sourceKeys, commonPractice, fromMemory], id).toContain(source)

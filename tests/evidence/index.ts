@@ -1,8 +1,14 @@
 import type { CheckGroup } from './check.ts'
 import { absorptionChecks, absorptionOctaveChecks, airChecks } from './checks/air.ts'
 import { bandChecks, bandFilterChecks } from './checks/bands.ts'
+import { hornChecks } from './checks/horn.ts'
 import { interferenceChecks } from './checks/interference.ts'
+import { lineChecks } from './checks/line.ts'
+import { pistonChecks } from './checks/piston.ts'
+import { rigChecks } from './checks/rig.ts'
 import { signalChecks } from './checks/signals.ts'
+import { specialChecks } from './checks/special.ts'
+import { sphereChecks } from './checks/sphere.ts'
 import { weightingChecks } from './checks/weighting.ts'
 
 /** Every group of checks, in the order of the evidence page. A test holds that no group of the checks folder is missing. */
@@ -10,9 +16,15 @@ export const checkGroups: CheckGroup[] = [
   airChecks,
   absorptionChecks,
   absorptionOctaveChecks,
+  sphereChecks,
+  pistonChecks,
+  lineChecks,
+  hornChecks,
+  rigChecks,
   interferenceChecks,
   bandChecks,
   bandFilterChecks,
   signalChecks,
   weightingChecks,
+  specialChecks,
 ]

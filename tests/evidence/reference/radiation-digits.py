@@ -47,7 +47,7 @@ out = {
     'title': 'Independent digits: spherical Hankel functions and pistons on a rigid sphere',
     'source': 'radiation-digits.py beside this file, mpmath ' + mpmath.__version__ + ', Python ' + platform.python_version()
     + ', 60 digits',
-    'date': '2025-11-25',
+    'date': '2026-11-25',
     'notes': 'time factor e^{+jwt}; c = 343.2 m/s, density 1.2 kg/m3, unit net volume velocity; complex as [re, im]',
     'hankelRatios': [],
     'hankelLogDerivatives': [],

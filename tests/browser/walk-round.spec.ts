@@ -1,0 +1,244 @@
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { expect, type Page, test } from '@playwright/test'
+import { clearPlace, type DistanceDatum, type Rig } from '../../src/acoustics/index.ts'
+import { walkAnswer } from '../../src/engine/walk.ts'
+import { walkSentence } from '../../src/widgets/walk-round/describe-walk-round.ts'
+
+const rigOf = (name: string): Rig =>
+  JSON.parse(readFileSync(join(import.meta.dirname, `../../content/gear/${name}.json`), 'utf8'))
+
+/** The sentence that the acoustics module gives for a state of the widget. */
+function expectedSentence(
+  angleDeg: number,
+  distanceM: number,
+  rigName = 'top-over-sub',
+  datum: DistanceDatum = 'front-face',
+) {
+  const rig = rigOf(rigName)
+  const place = clearPlace({ angleRad: (angleDeg * Math.PI) / 180, distanceM }, rig)
+  return walkSentence(walkAnswer({ rig, place, datum }), angleDeg, 'm')
+}
+
+const sentence = (page: Page) => page.locator('.sentence')
+const listener = (page: Page) => page.getByRole('slider', { name: /^Listener/ })
+
+async function open(page: Page, path = '/') {
+  await page.goto(path)
+  await expect(page.locator('.plan canvas')).toBeVisible()
+}
+
+/** Drags the listener to a plan place (m); the plan shows ±4.4 m, forward to the right. */
+async function dragTo(page: Page, xM: number, zM: number) {
+  const handle = await listener(page).locator('.head').boundingBox()
+  const plan = await page.locator('.plan').boundingBox()
+  if (!handle || !plan) throw new Error('the plan is not on the page')
+  await page.mouse.move(handle.x + handle.width / 2, handle.y + handle.height / 2)
+  await page.mouse.down()
+  const [left, top] = [plan.x + ((zM + 4.4) / 8.8) * plan.width, plan.y + ((xM + 4.4) / 8.8) * plan.height]
+  await page.mouse.move(left + 20, top + 5, { steps: 5 })
+  await page.mouse.move(left, top, { steps: 3 })
+  await page.mouse.up()
+}
+
+test('the first state is the one that was computed at build', async ({ page }) => {
+  await open(page)
+  await expect(sentence(page)).toHaveText(expectedSentence(180, 2.5))
+})
+
+test('arrow keys walk round by 5° and away by 0.25 m, and the numbers are the module’s', async ({ page }) => {
+  await open(page)
+  await listener(page).focus()
+  for (let press = 0; press < 6; press++) await page.keyboard.press('ArrowRight')
+  await expect(listener(page)).toHaveAttribute('aria-valuenow', '-150')
+  await expect(sentence(page)).toHaveText(expectedSentence(-150, 2.5))
+  await page.keyboard.press('ArrowUp')
+  await expect(sentence(page)).toHaveText(expectedSentence(-150, 2.75))
+  for (let press = 0; press < 12; press++) await page.keyboard.press('ArrowLeft')
+  await page.keyboard.press('ArrowDown')
+  await page.keyboard.press('ArrowDown')
+  await expect(sentence(page)).toHaveText(expectedSentence(150, 2.25))
+})
+
+test('a drag moves the listener, the sentence and the table to the module’s values', async ({ page }) => {
+  await open(page)
+  await dragTo(page, 3, 0)
+  const moved = await listener(page).getAttribute('aria-valuenow')
+  expect(Math.abs(Number(moved) - 90)).toBeLessThanOrEqual(1)
+  const params = await page.waitForFunction(() => new URLSearchParams(location.search).get('walk.distanceM'))
+  const distanceM = Number(await params.jsonValue())
+  expect(distanceM).toBeCloseTo(3, 1)
+  await expect(sentence(page)).toHaveText(expectedSentence(Number(moved), distanceM))
+
+  await page.locator('summary', { hasText: 'table' }).click()
+  const rig = rigOf('top-over-sub')
+  const answer = walkAnswer({
+    rig,
+    place: { angleRad: (Number(moved) * Math.PI) / 180, distanceM },
+    datum: 'front-face',
+  })
+  const row = page.getByRole('row', { name: /^1000 / })
+  await expect(row.getByRole('cell').nth(2)).toHaveText((answer.hereDb[15] ?? Number.NaN).toFixed(1))
+})
+
+test('a finger drags too', async ({ browser }) => {
+  const context = await browser.newContext({ hasTouch: true, viewport: { width: 390, height: 844 } })
+  const page = await context.newPage()
+  await open(page)
+  await page.locator('.plan').scrollIntoViewIfNeeded()
+  const head = await listener(page).locator('.head').boundingBox()
+  if (!head) throw new Error('no handle')
+  const client = await context.newCDPSession(page)
+  const touch = (type: 'touchStart' | 'touchMove' | 'touchEnd', x: number, y: number) =>
+    client.send('Input.dispatchTouchEvent', { type, touchPoints: type === 'touchEnd' ? [] : [{ x, y }] })
+  const [x, y] = [head.x + head.width / 2, head.y + head.height / 2]
+  await touch('touchStart', x, y)
+  for (let step = 1; step <= 6; step++) await touch('touchMove', x + step * 8, y + step * 12)
+  await touch('touchEnd', 0, 0)
+  await expect(listener(page)).not.toHaveAttribute('aria-valuenow', '180')
+  await context.close()
+})
+
+test('the link restores everything: place, rig, measure, picture, sound choices and feet', async ({ page }) => {
+  await open(page)
+  await page.getByLabel('rig').selectOption('compact-two-way')
+  await page.getByLabel('distance from').selectOption('nearest-face')
+  await page.getByLabel('plan shows').selectOption('levels')
+  await page.getByLabel('at', { exact: true }).selectOption('one')
+  await page.getByLabel('music').check()
+  await page.getByLabel('matched').check()
+  await listener(page).focus()
+  await page.keyboard.press('ArrowLeft')
+  await page.getByRole('button', { name: 'Lengths in feet' }).click()
+  await expect(page).toHaveURL(/walk\.units=ft/)
+  const said = await sentence(page).textContent()
+  const address = page.url()
+
+  const fresh = await page.context().browser()?.newContext()
+  const other = await fresh?.newPage()
+  if (!other) throw new Error('no second reader')
+  await open(other, address)
+  await expect(sentence(other)).toHaveText(said ?? '')
+  await expect(other.getByLabel('rig')).toHaveValue('compact-two-way')
+  await expect(other.getByLabel('distance from')).toHaveValue('nearest-face')
+  await expect(other.getByLabel('plan shows')).toHaveValue('levels')
+  await expect(other.getByLabel('music')).toBeChecked()
+  await expect(other.getByLabel('matched')).toBeChecked()
+  await expect(other.locator('.notices')).toBeEmpty()
+  await fresh?.close()
+})
+
+test('a drag replaces the address and leaves the way back alone', async ({ page }) => {
+  await page.goto('/lessons/')
+  await open(page)
+  await listener(page).focus()
+  for (let press = 0; press < 5; press++) await page.keyboard.press('ArrowRight')
+  await expect(page).toHaveURL(/walk\.angleDeg=-155/)
+  await page.goBack()
+  await expect(page).toHaveURL(/\/lessons\/$/)
+})
+
+test.describe('bad links open the page with what could be read and one line saying what was dropped', () => {
+  for (const [query, kept, said] of [
+    ['walk.v=1&walk.angleDeg=90&walk.distanceM=900', [90, 2.5], 'distanceM “900” (outside 0.25 to 4 m)'],
+    ['walk.v=99&walk.angleDeg=45&walk.shape=round', [45, 2.5], 'a newer version'],
+    ['walk.rig=%3Cimg%20src%3Dx%20onerror%3Dalert(1)%3E&walk.angleDeg=0', [0, 2.5], 'rig “<img src=x'],
+    ['walk.distanceM=NaN&walk.datum=__proto__&walk.angleDeg=%ff', [180, 2.5], 'datum “__proto__”'],
+    [`walk.rig=${'9'.repeat(5000)}`, [180, 2.5], 'too long'],
+  ] as const) {
+    test(query.slice(0, 60), async ({ page }) => {
+      const heard: string[] = []
+      page.on('console', (message) => heard.push(message.text()))
+      page.on('pageerror', (error) => heard.push(error.message))
+      await open(page, `/?${query}`)
+      await expect(sentence(page)).toHaveText(expectedSentence(kept[0], kept[1]))
+      await expect(page.locator('.notices p')).toHaveCount(1)
+      await expect(page.locator('.notices p')).toContainText(said)
+      expect(heard).toEqual([])
+    })
+  }
+})
+
+test('a link to a place inside the box is moved out of it', async ({ page }) => {
+  await open(page, '/?walk.v=1&walk.angleDeg=180&walk.distanceM=0.3')
+  await expect(sentence(page)).toHaveText(expectedSentence(180, 0.3))
+  await expect(sentence(page)).toContainText('You are 0.9 m behind')
+})
+
+test('without workers the page computes by itself, draws, and says so', async ({ page }) => {
+  await page.addInitScript(() => {
+    Object.defineProperty(window, 'Worker', {
+      value: class {
+        constructor() {
+          throw new DOMException('blocked', 'SecurityError')
+        }
+      },
+    })
+  })
+  await open(page, '/?walk.angleDeg=90')
+  await expect(sentence(page)).toHaveText(expectedSentence(90, 2.5))
+  await expect(page.locator('.notices')).toContainText('Background workers are off')
+})
+
+test('without Web Audio the page explains and draws, and says what is off when play is pressed', async ({ page }) => {
+  await page.addInitScript(() => {
+    for (const name of ['AudioContext', 'webkitAudioContext', 'OfflineAudioContext', 'webkitOfflineAudioContext'])
+      Object.defineProperty(window, name, { value: undefined })
+  })
+  await open(page)
+  await page.getByRole('button', { name: /Hear it/ }).click()
+  await expect(page.locator('.sound [role=status]')).toContainText('no Web Audio')
+  await listener(page).focus()
+  await page.keyboard.press('ArrowRight')
+  await expect(sentence(page)).toHaveText(expectedSentence(-175, 2.5))
+})
+
+test('nothing is loaded for sound and no audio context exists before a press', async ({ page }) => {
+  await page.addInitScript(() => {
+    const made: string[] = []
+    Object.assign(window, { madeContexts: made })
+    for (const name of ['AudioContext', 'OfflineAudioContext'] as const) {
+      const original = window[name]
+      Object.defineProperty(window, name, {
+        value: new Proxy(original, {
+          construct(target, parameters, self) {
+            made.push(name)
+            return Reflect.construct(target, parameters, self)
+          },
+        }),
+      })
+    }
+  })
+  const scripts: string[] = []
+  page.on('request', (request) => request.resourceType() === 'script' && scripts.push(request.url()))
+  const heard: string[] = []
+  page.on('console', (message) => heard.push(message.text()))
+  await open(page)
+  await listener(page).focus()
+  await page.keyboard.press('ArrowRight')
+  await page.waitForTimeout(300)
+  expect(await page.evaluate(() => (window as unknown as { madeContexts: string[] }).madeContexts)).toEqual([])
+  expect(scripts.filter((address) => /audition/.test(address))).toEqual([])
+
+  const front = page.getByRole('button', { name: '▶ in front' })
+  await page.getByRole('button', { name: /Hear it/ }).click()
+  await expect(page.getByRole('button', { name: /Hear it/ })).toHaveAttribute('aria-pressed', 'true')
+  expect(scripts.filter((address) => /audition/.test(address))).toHaveLength(1)
+  await front.click()
+  await expect(front).toHaveAttribute('aria-pressed', 'true')
+  await page.getByRole('button', { name: '■ stop' }).click()
+  await expect(front).toHaveAttribute('aria-pressed', 'false')
+  expect(heard).toEqual([])
+})
+
+test('waves stand still under reduced motion and on request', async ({ page }) => {
+  await page.emulateMedia({ reducedMotion: 'reduce' })
+  await open(page)
+  const picture = () => page.locator('.plan canvas').evaluate((canvas: HTMLCanvasElement) => canvas.toDataURL())
+  const before = await picture()
+  await page.waitForTimeout(400)
+  expect(await picture()).toBe(before)
+  await page.getByRole('button', { name: 'hold the waves' }).click()
+  await page.waitForTimeout(400)
+  expect(await picture()).not.toBe(before)
+})

@@ -1,0 +1,65 @@
+import { describe, expect, test } from 'vitest'
+import { frequencyText, frequencyTick } from '../../../src/charts/frequency-text.ts'
+import { levelContours } from '../../../src/charts/level-contours.ts'
+import { inScreenOrder, toPlan, toScreen } from '../../../src/charts/plan-view.ts'
+import { levelOpacity, shadeWaves } from '../../../src/charts/wave-shade.ts'
+
+describe('the plan on the screen', () => {
+  test('forward points right, the rig’s right-hand side points down', () => {
+    expect(toScreen(0, 4, 4, 400)).toEqual({ left: 400, top: 200 })
+    expect(toScreen(4, 0, 4, 400)).toEqual({ left: 200, top: 400 })
+  })
+
+  test('a touched place is the drawn place', () => {
+    const { left, top } = toScreen(-1.3, 2.2, 4.4, 371)
+    const { xM, zM } = toPlan(left, top, 4.4, 371)
+    expect(xM).toBeCloseTo(-1.3, 12)
+    expect(zM).toBeCloseTo(2.2, 12)
+  })
+
+  test('grid values turn: a row of z becomes a column of the screen', () => {
+    // Three rows (z) of two columns (x): value = 10 z + x.
+    const turned = inScreenOrder(Float32Array.from([0, 1, 10, 11, 20, 21]), 2, 3)
+    expect([...turned]).toEqual([0, 10, 20, 1, 11, 21])
+  })
+})
+
+describe('shading', () => {
+  test('a crest is ink, a trough and the inside of a box are paper, and the wave moves with the phase', () => {
+    const cells = { re: Float32Array.from([1, -1, 1]), im: new Float32Array(3), inside: Uint8Array.from([0, 0, 1]) }
+    const pixels = new Uint8ClampedArray(12)
+    shadeWaves(cells, 0, pixels)
+    expect([pixels[3], pixels[7], pixels[11]]).toEqual([158, 0, 0])
+    shadeWaves(cells, Math.PI, pixels)
+    expect([pixels[3], pixels[7], pixels[11]]).toEqual([0, 158, 0])
+  })
+
+  test('the level ramp is even in dB and ends at −24 and +6 dB', () => {
+    expect(levelOpacity(-60)).toBe(0)
+    expect(levelOpacity(-24)).toBe(0)
+    expect(levelOpacity(30)).toBe(levelOpacity(6))
+    expect(levelOpacity(-3) - levelOpacity(-6)).toBeCloseTo(levelOpacity(-15) - levelOpacity(-18), 12)
+  })
+})
+
+test('contours of a plane in dB are straight lines at their levels, without the edge of the map', () => {
+  const across = 61
+  const levels = Float32Array.from(
+    { length: across * across },
+    (_, index) => -24 + ((index % across) * 30) / (across - 1),
+  )
+  const contours = levelContours(levels, across, across, () => true)
+  expect(contours.map(({ levelDb }) => levelDb)).toEqual([-20, -12, -6, -3])
+  for (const { levelDb, lines, label } of contours) {
+    // Cell centres lie at half units.
+    const expected = ((levelDb + 24) / 30) * (across - 1) + 0.5
+    expect(lines.length).toBeGreaterThan(0)
+    for (const [left] of lines.flat()) expect(left).toBeCloseTo(expected, 3)
+    expect(label?.[0]).toBeCloseTo(expected, 3)
+  }
+})
+
+test('frequencies are written as people write them', () => {
+  expect([31.5, 63, 1000, 1250, 16000].map(frequencyTick)).toEqual(['31.5', '63', '1 k', '1.25 k', '16 k'])
+  expect([31.5, 2000, 12500].map(frequencyText)).toEqual(['31.5 Hz', '2 kHz', '12.5 kHz'])
+})

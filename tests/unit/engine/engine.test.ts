@@ -1,0 +1,157 @@
+import { afterEach, describe, expect, test, vi } from 'vitest'
+import { createEngine } from '../../../src/engine/engine.ts'
+import { walkAnswer } from '../../../src/engine/walk.ts'
+
+const rig = {
+  name: 'ball',
+  cabinets: [
+    {
+      name: 'ball',
+      widthM: 0.3,
+      heightM: 0.4,
+      depthM: 0.3,
+      frontCentre: { xM: 0, yM: 1.6, zM: 0 },
+      ways: [
+        {
+          name: 'cone',
+          drivers: [{ kind: 'piston' as const, radiusM: 0.1, xM: 0, yM: 0 }],
+          highPass: { alignment: 'butterworth' as const, order: 2, frequencyHz: 50 },
+        },
+      ],
+    },
+  ],
+}
+const question = (distanceM: number) => ({ rig, place: { angleRad: 2, distanceM }, datum: 'front-face' as const })
+
+type Message = { id: number; task: string; question: ReturnType<typeof question> }
+
+/** A worker that answers when it is told to. */
+class FakeWorker {
+  static all: FakeWorker[] = []
+  onmessage: ((event: { data: unknown }) => void) | undefined
+  onerror: ((event: { preventDefault(): void }) => void) | undefined
+  inbox: Message[] = []
+  ended = false
+  constructor() {
+    FakeWorker.all.push(this)
+  }
+  postMessage(message: Message) {
+    this.inbox.push(message)
+  }
+  terminate() {
+    this.ended = true
+  }
+  answer() {
+    const message = this.inbox.shift() as Message
+    this.onmessage?.({ data: { id: message.id, answer: walkAnswer(message.question) } })
+  }
+  die() {
+    this.onerror?.({ preventDefault() {} })
+  }
+}
+const worker = (index: number) => FakeWorker.all[index] as FakeWorker
+
+afterEach(() => {
+  FakeWorker.all = []
+  vi.unstubAllGlobals()
+})
+
+describe('without workers', () => {
+  test('the same functions answer in the page, and the engine says so', async () => {
+    const engine = createEngine()
+    expect(engine.withoutWorkers).toBe(true)
+    expect(await engine.ask('answer', 'walkAnswer', question(2))).toEqual(walkAnswer(question(2)))
+  })
+
+  test('only the newest question of a channel is answered', async () => {
+    const engine = createEngine()
+    const [old, newest] = await Promise.all([
+      engine.ask('answer', 'walkAnswer', question(2)),
+      engine.ask('answer', 'walkAnswer', question(3)),
+    ])
+    expect(old).toBeUndefined()
+    expect(newest?.distanceM).toBe(3)
+  })
+
+  test('an error comes back as an error', async () => {
+    const engine = createEngine()
+    await expect(engine.ask('answer', 'walkAnswer', question(-1))).rejects.toThrow(/place.distanceM is -1/)
+  })
+
+  test('a browser that forbids workers ends up there too', async () => {
+    vi.stubGlobal(
+      'Worker',
+      class {
+        constructor() {
+          throw new DOMException('blocked', 'SecurityError')
+        }
+      },
+    )
+    const engine = createEngine()
+    expect((await engine.ask('answer', 'walkAnswer', question(2)))?.distanceM).toBe(2)
+    expect(engine.withoutWorkers).toBe(true)
+  })
+})
+
+describe('with workers', () => {
+  test('questions of different channels run side by side, at most two', async () => {
+    vi.stubGlobal('Worker', FakeWorker)
+    const engine = createEngine()
+    const answers = ['a', 'b', 'c'].map((channel, index) => engine.ask(channel, 'walkAnswer', question(index + 1)))
+    expect(FakeWorker.all).toHaveLength(2)
+    worker(0).answer()
+    worker(1).answer()
+    worker(0).answer()
+    expect((await Promise.all(answers)).map((answer) => answer?.distanceM)).toEqual([1, 2, 3])
+  })
+
+  test('a question that runs while a newer one arrives resolves to nothing', async () => {
+    vi.stubGlobal('Worker', FakeWorker)
+    const engine = createEngine()
+    const old = engine.ask('answer', 'walkAnswer', question(1))
+    const newest = engine.ask('answer', 'walkAnswer', question(2))
+    worker(0).answer()
+    worker(1).answer()
+    expect(await old).toBeUndefined()
+    expect((await newest)?.distanceM).toBe(2)
+  })
+
+  test('a worker that dies is replaced and its question asked again', async () => {
+    vi.stubGlobal('Worker', FakeWorker)
+    const engine = createEngine(1)
+    const first = engine.ask('a', 'walkAnswer', question(1))
+    worker(0).answer()
+    await first
+    const second = engine.ask('a', 'walkAnswer', question(2))
+    worker(0).die()
+    expect(worker(0).ended).toBe(true)
+    expect(FakeWorker.all).toHaveLength(2)
+    worker(1).answer()
+    expect((await second)?.distanceM).toBe(2)
+    expect(engine.withoutWorkers).toBe(false)
+  })
+
+  test('workers that never answer at all are given up, and the page answers', async () => {
+    vi.stubGlobal('Worker', FakeWorker)
+    const engine = createEngine(1)
+    const answer = engine.ask('a', 'walkAnswer', question(1))
+    worker(0).die()
+    expect((await answer)?.distanceM).toBe(1)
+    expect(engine.withoutWorkers).toBe(true)
+  })
+
+  test('a question whose worker dies twice is reported', async () => {
+    vi.stubGlobal('Worker', FakeWorker)
+    const engine = createEngine(1)
+    const first = engine.ask('a', 'walkAnswer', question(1))
+    worker(0).answer()
+    await first
+    const doomed = engine.ask('b', 'walkAnswer', question(2))
+    worker(0).die()
+    worker(1).die()
+    await expect(doomed).rejects.toThrow('stopped twice')
+    const next = engine.ask('b', 'walkAnswer', question(3))
+    worker(2).answer()
+    expect((await next)?.distanceM).toBe(3)
+  })
+})

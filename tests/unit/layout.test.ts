@@ -1,0 +1,81 @@
+import { existsSync, globSync, readdirSync, readFileSync } from 'node:fs'
+import { dirname, join, relative } from 'node:path'
+import { describe, expect, test } from 'vitest'
+
+const root = join(import.meta.dirname, '../..')
+const source = join(root, 'src')
+
+/** Layers from the ground up: a file may import from its own layer and from those listed for it. */
+const allowed: Record<string, string[]> = {
+  acoustics: [],
+  engine: ['acoustics'],
+  state: ['acoustics'],
+  sound: ['acoustics', 'engine'],
+  charts: ['acoustics', 'engine', 'state'],
+  widgets: ['acoustics', 'engine', 'state', 'sound', 'charts'],
+  layouts: ['acoustics', 'engine', 'state', 'sound', 'charts', 'widgets', 'styles'],
+  pages: ['acoustics', 'engine', 'state', 'sound', 'charts', 'widgets', 'layouts', 'styles'],
+}
+
+type Import = { file: string; from: string; to: string; specifier: string }
+
+const imports: Import[] = globSync('src/**/*.{ts,svelte,astro}', { cwd: root }).flatMap((file) => {
+  const text = readFileSync(join(root, file), 'utf8')
+  return [...text.matchAll(/(?:\bfrom|\bimport|new URL\()\s*\(?\s*'(\.{1,2}\/[^']+)'/g)].map(([, specifier = '']) => {
+    const target = relative(source, join(root, dirname(file), specifier))
+    return { file, from: file.split('/')[1] ?? '', to: target.split('/')[0] ?? '', specifier }
+  })
+})
+
+describe('the layout of the repository', () => {
+  test('the top level holds what is planned and nothing else', () => {
+    const planned = [
+      'DEVELOPERS.md',
+      'README.md',
+      'astro.config.mjs',
+      'content',
+      'package-lock.json',
+      'package.json',
+      'src',
+      'tests',
+      'tsconfig.json',
+    ]
+    const built = ['dist', 'node_modules']
+    const present = readdirSync(root).filter((name) => !name.startsWith('.') && !built.includes(name))
+    expect(present.sort()).toEqual(planned.sort())
+  })
+
+  test('the check sees the imports it is to judge', () => {
+    expect(imports.length).toBeGreaterThan(100)
+    expect(imports.some(({ from, to }) => from === 'engine' && to === 'acoustics')).toBe(true)
+    expect(imports.some(({ from, to }) => from === 'widgets' && to === 'charts')).toBe(true)
+  })
+
+  test('imports run one way: pages → widgets → charts · sound · state · engine → acoustics', () => {
+    const wrong = imports.filter(
+      ({ from, to }) => allowed[from] && to !== from && to !== '..' && !allowed[from].includes(to),
+    )
+    expect(wrong).toEqual([])
+  })
+
+  test('only pages reach outside src, and only for the evidence', () => {
+    const outside = imports.filter(({ to }) => to === '..')
+    expect(
+      outside.filter(({ from, specifier }) => from !== 'pages' || !specifier.includes('/tests/evidence/')),
+    ).toEqual([])
+  })
+
+  test('the acoustics module imports nothing of ours and no browser, file or framework module', () => {
+    const known = ['fft.js', '@stdlib/math-base-special-besselj1']
+    for (const file of globSync('src/acoustics/**/*.ts', { cwd: root })) {
+      const text = readFileSync(join(root, file), 'utf8')
+      for (const [, specifier = ''] of text.matchAll(/(?:\bfrom|\bimport)\s*\(?\s*'([^']+)'/g)) {
+        if (specifier.startsWith('.')) {
+          expect(specifier, `${file} imports with its ending`).toMatch(/\.ts$/)
+          expect(existsSync(join(root, dirname(file), specifier)), `${file} → ${specifier}`).toBe(true)
+        } else expect(known, `${file} → ${specifier}`).toContain(specifier)
+      }
+      expect(text, file).not.toMatch(/\b(document|window|localStorage|AudioContext|process)\./)
+    }
+  })
+})

@@ -1,0 +1,84 @@
+import * as v from 'valibot'
+import { describe, expect, test } from 'vitest'
+import {
+  defaultState,
+  type LinkSchema,
+  numberField,
+  readLink,
+  wordField,
+  writeLink,
+} from '../../../src/state/share-link.ts'
+
+type Toy = { angleDeg: number; rig: string; bold: boolean }
+const toy: LinkSchema<Toy> = {
+  name: 'toy',
+  version: 1,
+  fields: {
+    angleDeg: { schema: numberField(-180, 180, 'degrees'), default: 180, meaning: 'direction' },
+    rig: { schema: wordField(['big', 'small']), default: 'big', meaning: 'rig' },
+    bold: {
+      schema: v.pipe(
+        v.picklist(['true', 'false']),
+        v.transform((text) => text === 'true'),
+      ),
+      default: false,
+      meaning: 'bold',
+    },
+  },
+}
+const read = (query: string) => readLink(toy, new URLSearchParams(query))
+
+describe('a share link', () => {
+  test('an empty one gives the defaults and nothing dropped', () => {
+    expect(read('')).toEqual({ state: { angleDeg: 180, rig: 'big', bold: false }, dropped: [] })
+  })
+
+  test('holds only what differs from the defaults, with the version', () => {
+    const params = writeLink(toy, { angleDeg: 90, rig: 'big', bold: true }, new URLSearchParams('other.x=1'))
+    expect(params.toString()).toBe('other.x=1&toy.v=1&toy.angleDeg=90&toy.bold=true')
+    expect(writeLink(toy, defaultState(toy), params).toString()).toBe('other.x=1')
+  })
+
+  test('what is written is read back', () => {
+    const state = { angleDeg: -37, rig: 'small', bold: true }
+    expect(readLink(toy, writeLink(toy, state, new URLSearchParams()))).toEqual({ state, dropped: [] })
+  })
+
+  test('a page’s own preset stands where the link is silent, and is left out of the link', () => {
+    const preset = { angleDeg: 45, rig: 'small', bold: false }
+    expect(readLink(toy, new URLSearchParams('toy.bold=true'), preset).state).toEqual({ ...preset, bold: true })
+    expect(writeLink(toy, preset, new URLSearchParams(), preset).toString()).toBe('')
+    expect(writeLink(toy, { ...preset, angleDeg: 180 }, new URLSearchParams(), preset).get('toy.angleDeg')).toBe('180')
+  })
+
+  test.each([
+    ['toy.angleDeg=181', 'angleDeg “181” (outside -180 to 180 degrees)'],
+    ['toy.angleDeg=NaN', 'angleDeg “NaN” (not a number from -180 to 180 degrees)'],
+    ['toy.angleDeg=1e400', 'angleDeg “1e400” (not a number from -180 to 180 degrees)'],
+    ['toy.angleDeg=', 'angleDeg “” (not a number from -180 to 180 degrees)'],
+    ['toy.rig=huge', 'rig “huge” (not one of: big, small)'],
+    ['toy.rig=%3Cscript%3Ealert(1)%3C%2Fscript%3E', 'rig “<script>alert(1)</script” (not one of: big, small)'],
+    ['toy.colour=red', '“colour” (not known here)'],
+    ['toy.__proto__=1', '“__proto__” (not known here)'],
+    ['toy.constructor=1', '“constructor” (not known here)'],
+    ['toy.v=2', 'parts that a newer version of this page wrote'],
+    ['toy.v=x', 'version (not a whole number)'],
+  ])('%s keeps the default and says what was dropped', (query, said) => {
+    const { state, dropped } = read(query)
+    expect(state).toEqual(defaultState(toy))
+    expect(dropped).toHaveLength(1)
+    expect(dropped[0]).toContain(said.slice(0, 24))
+  })
+
+  test('what can be read is read, though its neighbour is broken', () => {
+    const { state, dropped } = read('toy.v=1&toy.angleDeg=30&toy.rig=%00')
+    expect(state.angleDeg).toBe(30)
+    expect(dropped).toHaveLength(1)
+  })
+
+  test('a value of ten thousand letters is not looked at, and is not echoed in full', () => {
+    const { dropped } = read(`toy.rig=${'x'.repeat(10_000)}`)
+    expect(dropped[0]).toContain('too long')
+    expect(dropped[0]?.length).toBeLessThan(80)
+  })
+})

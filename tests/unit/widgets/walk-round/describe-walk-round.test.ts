@@ -1,0 +1,77 @@
+import { describe, expect, test } from 'vitest'
+import type { WalkAnswer } from '../../../../src/engine/walk.ts'
+import {
+  datumSentence,
+  differenceWords,
+  directionWords,
+  downWords,
+  quieterWords,
+  walkSentence,
+} from '../../../../src/widgets/walk-round/describe-walk-round.ts'
+
+const answer = (change: Partial<WalkAnswer>): WalkAnswer => ({
+  distanceM: 1.8,
+  frontPlace: { angleRad: 0, distanceM: 1.8 },
+  hereDb: [],
+  frontDb: [],
+  bassDb: -3.2,
+  trebleDb: -23.4,
+  aWeightedDb: -15,
+  pathDb: 0,
+  byOtherDatum: { distanceM: 1.1, bassDb: -6.4, trebleDb: -26, pathDb: -2.61 },
+  ...change,
+})
+
+describe('the walk-round in words', () => {
+  test('names the place, the bass and the treble against the front', () => {
+    expect(walkSentence(answer({}), 180, 'm')).toBe(
+      'You are 1.8 m behind the loudspeaker. Bass is 3 dB quieter than at the same distance in front; treble is 23 dB quieter.',
+    )
+  })
+
+  test('says louder when it is louder, and "as loud as" when it is', () => {
+    expect(walkSentence(answer({ bassDb: 2 }), 180, 'm')).toContain('Bass is 2 dB louder than')
+    expect(walkSentence(answer({ bassDb: -0.4 }), 180, 'm')).toContain(
+      'Bass is as loud as at the same distance in front',
+    )
+    expect(walkSentence(answer({ bassDb: 0.3, trebleDb: -0.2 }), 0, 'm')).toContain('Bass and treble are as loud')
+  })
+
+  test('speaks feet when the reader does', () => {
+    expect(walkSentence(answer({}), 180, 'ft')).toContain('You are 6 ft behind')
+  })
+
+  test.each([
+    [0, 'in front of'],
+    [22, 'in front of'],
+    [-45, 'in front and to the side of'],
+    [90, 'beside'],
+    [-112, 'beside'],
+    [135, 'behind and to the side of'],
+    [180, 'behind'],
+    [-170, 'behind'],
+  ])('%i° is %s the loudspeaker', (angleDeg, words) => {
+    expect(directionWords(angleDeg)).toBe(words)
+  })
+
+  test('differences are whole decibels with their direction', () => {
+    expect(quieterWords(-0.5)).toBe('as loud')
+    expect(quieterWords(1.6)).toBe('2 dB louder')
+    expect(downWords(-22.7)).toBe('23 dB down')
+    expect(downWords(0.2)).toBe('unchanged')
+    expect(differenceWords(answer({}), -150)).toBe('Behind: bass 3 dB down, treble 23 dB down')
+    expect(differenceWords(answer({}), 90)).toBe('Beside: bass 3 dB down, treble 23 dB down')
+  })
+
+  test('the choice of the measuring point is told with both distances, both bass levels and the path alone', () => {
+    const words = datumSentence(answer({}), 'front-face', 'm')
+    expect(words).toContain('1.8 m from the front face and 1.1 m from the nearest face')
+    expect(words).toContain('from the front face bass here is 3 dB down; from the nearest face, 6 dB down')
+    expect(words).toContain('2.6 dB of the difference')
+    const swapped = answer({
+      ...answer({}).byOtherDatum,
+      byOtherDatum: { distanceM: 1.8, bassDb: -3.2, trebleDb: -23.4, pathDb: 0 },
+    })
+    expect(datumSentence(swapped, 'nearest-face', 'm')).toBe(words)
+  })
+})

@@ -1,0 +1,33 @@
+import { expect, test } from 'vitest'
+import { readLink, writeLink } from '../../../../src/state/share-link.ts'
+import { type WalkRoundState, walkRoundLink } from '../../../../src/widgets/walk-round/walk-round-link.ts'
+
+const link = walkRoundLink(['top-over-sub', 'compact-two-way'])
+
+test('a whole walk-round state survives its link', () => {
+  const state: WalkRoundState = {
+    rig: 'compact-two-way',
+    angleDeg: -135,
+    distanceM: 1.35,
+    datum: 'nearest-face',
+    picture: 'levels',
+    bands: 'one',
+    frequencyHz: 31.5,
+    signal: 'music',
+    level: 'matched',
+    units: 'ft',
+  }
+  const params = writeLink(link, state, new URLSearchParams())
+  expect(readLink(link, new URLSearchParams(params.toString()))).toEqual({ state, dropped: [] })
+})
+
+test('a rig that the page does not have, and a frequency between the bands, are dropped', () => {
+  const { state, dropped } = readLink(
+    link,
+    new URLSearchParams('walk.rig=stadium&walk.frequencyHz=1001&walk.angleDeg=10'),
+  )
+  expect(state.rig).toBe('top-over-sub')
+  expect(state.frequencyHz).toBe(250)
+  expect(state.angleDeg).toBe(10)
+  expect(dropped).toHaveLength(2)
+})
