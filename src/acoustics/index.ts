@@ -45,7 +45,7 @@ export { type CrossoverSlope, crossoverResponse } from './radiation/crossover.ts
 export { hornControlHz } from './radiation/horn-control.ts'
 export { monopole } from './radiation/monopole.ts'
 export type { Radiation } from './radiation/radiation.ts'
-export { sphereCabinet } from './radiation/sphere-cabinet.ts'
+export { sphereCabinet, sphereCabinetTrustedHz } from './radiation/sphere-cabinet.ts'
 export { type SpherePistonShape, spherePiston } from './radiation/sphere-piston.ts'
 export { uniformLineDb } from './radiation/uniform-line.ts'
 

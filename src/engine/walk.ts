@@ -24,6 +24,8 @@ import {
   type Rig,
   type RigField,
   rigField,
+  sphereCabinet,
+  sphereCabinetTrustedHz,
   thirdOctaveBands,
   transferKnotsHz,
   weightedLevelDb,
@@ -31,6 +33,9 @@ import {
 
 /** Height of a standing listener's ears, m (common practice, no source). */
 export const earHeightM = 1.6
+
+/** Where a rig is set flat: 4 m straight in front, at ear height, as a crew does at its listening place. */
+const voicedAt: Point = { xM: 0, yM: earHeightM, zM: 4 }
 
 /** The two groups of third octaves that the sentences speak of, by nominal mid-band frequency. */
 export const bassHz = { from: 40, to: 160 } as const
@@ -57,6 +62,8 @@ export type WalkComparison = {
   bassDb: number
   trebleDb: number
   aWeightedDb: number
+  /** Lowest frequency, Hz, from which what goes behind the rig is an estimate. */
+  estimateFromHz: number
   /** Part of every band's difference that is distance from the front face alone, dB. */
   pathDb: number
 }
@@ -96,8 +103,21 @@ function compare(rig: Rig, place: ListeningPlace, datum: DistanceDatum): WalkCom
     bassDb: group(here, bassHz) - group(front, bassHz),
     trebleDb: group(here, trebleHz) - group(front, trebleHz),
     aWeightedDb: weightedLevelDb(here, walkBands, aWeightingDb) - weightedLevelDb(front, walkBands, aWeightingDb),
+    estimateFromHz: rearEstimateFromHz(rig),
     pathDb: amplitudeLevelDb(frontPlace.distanceM / place.distanceM),
   }
+}
+
+/** Each way's cabinet is a sphere; where the first one leaves its trusted range within its own band, the estimate begins. */
+function rearEstimateFromHz(rig: Rig): number {
+  const limits = rig.cabinets.flatMap(({ widthM, heightM, depthM, ways }) =>
+    ways.map(({ drivers, highPass, lowPass }) => {
+      const trustedHz = sphereCabinetTrustedHz({ widthM, heightM, depthM, drivers }, air)
+      const fromHz = Math.max(trustedHz, highPass?.frequencyHz ?? 0)
+      return fromHz < (lowPass?.frequencyHz ?? Number.POSITIVE_INFINITY) ? fromHz : Number.POSITIVE_INFINITY
+    }),
+  )
+  return Math.min(...limits)
 }
 
 /** Mean level per band over 100 Hz–10 kHz: the zero line of the spectrum. */
@@ -172,7 +192,7 @@ function fieldOf(rig: Rig): RigField {
   let field = fields.get(key)
   if (!field) {
     if (fields.size >= 4) fields.clear()
-    field = rigField(rig, air)
+    field = rigField(rig, air, sphereCabinet, voicedAt)
     fields.set(key, field)
   }
   return field

@@ -101,7 +101,7 @@ test('a finger drags too', async ({ browser }) => {
 
 test('the link restores everything: place, rig, measure, picture, sound choices and feet', async ({ page }) => {
   await open(page)
-  await page.getByLabel('rig').selectOption('compact-two-way')
+  await page.getByRole('combobox', { name: 'rig' }).selectOption('compact-two-way')
   await page.getByLabel('distance from').selectOption('nearest-face')
   await page.getByLabel('plan shows').selectOption('levels')
   await page.getByLabel('at', { exact: true }).selectOption('one')
@@ -119,7 +119,7 @@ test('the link restores everything: place, rig, measure, picture, sound choices 
   if (!other) throw new Error('no second reader')
   await open(other, address)
   await expect(sentence(other)).toHaveText(said ?? '')
-  await expect(other.getByLabel('rig')).toHaveValue('compact-two-way')
+  await expect(other.getByRole('combobox', { name: 'rig' })).toHaveValue('compact-two-way')
   await expect(other.getByLabel('distance from')).toHaveValue('nearest-face')
   await expect(other.getByLabel('plan shows')).toHaveValue('levels')
   await expect(other.getByLabel('music')).toBeChecked()

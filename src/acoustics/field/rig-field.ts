@@ -1,4 +1,4 @@
-import { type Complex, divide, magnitude, multiply } from '../complex.ts'
+import { type Complex, divide, fromPolar, magnitude, multiply } from '../complex.ts'
 import { type Air, requireAir } from '../medium/air.ts'
 import { requireInRange } from '../numeric-range.ts'
 import type { Point } from '../point.ts'
@@ -25,8 +25,8 @@ export type RigField = {
 /** Ways quieter than this (−120 dB re their passband) are left out; the sum of the others hides them. */
 const silentWay = 1e-6
 
-/** Frequencies whose solved radiations are kept: ten octaves of 24 lines, and room for another set. */
-const keptFrequencies = 512
+/** Frequencies whose solved radiations are kept: enough for a spectrum and for the knots of an impulse response. */
+const keptFrequencies = 2048
 
 type WayTerm = { cabinet: RigCabinet; radiation: Radiation; factor: Complex }
 
@@ -40,14 +40,18 @@ type WayTerm = { cabinet: RigCabinet; radiation: Radiation; factor: Complex }
  * axis, in level and in phase, as makers do; what remains is how other directions and places differ. So far away on
  * axis |transfer| × distance = |Σ X|.
  *
+ * With a voicing place the division is by what each way sends there instead, times the place's distance D from the middle
+ * of the rig's front: the rig is set flat and in step at that place, as a crew does, and transfer = (Σ X) e^{−jkD} / D there.
+ *
  * Left out: floor, walls and hall; sound scattered by the other cabinets, stands and people; absorption by air.
  *
  * @param rig    see checkRig
  * @param air    the medium
  * @param model  how one cabinet radiates; the default is the equal-surface sphere
+ * @param voicedAt  place outside the cabinets where the rig is set flat; without one, each cabinet is flat on its own axis
  * @throws RangeError for a rig or an Air out of range
  */
-export function rigField(rig: Rig, air: Air, model: CabinetModel = sphereCabinet): RigField {
+export function rigField(rig: Rig, air: Air, model: CabinetModel = sphereCabinet, voicedAt?: Point): RigField {
   checkRig(rig)
   requireAir(air)
   const parts = rig.cabinets.flatMap((cabinet) =>
@@ -67,13 +71,13 @@ export function rigField(rig: Rig, air: Air, model: CabinetModel = sphereCabinet
       const response = wayResponse(way, frequencyHz)
       if (magnitude(response) < silentWay) continue
       const radiation = model(box, frequencyHz, air)
-      const onAxis = onAxisFarField(radiation, air)
-      if (magnitude(onAxis) === 0) {
+      const voicing = voicedAt ? atVoicingPlace(cabinet, radiation, voicedAt, air) : onAxisFarField(radiation, air)
+      if (magnitude(voicing) === 0) {
         throw new RangeError(
-          `way '${way.name}' of cabinet '${cabinet.name}' is silent on its axis; allowed is any sound`,
+          `way '${way.name}' of cabinet '${cabinet.name}' is silent where it is voiced; allowed is any sound`,
         )
       }
-      terms.push({ cabinet, radiation, factor: divide(response, onAxis) })
+      terms.push({ cabinet, radiation, factor: divide(response, voicing) })
     }
     if (kept.size >= keptFrequencies) {
       // A Map remembers the order of insertion: the first key is the oldest.
@@ -111,6 +115,13 @@ export function rigField(rig: Rig, air: Air, model: CabinetModel = sphereCabinet
       return { re, im }
     },
   }
+}
+
+/** What a way sends to the voicing place, times D e^{jkD}, D being the place's distance on the plan from the middle of the rig's front. */
+function atVoicingPlace(cabinet: RigCabinet, radiation: Radiation, place: Point, air: Air): Complex {
+  const distanceM = Math.hypot(place.xM, place.zM)
+  const phaseRad = (2 * Math.PI * radiation.frequencyHz * distanceM) / air.speedOfSoundMps
+  return multiply(radiation.pressureAt(toCabinetPoint(cabinet, place)), fromPolar(distanceM, phaseRad))
 }
 
 /** Complex response of a way's crossover, high-pass times low-pass; 1 without either. */

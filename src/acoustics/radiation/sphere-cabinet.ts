@@ -35,7 +35,8 @@ type Element = SphereOfDriver & { centre: Point; weight: Complex }
  * Power and directivity index of several drivers are integrated numerically from the far field (Gauss–Legendre over
  * the polar angle, even steps round it), when first asked for.
  *
- * What the sphere leaves out: the ripple of sharp edges (a few dB), and above kR ≈ 5 the deep rear is an estimate.
+ * What the sphere leaves out: the ripple of sharp edges (a few dB). Above kR ≈ 5 the deep rear is an estimate: a round
+ * body has a bright spot straight behind and a smoother shadow beside it than a box has.
  *
  * @param cabinet      see checkCabinet
  * @param frequencyHz  1e-6 … 1e6 Hz, with kR at most 1000
@@ -107,12 +108,31 @@ export function sphereCabinet(cabinet: Cabinet, frequencyHz: number, air: Air): 
   }
 }
 
-function sphereElements(cabinet: Cabinet, frequencyHz: number, air: Air): Element[] {
-  const { widthM, heightM, depthM, drivers } = cabinet
-  const wholeM2 = 2 * (widthM * heightM + widthM * depthM + heightM * depthM)
+/** Up to this kR a sphere stands in for a box within a few dB all round; above it, what it sends to the rear is an estimate. */
+const trustedKr = 5
+
+/**
+ * The highest frequency, Hz, up to which the model's rear is more than an estimate: kR = 5 of its sphere.
+ *
+ * @throws RangeError for a cabinet or an Air out of range
+ * Source: our own reading of sphere against box; no published limit.
+ */
+export function sphereCabinetTrustedHz(cabinet: Cabinet, air: Air): number {
+  checkCabinet(cabinet)
+  requireAir(air)
+  return (trustedKr * air.speedOfSoundMps) / (2 * Math.PI * Math.sqrt(surfacePerDriverM2(cabinet) / (4 * Math.PI)))
+}
+
+/** The whole surface for one driver; for several, each one's share of the four long sides. */
+function surfacePerDriverM2({ widthM, heightM, depthM, drivers }: Cabinet): number {
+  if (drivers.length === 1) return 2 * (widthM * heightM + widthM * depthM + heightM * depthM)
   const longM = Math.max(widthM, heightM)
-  const sidesM2 = 2 * (Math.min(widthM, heightM) + depthM) * longM
-  const surfaceM2 = drivers.length === 1 ? wholeM2 : sidesM2 / drivers.length
+  return (2 * (Math.min(widthM, heightM) + depthM) * longM) / drivers.length
+}
+
+function sphereElements(cabinet: Cabinet, frequencyHz: number, air: Air): Element[] {
+  const { drivers } = cabinet
+  const surfaceM2 = surfacePerDriverM2(cabinet)
   let totalM2 = 0
   for (const driver of drivers) totalM2 += Math.abs(driver.gain ?? 1) * driverAreaM2(driver)
   // Equal drivers share one set of coefficients.

@@ -23,8 +23,9 @@ export type SphereRadiation = Radiation & {
   farField(cosAngle: number): Complex
 }
 
-/** Orders kept beyond the far field's for points near the sphere; see the accuracy in sphereRadiation. */
-const nearFieldOrders = 400
+/** Orders kept beyond the far field's for points near the sphere, and those of them before the fade-out. */
+const nearFieldOrders = 800
+const unfadedOrders = 400
 
 /** ln 10⁹: the near-field series stops where its terms have fallen by this much. */
 const nearFieldDecades = 20.7
@@ -46,9 +47,10 @@ const surfaceSlack = 1e-9
  * @returns            Radiation about the sphere's centre; pressureAt throws RangeError inside the sphere
  * @throws RangeError  for arguments outside these ranges
  * Source: Morse, Vibration and Sound, 2nd ed., section 28; Morse & Ingard, section 7.2.
- * Accuracy: relative error about 1e-8 from 5 % of the radius away from the surface outward. Nearer, the series is cut
- *         400 orders above the far field's, because for a velocity that jumps it converges on the surface only like
- *         1/n² (1/n at the jump).
+ * Accuracy: relative error about 1e-8 from 3 % of the radius away from the surface outward. Nearer, the series has to be
+ *         cut, because for a velocity that jumps its terms fall on the surface only like 1/n²; it is faded out from
+ *         400 to 800 orders above the far field's. On the surface that leaves 1e-5 of the pressure on the cap, and
+ *         within 1° of the jump 0.06 dB.
  */
 export function sphereRadiation(sphere: MovingSphere, frequencyHz: number, air: Air): SphereRadiation {
   const radiusM = requireInRange('radiusM', sphere.radiusM, { min: 1e-6, max: 100, unit: 'm' })
@@ -60,7 +62,7 @@ export function sphereRadiation(sphere: MovingSphere, frequencyHz: number, air: 
   const farOrders = Math.ceil(kR + 7 * Math.cbrt(kR) + 14)
   const maxOrders = farOrders + nearFieldOrders
 
-  let row = sphereCoefficients(sphere, kR, rhoC, farOrders)
+  let row = sphereCoefficients(sphere, kR, rhoC, farOrders, farOrders)
 
   const pressureAt = (point: Point): Complex => {
     const { xM, yM, zM } = point
@@ -73,9 +75,11 @@ export function sphereRadiation(sphere: MovingSphere, frequencyHz: number, air: 
     let orders = farOrders
     // In the far field the terms die by themselves once n > kR; near the sphere they fall only like (R/r)^n.
     if (kr < farOrders) orders += Math.ceil(Math.min(nearFieldOrders, nearFieldDecades / Math.log(r / radiusM)))
-    if (orders > row.orders) row = sphereCoefficients(sphere, kR, rhoC, Math.min(maxOrders, 2 * orders))
+    if (orders > row.orders) row = sphereCoefficients(sphere, kR, rhoC, farOrders, Math.min(maxOrders, 2 * orders))
 
-    const { pressureRe, pressureIm, inverseRatioRe, inverseRatioIm } = row
+    const { inverseRatioRe, inverseRatioIm } = row
+    const pressureRe = orders < maxOrders ? row.pressureRe : row.fadedRe
+    const pressureIm = orders < maxOrders ? row.pressureIm : row.fadedIm
     const cosAngle = distanceM > 0 ? Math.max(-1, Math.min(1, zM / distanceM)) : 1
     const inverse = 1 / kr
     const startPhaseRad = kr - kR
@@ -144,11 +148,21 @@ export function sphereRadiation(sphere: MovingSphere, frequencyHz: number, air: 
   }
 }
 
+/** 1 up to x = 0, 0 from x = 1, three continuous derivatives: a sharp cut would ring all over the surface. */
+function fadeOut(x: number): number {
+  if (x <= 0) return 1
+  if (x >= 1) return 0
+  return 1 - x ** 4 * (35 - 84 * x + 70 * x * x - 20 * x ** 3)
+}
+
 type SphereRow = {
   orders: number
   /** B_n, Pa: the share of order n in the pressure on the surface. */
   pressureRe: Float64Array
   pressureIm: Float64Array
+  /** B_n with the highest orders faded out, for places so near that the series has to be cut. */
+  fadedRe: Float64Array
+  fadedIm: Float64Array
   /** 1/ρ_n(kR). */
   inverseRatioRe: Float64Array
   inverseRatioIm: Float64Array
@@ -157,7 +171,13 @@ type SphereRow = {
   farIm: Float64Array
 }
 
-function sphereCoefficients(sphere: MovingSphere, kR: number, rhoC: number, orders: number): SphereRow {
+function sphereCoefficients(
+  sphere: MovingSphere,
+  kR: number,
+  rhoC: number,
+  farOrders: number,
+  orders: number,
+): SphereRow {
   const velocity = sphere.velocityCoefficients(orders)
   const ratios = sphericalHankelRatios(kR, orders)
   const slopes = sphericalHankelLogDerivatives(ratios, kR)
@@ -165,6 +185,8 @@ function sphereCoefficients(sphere: MovingSphere, kR: number, rhoC: number, orde
     orders,
     pressureRe: new Float64Array(orders + 1),
     pressureIm: new Float64Array(orders + 1),
+    fadedRe: new Float64Array(orders + 1),
+    fadedIm: new Float64Array(orders + 1),
     inverseRatioRe: new Float64Array(orders + 1),
     inverseRatioIm: new Float64Array(orders + 1),
     farRe: new Float64Array(orders + 1),
@@ -184,6 +206,9 @@ function sphereCoefficients(sphere: MovingSphere, kR: number, rhoC: number, orde
     const bIm = (-u * lRe) / lNorm
     row.pressureRe[n] = bRe
     row.pressureIm[n] = bIm
+    const fade = fadeOut((n - farOrders - unfadedOrders) / (nearFieldOrders - unfadedOrders))
+    row.fadedRe[n] = fade * bRe
+    row.fadedIm[n] = fade * bIm
     const a = ratios.re[n] as number
     const b = ratios.im[n] as number
     const norm = a * a + b * b

@@ -1,4 +1,4 @@
-import type { WalkAnswer } from '../../engine/walk.ts'
+import { trebleHz, type WalkAnswer } from '../../engine/walk.ts'
 import { lengthText } from '../../state/lengths.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 
@@ -32,6 +32,10 @@ export function downWords(differenceDb: number): string {
   return `${Math.abs(rounded)} dB ${rounded < 0 ? 'down' : 'up'}`
 }
 
+/** Whether the treble here is an estimate: behind the front face, where the model of the box leaves its trusted range below it. */
+export const trebleIsEstimate = (answer: WalkAnswer, angleDeg: number): boolean =>
+  Math.abs(angleDeg) > 90 && answer.estimateFromHz < trebleHz.from
+
 /** The one live sentence: where you are, and what reaches you against the front at the same distance. */
 export function walkSentence(answer: WalkAnswer, angleDeg: number, units: LengthUnit): string {
   const place = `You are ${lengthText(answer.distanceM, units)} ${directionWords(angleDeg)} the loudspeaker.`
@@ -39,13 +43,15 @@ export function walkSentence(answer: WalkAnswer, angleDeg: number, units: Length
   const treble = Math.round(answer.trebleDb)
   if (bass === 0 && treble === 0) return `${place} Bass and treble are as loud as straight in front at this distance.`
   const than = (differenceDb: number) => (Math.round(differenceDb) === 0 ? 'as' : 'than')
-  return `${place} Bass is ${quieterWords(bass)} ${than(bass)} at the same distance in front; treble is ${quieterWords(treble)}.`
+  const about = trebleIsEstimate(answer, angleDeg) && treble !== 0 ? 'about ' : ''
+  return `${place} Bass is ${quieterWords(bass)} ${than(bass)} at the same distance in front; treble is ${about}${quieterWords(treble)}.`
 }
 
 /** What the lines show, in a few words: 'Behind: bass 2 dB down, treble 23 dB down'. */
 export function differenceWords(answer: WalkAnswer, angleDeg: number): string {
   const word = { front: 'Here', side: 'Beside', behind: 'Behind' }[placeWord(angleDeg)]
-  return `${word}: bass ${downWords(answer.bassDb)}, treble ${downWords(answer.trebleDb)}`
+  const about = trebleIsEstimate(answer, angleDeg) ? 'about ' : ''
+  return `${word}: bass ${downWords(answer.bassDb)}, treble ${about}${downWords(answer.trebleDb)}`
 }
 
 /** What the choice of the measuring point changes, with numbers. */

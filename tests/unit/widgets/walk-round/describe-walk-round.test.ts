@@ -17,6 +17,7 @@ const answer = (change: Partial<WalkAnswer>): WalkAnswer => ({
   bassDb: -3.2,
   trebleDb: -23.4,
   aWeightedDb: -15,
+  estimateFromHz: Number.POSITIVE_INFINITY,
   pathDb: 0,
   byOtherDatum: { distanceM: 1.1, bassDb: -6.4, trebleDb: -26, pathDb: -2.61 },
   ...change,
@@ -35,6 +36,14 @@ describe('the walk-round in words', () => {
       'Bass is as loud as at the same distance in front',
     )
     expect(walkSentence(answer({ bassDb: 0.3, trebleDb: -0.2 }), 0, 'm')).toContain('Bass and treble are as loud')
+  })
+
+  test('says about where the treble is an estimate: behind, above what the model is trusted to', () => {
+    const estimate = answer({ estimateFromHz: 1000 })
+    expect(walkSentence(estimate, 180, 'm')).toContain('treble is about 23 dB quieter')
+    expect(differenceWords(estimate, 180)).toBe('Behind: bass 3 dB down, treble about 23 dB down')
+    expect(walkSentence(estimate, 90, 'm')).toContain('treble is 23 dB quieter')
+    expect(walkSentence(answer({ estimateFromHz: 4000 }), 180, 'm')).toContain('treble is 23 dB quieter')
   })
 
   test('speaks feet when the reader does', () => {

@@ -1,0 +1,153 @@
+// npm run bench: prints how long things take and how much a page loads. Prints only; nothing passes or fails here.
+import { spawn } from 'node:child_process'
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { gzipSync } from 'node:zlib'
+import { chromium } from '@playwright/test'
+import { browserEnvironment } from '../../src/tools/browser.mjs'
+import { freePort, projectRoot, run, setUp, toolEnvironment } from '../../src/tools/set-up.mjs'
+
+setUp()
+const { planPicture, walkAnswer, walkResponses } = await import('../../src/engine/walk.ts')
+
+/** Runs `work` and returns its median and worst time, ms, after a warm-up. */
+function timed(work, rounds = 15) {
+  work(0)
+  const times = Array.from({ length: rounds }, (_, round) => {
+    const start = performance.now()
+    work(round + 1)
+    return performance.now() - start
+  }).sort((a, b) => a - b)
+  return { median: times[Math.floor(rounds / 2)], worst: times.at(-1) }
+}
+const print = (what, { median, worst }) =>
+  console.log(`${what.padEnd(58)} ${median.toFixed(1).padStart(8)} ms   worst ${worst.toFixed(1)} ms`)
+
+console.log('\nIn Node, one thread')
+for (const name of ['top-over-sub', 'column-on-base', 'compact-two-way']) {
+  const rig = JSON.parse(readFileSync(join(projectRoot, 'content/gear', `${name}.json`), 'utf8'))
+  const place = (round) => ({ angleRad: Math.PI - round * 0.02, distanceM: 2.5 })
+  const grid = { xMinM: -4.4, xMaxM: 4.4, zMinM: -4.4, zMaxM: 4.4, columns: 160, rows: 120, heightM: 1.6 }
+  print(
+    `${name}: levels here and in front, 28 bands`,
+    timed((round) => walkAnswer({ rig, place: place(round), datum: 'front-face' })),
+  )
+  print(
+    `${name}: waves on 160 × 120 points, 2 kHz`,
+    timed(() => planPicture({ rig, grid, frequencyHz: 2000, kind: 'waves' }), 5),
+  )
+  print(
+    `${name}: levels on 160 × 120 points, 2 kHz band`,
+    timed(() => planPicture({ rig, grid, frequencyHz: 2000, kind: 'levels' }), 5),
+  )
+  print(
+    `${name}: two impulse responses, 8192 samples`,
+    timed(
+      (round) => walkResponses({ rig, place: place(round), datum: 'front-face', sampleRateHz: 48000, length: 8192 }),
+      5,
+    ),
+  )
+}
+
+const browserAt = await browserEnvironment()
+if (browserAt && (await run('astro', ['build', '--silent'])) === 0) {
+  const port = await freePort(4390)
+  const server = spawn('astro', ['preview', '--silent', '--port', String(port)], {
+    cwd: projectRoot,
+    env: toolEnvironment(),
+    stdio: 'ignore',
+  })
+  const browser = await chromium.launch({
+    ...(browserAt.CHROMIUM_PATH && { executablePath: browserAt.CHROMIUM_PATH }),
+    args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking'],
+  })
+  try {
+    for (const slowdown of [1, 4]) {
+      const times = await dragTimes(browser, port, slowdown)
+      print(`In the browser, ${slowdown}× slowdown: key to new sentence and line`, times)
+    }
+    await pageWeights(browser, port)
+  } finally {
+    await browser.close()
+    server.kill()
+  }
+}
+
+/** Time from a key press on the listener to the change of the sentence, ms; the line of the chart changes in the same update. */
+async function dragTimes(browser, port, slowdown) {
+  const page = await openPage(browser, port, '/')
+  const client = await page.context().newCDPSession(page)
+  await client.send('Emulation.setCPUThrottlingRate', { rate: slowdown })
+  await page.locator('.plan canvas').waitFor()
+  await page.getByRole('button', { name: 'hold the waves' }).click()
+  const times = await page.evaluate(async () => {
+    const handle = document.querySelector('.listener')
+    const sentence = document.querySelector('.sentence')
+    const step = () =>
+      new Promise((resolve) => {
+        const watcher = new MutationObserver(() => {
+          watcher.disconnect()
+          resolve(performance.now() - start)
+        })
+        watcher.observe(sentence, { characterData: true, childList: true, subtree: true })
+        const start = performance.now()
+        handle.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowDown', bubbles: true }))
+        handle.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowRight', bubbles: true }))
+        handle.dispatchEvent(new KeyboardEvent('keydown', { key: flip ? 'ArrowUp' : 'ArrowDown', bubbles: true }))
+      })
+    let flip = false
+    const all = []
+    for (let round = 0; round < 24; round++) {
+      flip = !flip
+      all.push(await Promise.race([step(), new Promise((resolve) => setTimeout(resolve, 2000))]))
+      await new Promise((resolve) => setTimeout(resolve, 60))
+    }
+    return all.filter((time) => time !== undefined)
+  })
+  await page.close()
+  const sorted = times.slice(3).sort((a, b) => a - b)
+  return { median: sorted[Math.floor(sorted.length / 2)], worst: sorted.at(-1) }
+}
+
+/** Compressed JavaScript that each page loads before and after its widgets come into view, and on the first press. */
+async function pageWeights(browser, port) {
+  console.log('\nJavaScript a page loads, gzip')
+  for (const path of ['/', '/lessons/walk-round-the-back/', '/answers/why-more-bass-behind/', '/evidence/']) {
+    const scripts = new Map()
+    const page = await openPage(browser, port, 'about:blank')
+    page.on('response', async (response) => {
+      if (response.request().resourceType() === 'script')
+        scripts.set(response.url(), gzipSync(await response.body()).length)
+    })
+    const total = () => [...scripts.values()].reduce((sum, size) => sum + size, 0)
+    await page.goto(`http://localhost:${port}${path}`)
+    await page.waitForTimeout(800)
+    const first = total()
+    await page.evaluate(() => scrollTo(0, document.body.scrollHeight / 3))
+    await page.waitForTimeout(800)
+    const seen = total()
+    const play = page.getByRole('button', { name: /Hear it/ })
+    if (await play.count()) {
+      await play.first().click()
+      await page.waitForTimeout(1500)
+    }
+    const kB = (bytes) => `${(bytes / 1000).toFixed(0)} kB`
+    console.log(`${path.padEnd(36)} at load ${kB(first)}, widgets in view ${kB(seen)}, after play ${kB(total())}`)
+    await page.close()
+  }
+}
+
+/** A page of the served site; waits for the server to be up. */
+async function openPage(browser, port, path) {
+  const page = await browser.newPage({ viewport: { width: 1280, height: 860 } })
+  if (path === 'about:blank') return page
+  for (let attempt = 0; ; attempt++) {
+    try {
+      await page.goto(`http://localhost:${port}${path}`)
+      return page
+    } catch (error) {
+      if (attempt > 40) throw error
+      await page.waitForTimeout(250)
+    }
+  }
+}
