@@ -142,7 +142,7 @@ export function planPicture({ rig, grid, frequencyHz, kind }: PictureQuestion): 
     const band = walkBands.find(({ nominalHz }) => nominalHz === frequencyHz)
     if (!band)
       throw new RangeError(`frequencyHz is ${frequencyHz}; allowed is a nominal third octave from 31.5 to 16000 Hz`)
-    return { kind, columns, rows, ...(planLevelReFrontDb(field, field.rig, grid, band) as PlanLevels) }
+    return { kind, columns, rows, ...(planLevelReFrontDb(field, grid, band) as PlanLevels) }
   }
   return { kind, columns, rows, ...planWavesReFront(field, grid, frequencyHz) }
 }

@@ -1,11 +1,15 @@
 // What leaves the audition, rendered in a real browser through the graph that a reader listens to.
 // The page /harness/sound/ only hands the functions of src/sound to this file, as `AuditionHarness` below says.
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
 import { expect, type Page, test } from '@playwright/test'
 import { type Band, thirdOctaveBands } from '../../src/acoustics/bands/octave-bands.ts'
 import { type Complex, divide, fromPolar, multiply, squaredMagnitude } from '../../src/acoustics/complex.ts'
+import type { Rig } from '../../src/acoustics/index.ts'
 import { impulseResponse } from '../../src/acoustics/signals/impulse-response.ts'
 import { pinkNoise } from '../../src/acoustics/signals/pink-noise.ts'
 import { thirdOctaveLevelsDb } from '../../src/acoustics/signals/third-octave-levels.ts'
+import { walkAnswer, walkBands, walkResponses } from '../../src/engine/walk.ts'
 import type { Audition, AuditionPlace, PlaceResponses } from '../../src/sound/audition-types.ts'
 import type { RenderSettings } from '../../src/sound/offline-render.ts'
 
@@ -246,6 +250,33 @@ for (const { place, transfer } of [
       .annotations.push({ type: 'largest deviation', description: `${deviationDb.toFixed(3)} dB at ${bandHz} Hz` })
     // 0.5 dB: the project's promise for what leaves the audio graph.
     expect(Math.abs(deviationDb)).toBeLessThan(0.5)
+  })
+}
+
+for (const rigName of ['top-over-sub', 'column-on-base', 'compact-two-way']) {
+  test(`${rigName}: what is heard behind and in front is what the page predicts, 40 Hz to 16 kHz`, async ({ page }) => {
+    await openHarness(page)
+    const rig: Rig = JSON.parse(readFileSync(join(import.meta.dirname, `../../content/gear/${rigName}.json`), 'utf8'))
+    const question = { rig, place: { angleRad: Math.PI, distanceM: 2.5 }, datum: 'front-face' as const }
+    const answer = walkAnswer(question)
+    const responses = walkResponses({ ...question, sampleRateHz, length: 8192 })
+    const bands = thirdOctaveBands(40, 16000)
+    const sourceDb = thirdOctaveLevelsDb(noiseLoop(), sampleRateHz, bands)
+    for (const [place, predictedDb] of [
+      ['here', answer.hereDb],
+      ['front', answer.frontDb],
+    ] as const) {
+      const heard = await render(page, { durationS: 16, signal: 'pink-noise', place, responses, volumeDb: 0 })
+      const heardDb = thirdOctaveLevelsDb(heard.slice(loopSamples), sampleRateHz, bands)
+      const deviationsDb = bands.map(({ nominalHz }, index) => {
+        const predicted = predictedDb[walkBands.findIndex((band) => band.nominalHz === nominalHz)] ?? Number.NaN
+        return (heardDb[index] ?? 0) - (sourceDb[index] ?? 0) - predicted
+      })
+      const worstDb = Math.max(...deviationsDb.map(Math.abs))
+      test.info().annotations.push({ type: `largest deviation ${place}`, description: `${worstDb.toFixed(3)} dB` })
+      // 0.5 dB: the project's promise for what leaves the audio graph.
+      expect(worstDb, place).toBeLessThan(0.5)
+    }
   })
 }
 

@@ -3,8 +3,8 @@ import { squaredMagnitude } from '../complex.ts'
 import { requireInRange } from '../numeric-range.ts'
 import type { Point } from '../point.ts'
 import { bandLinesHz } from './band-levels.ts'
-import { frontPoint } from './listening-place.ts'
-import { cabinetAround, type Rig } from './rig.ts'
+import { frontTable } from './front-table.ts'
+import { cabinetAround } from './rig.ts'
 import type { RigField } from './rig-field.ts'
 
 /** Points of a plan at one height: `columns` from xMinM to xMaxM and `rows` from zMinM to zMaxM, both ends included. */
@@ -92,18 +92,11 @@ export function planPressure(
   return { re, im, inside }
 }
 
-/** Steps of the table of front levels along the axis. */
-const frontSteps = 200
-
 /**
  * Level of a band on a plan, dB re the place straight in front at the same distance from the middle of the rig's front
  * (x = 0, z = 0), for pink noise within the band. What is left is direction: the fall with distance cancels.
  *
- * Front levels are tabulated in 200 even steps of distance and interpolated linearly; where the axis itself runs
- * through a cabinet, the next place outward stands in.
- *
  * @param field      from rigField
- * @param rig        the same rig
  * @param grid       see checkPlanGrid
  * @param band       one band
  * @param options    linesPerBand, default 3; shouldStop, asked once a row
@@ -112,7 +105,6 @@ const frontSteps = 200
  */
 export function planLevelReFrontDb(
   field: RigField,
-  rig: Rig,
   grid: PlanGrid,
   band: Band,
   options: { linesPerBand?: number; shouldStop?: () => boolean } = {},
@@ -124,12 +116,7 @@ export function planLevelReFrontDb(
     for (const frequencyHz of lines) sum += squaredMagnitude(field.transferAt(point, frequencyHz))
     return 10 * Math.log10(Math.max(sum / lines.length, Number.MIN_VALUE))
   }
-  const farthestM = Math.hypot(
-    Math.max(Math.abs(grid.xMinM), Math.abs(grid.xMaxM)),
-    Math.max(Math.abs(grid.zMinM), Math.abs(grid.zMaxM)),
-  )
-  const frontDb = frontLevels(rig, levelAt, farthestM, heightM)
-
+  const frontDb = frontTable(field.rig, grid, levelAt)
   const levelDb = new Float32Array(columns * rows)
   const inside = new Uint8Array(columns * rows)
   for (let row = 0; row < rows; row++) {
@@ -137,27 +124,12 @@ export function planLevelReFrontDb(
     for (let column = 0; column < columns; column++) {
       const index = row * columns + column
       const point = planGridPoint(grid, column, row)
-      if (cabinetAround(rig, point)) {
+      if (cabinetAround(field.rig, point)) {
         inside[index] = 1
         continue
       }
-      const place = (Math.hypot(point.xM, point.zM) / farthestM) * frontSteps
-      const step = Math.min(frontSteps - 1, Math.floor(place))
-      const below = frontDb[step] as number
-      const above = frontDb[step + 1] as number
-      levelDb[index] = levelAt(point) - (below + (above - below) * (place - step))
+      levelDb[index] = levelAt(point) - frontDb(Math.hypot(point.xM, point.zM))
     }
   }
   return { levelDb, inside }
-}
-
-function frontLevels(rig: Rig, levelAt: (point: Point) => number, farthestM: number, heightM: number): Float64Array {
-  const levels = new Float64Array(frontSteps + 1)
-  let outward = 0
-  for (let step = frontSteps; step >= 0; step--) {
-    const point = frontPoint((farthestM * step) / frontSteps, heightM)
-    if (!cabinetAround(rig, point)) outward = levelAt(point)
-    levels[step] = outward
-  }
-  return levels
 }
