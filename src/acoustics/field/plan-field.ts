@@ -109,7 +109,7 @@ export function planLevelReFrontDb(
   band: Band,
   options: { linesPerBand?: number; shouldStop?: () => boolean } = {},
 ): PlanLevels | undefined {
-  const { columns, rows, heightM } = checkPlanGrid(grid)
+  const { columns, rows } = checkPlanGrid(grid)
   const lines = bandLinesHz(band, options.linesPerBand ?? 3)
   const levelAt = (point: Point): number => {
     let sum = 0

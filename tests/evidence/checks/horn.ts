@@ -18,7 +18,7 @@ const table: Check[] = reference.horn.values.map(({ angleDegrees, mouth_m, frequ
   input: `${angleDegrees}°, mouth ${mouth_m} m, 343.2 m/s`,
   expected: frequency,
   tolerance: 0.05,
-  toleranceReason: 'half of the last printed digit',
+  toleranceReason: 'half of the last digit given',
   computed: () => hornControlHz(mouth_m, angleDegrees * degrees, air),
 }))
 

@@ -42,7 +42,7 @@ const levels: Check[] = table.levels.flatMap(({ lengthOverLambda, angle, level_d
             quantity: 'Uniform line, level re broadside',
             expected,
             tolerance: 0.005,
-            toleranceReason: 'half of the last printed digit',
+            toleranceReason: 'half of the last digit given',
           },
         ]
   }),
@@ -75,7 +75,7 @@ const beamwidths: Check[] = table.beamwidths.flatMap(({ lengthOverLambda, beamwi
     input: `length ${lengthOverLambda} wavelengths`,
     expected,
     tolerance: 0.0005,
-    toleranceReason: 'half of the last printed digit',
+    toleranceReason: 'half of the last digit given',
     computed: () => 2 * halfAngleDegrees(lengthOverLambda, toDb),
   })),
 )
@@ -89,7 +89,7 @@ const sideLobe: Check = {
   input: `u = ${table.firstSideLobe.u}`,
   expected: table.firstSideLobe.level_dB,
   tolerance: 0.0005,
-  toleranceReason: 'half of the last printed digit',
+  toleranceReason: 'half of the last digit given',
   computed: () => levelDb(table.firstSideLobe.u / Math.PI, Math.PI / 2),
 }
 

@@ -23,7 +23,7 @@ const levels: Check[] = table.levels.flatMap(({ ka, angle, level_dB }) =>
             input: `ka = ${ka}, ${angleDegrees}°`,
             expected: level_dB[i] as number,
             tolerance: 0.005,
-            toleranceReason: 'half of the last printed digit',
+            toleranceReason: 'half of the last digit given',
             computed: () => baffledPistonDb(ka, angleDegrees * degrees),
           },
         ],
@@ -61,7 +61,7 @@ const beamwidths: Check[] = table.beamwidths.flatMap(({ ka, beamwidth3dB, beamwi
             input: `ka = ${ka}`,
             expected,
             tolerance: 0.005,
-            toleranceReason: 'half of the last printed digit',
+            toleranceReason: 'half of the last digit given',
             computed: () => 2 * halfAngleDegrees(ka, levelDb),
           },
         ],
@@ -140,7 +140,7 @@ const directivity: Check[] = table.directivityFactor.map(({ ka, DI_dB }) => ({
   input: `ka = ${ka}`,
   expected: DI_dB,
   tolerance: 0.0006,
-  toleranceReason: 'half of the last printed digit, and a little for printing',
+  toleranceReason: 'half of the last digit given, and a little for printing',
   computed: () => directivityIndexDb(ka),
 }))
 

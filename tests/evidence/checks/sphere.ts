@@ -28,10 +28,10 @@ function reFreeSpaceDb(radiation: SphereRadiation, angleRad: number): number {
 }
 
 const halfDigit =
-  'half of the last printed digit; the table is for a true point, the cap of 1e-4 rad for one within 1e-7 dB'
+  'half of the last digit given; the table is for a true point, the cap of 1e-4 rad for one within 1e-7 dB'
 
 const points: Check[] = reference.sphere.pointSource.flatMap(({ ka, angle, level_dB, powerRatio, DI_dB, ...rest }) => {
-  const common = { unit: 'dB', source, place: 'section 12.5', tolerance: 0.0005, toleranceReason: halfDigit }
+  const common = { unit: 'dB', source, place: 'section 12.5, series evaluated', tolerance: 0.0005, toleranceReason: halfDigit }
   return [
     ...angle.map(
       (angleDegrees, i): Check => ({
@@ -51,7 +51,7 @@ const points: Check[] = reference.sphere.pointSource.flatMap(({ ka, angle, level
       input: `kR = ${ka}`,
       expected: powerRatio,
       tolerance: 5e-6,
-      toleranceReason: 'half of the last printed digit',
+      toleranceReason: 'half of the last digit given',
       computed: () => point(ka).powerW / monopole(frequencyHz(ka), air).powerW,
     },
     {
@@ -78,9 +78,9 @@ const caps: Check[] = reference.sphere.capHalfAngle25.flatMap(({ ka, angle, leve
   const common = {
     unit: 'dB',
     source,
-    place: 'section 12.6',
+    place: 'section 12.6, series evaluated',
     tolerance: 0.0005,
-    toleranceReason: 'half of the last printed digit',
+    toleranceReason: 'half of the last digit given',
   }
   return [
     ...angle.map(
