@@ -31,7 +31,13 @@ const halfDigit =
   'half of the last digit given; the table is for a true point, the cap of 1e-4 rad for one within 1e-7 dB'
 
 const points: Check[] = reference.sphere.pointSource.flatMap(({ ka, angle, level_dB, powerRatio, DI_dB, ...rest }) => {
-  const common = { unit: 'dB', source, place: 'section 12.5, series evaluated', tolerance: 0.0005, toleranceReason: halfDigit }
+  const common = {
+    unit: 'dB',
+    source,
+    place: 'section 12.5, series evaluated',
+    tolerance: 0.0005,
+    toleranceReason: halfDigit,
+  }
   return [
     ...angle.map(
       (angleDegrees, i): Check => ({
