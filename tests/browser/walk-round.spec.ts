@@ -104,7 +104,7 @@ test('the link restores everything: place, rig, measure, picture, sound choices 
   await page.getByRole('combobox', { name: 'rig' }).selectOption('compact-two-way')
   await page.getByLabel('distance from').selectOption('nearest-face')
   await page.getByLabel('plan shows').selectOption('levels')
-  await page.getByRole('combobox', { name: /^at / }).selectOption('one')
+  await page.getByRole('combobox', { name: 'frequencies' }).selectOption('one')
   await page.getByLabel('music').check()
   await page.getByLabel('matched').check()
   await listener(page).focus()
