@@ -1,5 +1,6 @@
 import { makeAir, type Rig } from '../acoustics/index.ts'
-import { earHeightM, walkAnswer } from './walk.ts'
+import { walkAnswer } from './walk.ts'
+import { earHeightM } from './walk-terms.ts'
 
 /**
  * A number that the words of a page need, computed for one rig. A drop is positive when the place is quieter than the front.

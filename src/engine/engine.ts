@@ -4,6 +4,8 @@ import type { Answer, Question, TaskName } from './tasks.ts'
 type Job = {
   id: number
   channel: string
+  /** Jobs that were asked together share a turn; only the newest turn of a channel matters. */
+  turn: number
   task: TaskName
   question: unknown
   settle: (answer: unknown) => void
@@ -19,6 +21,21 @@ export type Engine = {
    * answer of one that already runs worthless: both then resolve to undefined.
    */
   ask<N extends TaskName>(channel: string, task: N, question: Question<N>): Promise<Answer<N> | undefined>
+  /**
+   * Asks many questions as one piece of work, in their order, and hands each answer on as it arrives; with two workers
+   * a later one may arrive first. A newer question or piece of work on the same channel ends this one at once: what
+   * waits is dropped and a worker in the middle of it is stopped, because one question may take seconds.
+   *
+   * @returns true when all are answered, false when it was ended before; rejects with the first error, which ends it too
+   */
+  askEach<N extends TaskName>(
+    channel: string,
+    task: N,
+    questions: Question<N>[],
+    onAnswer: (answer: Answer<N>, index: number) => void,
+  ): Promise<boolean>
+  /** Ends whatever waits or runs on a channel; its promises resolve as for a replaced question. */
+  cancel(channel: string): void
   /** True when the browser gives no workers: answers then come from the page's own thread, and the page says so. */
   readonly withoutWorkers: boolean
   dispose(): void
@@ -32,6 +49,7 @@ export function createEngine(size = 2): Engine {
   const workers: { worker: Worker; job: Job | undefined }[] = []
   let waiting: Job[] = []
   let nextId = 1
+  let nextTurn = 1
   let withoutWorkers = typeof Worker === 'undefined'
   // One answer proves that workers are allowed here; until then a failure means that they are not.
   let proven = false
@@ -82,7 +100,7 @@ export function createEngine(size = 2): Engine {
   }
 
   const finish = (job: Job, reply: Reply) => {
-    if (newest.get(job.channel) !== job.id) job.settle(undefined)
+    if (newest.get(job.channel) !== job.turn) job.settle(undefined)
     else if (reply.error !== undefined) job.fail(new Error(reply.error))
     else job.settle(reply.answer)
   }
@@ -107,10 +125,11 @@ export function createEngine(size = 2): Engine {
   }
 
   const runInPage = async () => {
-    const { tasks } = await import('./tasks.ts')
+    const { prepare, tasks } = await import('./tasks.ts')
     const job = waiting.shift()
     if (!job) return
     try {
+      await prepare(job.question)
       finish(job, { id: job.id, answer: tasks[job.task](job.question as never) })
     } catch (error) {
       finish(job, { id: job.id, error: error instanceof Error ? error.message : String(error) })
@@ -118,25 +137,66 @@ export function createEngine(size = 2): Engine {
     next()
   }
 
+  /** Begins a new turn on a channel: what waits there is dropped. */
+  const takeTurn = (channel: string): number => {
+    const turn = nextTurn++
+    newest.set(channel, turn)
+    const old = waiting.filter((job) => job.channel === channel)
+    waiting = waiting.filter((job) => job.channel !== channel)
+    for (const job of old) job.settle(undefined)
+    return turn
+  }
+
+  /** Stops the workers that are busy on a channel; new ones start when they are needed. */
+  const stopRunning = (channel: string) => {
+    for (const slot of workers.filter(({ job }) => job?.channel === channel)) {
+      slot.worker.terminate()
+      workers.splice(workers.indexOf(slot), 1)
+      slot.job?.settle(undefined)
+    }
+  }
+
+  const cancel = (channel: string) => {
+    takeTurn(channel)
+    stopRunning(channel)
+    next()
+  }
+
+  const queue = (channel: string, turn: number, task: TaskName, question: unknown) =>
+    new Promise<unknown>((settle, fail) => {
+      waiting.push({ id: nextId++, channel, turn, task, question, settle, fail, tries: 0 })
+    })
+
   return {
-    ask<N extends TaskName>(channel: string, task: N, question: Question<N>) {
-      return new Promise<Answer<N> | undefined>((resolve, reject) => {
-        const id = nextId++
-        newest.set(channel, id)
-        for (const old of waiting.filter((job) => job.channel === channel)) old.settle(undefined)
-        waiting = waiting.filter((job) => job.channel !== channel)
-        waiting.push({
-          id,
-          channel,
-          task,
-          question,
-          settle: resolve as (answer: unknown) => void,
-          fail: reject,
-          tries: 0,
-        })
-        next()
-      })
+    async ask<N extends TaskName>(channel: string, task: N, question: Question<N>) {
+      const answer = queue(channel, takeTurn(channel), task, question)
+      next()
+      return (await answer) as Answer<N> | undefined
     },
+    async askEach<N extends TaskName>(
+      channel: string,
+      task: N,
+      questions: Question<N>[],
+      onAnswer: (answer: Answer<N>, index: number) => void,
+    ) {
+      stopRunning(channel)
+      const turn = takeTurn(channel)
+      const answers = questions.map(async (question, index) => {
+        const answer = await queue(channel, turn, task, question)
+        // An answer may have been ready just when a newer turn began.
+        if (answer === undefined || newest.get(channel) !== turn) return false
+        onAnswer(answer as Answer<N>, index)
+        return true
+      })
+      next()
+      try {
+        return (await Promise.all(answers)).every(Boolean)
+      } catch (error) {
+        if (newest.get(channel) === turn) cancel(channel)
+        throw error
+      }
+    },
+    cancel,
     get withoutWorkers() {
       return withoutWorkers
     },

@@ -1,8 +1,9 @@
-import { type TaskName, tasks } from './tasks.ts'
+import { prepare, type TaskName, tasks } from './tasks.ts'
 
 // Unpacks the question, calls the pure function, hands typed arrays back.
-self.onmessage = ({ data }: MessageEvent<{ id: number; task: TaskName; question: never }>) => {
+self.onmessage = async ({ data }: MessageEvent<{ id: number; task: TaskName; question: never }>) => {
   try {
+    await prepare(data.question)
     const answer = tasks[data.task](data.question)
     const buffers = Object.values(answer)
       .filter(ArrayBuffer.isView)

@@ -1,7 +1,36 @@
+import type { Rig } from '../acoustics/index.ts'
+import { boxPicture, boxResponses } from './box-and-wave.ts'
+import { columnAnswer, columnHearing, columnPicture, columnResponses } from './column.ts'
+import { hornAnswer, hornResponses } from './horn.ts'
+import { ownBoxBand, ownBoxFirst } from './own-box.ts'
+import { loadSolvedRig } from './solved-gear.ts'
 import { planPicture, walkAnswer, walkResponses } from './walk.ts'
 
 /** Everything that can be asked off the main thread: name → pure function. */
-export const tasks = { walkAnswer, planPicture, walkResponses }
+export const tasks = {
+  walkAnswer,
+  planPicture,
+  walkResponses,
+  hornAnswer,
+  hornResponses,
+  boxPicture,
+  boxResponses,
+  ownBoxBand,
+  ownBoxFirst,
+  columnAnswer,
+  columnPicture,
+  columnHearing,
+  columnResponses,
+}
+
+/**
+ * Fetches what a question's rig needs before it is answered. If the solved cabinets cannot be had, the closed form answers
+ * in their place, and the answer's own estimate limit says so.
+ */
+export async function prepare(question: unknown): Promise<void> {
+  if (typeof question !== 'object' || question === null || !('rig' in question)) return
+  await loadSolvedRig(question.rig as Rig).catch(() => {})
+}
 
 export type TaskName = keyof typeof tasks
 export type Question<N extends TaskName> = Parameters<(typeof tasks)[N]>[0]

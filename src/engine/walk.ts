@@ -2,7 +2,6 @@ import {
   amplitudeLevelDb,
   amplitudeRatio,
   aWeightingDb,
-  type Band,
   bandLevelsDb,
   type DistanceDatum,
   fromPolar,
@@ -24,25 +23,15 @@ import {
   type Rig,
   type RigField,
   rigField,
-  sphereCabinet,
   sphereCabinetTrustedHz,
-  thirdOctaveBands,
   transferKnotsHz,
   weightedLevelDb,
 } from '../acoustics/index.ts'
-
-/** Height of a standing listener's ears, m (common practice, no source). */
-export const earHeightM = 1.6
+import { solvedCabinetCount, solvedModel, solvedToHz, wayCabinet } from './solved-gear.ts'
+import { bassHz, earHeightM, trebleHz, walkBands } from './walk-terms.ts'
 
 /** Where a rig is set flat: 4 m straight in front, at ear height, as a crew does at its listening place. */
 const voicedAt: Point = { xM: 0, yM: earHeightM, zM: 4 }
-
-/** The two groups of third octaves that the sentences speak of, by nominal mid-band frequency. */
-export const bassHz = { from: 40, to: 160 } as const
-export const trebleHz = { from: 2000, to: 16000 } as const
-
-/** The bands of every spectrum on the site: 31.5 Hz to 16 kHz. */
-export const walkBands: Band[] = thirdOctaveBands(31.5, 16000)
 
 const air = makeAir()
 
@@ -62,6 +51,8 @@ export type WalkComparison = {
   bassDb: number
   trebleDb: number
   aWeightedDb: number
+  /** Whether every cabinet has been solved by boundary elements; else the closed form of a sphere stands in. */
+  solved: boolean
   /** Lowest frequency, Hz, from which what goes behind the rig is an estimate. */
   estimateFromHz: number
   /** Part of every band's difference that is distance from the front face alone, dB. */
@@ -103,18 +94,20 @@ function compare(rig: Rig, place: ListeningPlace, datum: DistanceDatum): WalkCom
     bassDb: group(here, bassHz) - group(front, bassHz),
     trebleDb: group(here, trebleHz) - group(front, trebleHz),
     aWeightedDb: weightedLevelDb(here, walkBands, aWeightingDb) - weightedLevelDb(front, walkBands, aWeightingDb),
+    solved: rig.cabinets.every((cabinet) => cabinet.ways.every((way) => solvedToHz(wayCabinet(cabinet, way)) > 0)),
     estimateFromHz: rearEstimateFromHz(rig),
     pathDb: amplitudeLevelDb(frontPlace.distanceM / place.distanceM),
   }
 }
 
-/** Each way's cabinet is a sphere; where the first one leaves its trusted range within its own band, the estimate begins. */
+/** Where the first way leaves, within its own band, what its model is trusted with: boundary elements, or the sphere's kR = 5. */
 function rearEstimateFromHz(rig: Rig): number {
-  const limits = rig.cabinets.flatMap(({ widthM, heightM, depthM, ways }) =>
-    ways.map(({ drivers, highPass, lowPass }) => {
-      const trustedHz = sphereCabinetTrustedHz({ widthM, heightM, depthM, drivers }, air)
-      const fromHz = Math.max(trustedHz, highPass?.frequencyHz ?? 0)
-      return fromHz < (lowPass?.frequencyHz ?? Number.POSITIVE_INFINITY) ? fromHz : Number.POSITIVE_INFINITY
+  const limits = rig.cabinets.flatMap((cabinet) =>
+    cabinet.ways.map((way) => {
+      const box = wayCabinet(cabinet, way)
+      const trustedHz = solvedToHz(box) || sphereCabinetTrustedHz(box, air)
+      const fromHz = Math.max(trustedHz, way.highPass?.frequencyHz ?? 0)
+      return fromHz < (way.lowPass?.frequencyHz ?? Number.POSITIVE_INFINITY) ? fromHz : Number.POSITIVE_INFINITY
     }),
   )
   return Math.min(...limits)
@@ -188,11 +181,12 @@ const fields = new Map<string, RigField>()
 
 /** The prepared field of a rig, kept for the few rigs in use. */
 function fieldOf(rig: Rig): RigField {
-  const key = JSON.stringify(rig)
+  // With the solved cabinets at hand a rig's field is another one.
+  const key = `${solvedCabinetCount()} ${JSON.stringify(rig)}`
   let field = fields.get(key)
   if (!field) {
     if (fields.size >= 4) fields.clear()
-    field = rigField(rig, air, sphereCabinet, voicedAt)
+    field = rigField(rig, air, solvedModel, voicedAt)
     fields.set(key, field)
   }
   return field

@@ -8,6 +8,7 @@ import { browserEnvironment } from '../../src/tools/browser.mjs'
 import { freePort, projectRoot, run, setUp, toolEnvironment } from '../../src/tools/set-up.mjs'
 
 setUp()
+const { loadSolvedRig } = await import('../../src/engine/solved-gear.ts')
 const { planPicture, walkAnswer, walkResponses } = await import('../../src/engine/walk.ts')
 
 /** Runs `work` and returns its median and worst time, ms, after a warm-up. */
@@ -26,6 +27,7 @@ const print = (what, { median, worst }) =>
 console.log('\nIn Node, one thread')
 for (const name of ['top-over-sub', 'column-on-base', 'compact-two-way']) {
   const rig = JSON.parse(readFileSync(join(projectRoot, 'content/gear', `${name}.json`), 'utf8'))
+  await loadSolvedRig(rig)
   const place = (round) => ({ angleRad: Math.PI - round * 0.02, distanceM: 2.5 })
   const grid = { xMinM: -4.4, xMaxM: 4.4, zMinM: -4.4, zMaxM: 4.4, columns: 160, rows: 120, heightM: 1.6 }
   print(
@@ -48,6 +50,9 @@ for (const name of ['top-over-sub', 'column-on-base', 'compact-two-way']) {
     ),
   )
 }
+
+const { solverBench } = await import('./solver.mjs')
+solverBench()
 
 const browserAt = await browserEnvironment()
 if (browserAt && (await run('astro', ['build', '--silent'])) === 0) {

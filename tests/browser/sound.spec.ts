@@ -9,7 +9,9 @@ import type { Rig } from '../../src/acoustics/index.ts'
 import { impulseResponse } from '../../src/acoustics/signals/impulse-response.ts'
 import { pinkNoise } from '../../src/acoustics/signals/pink-noise.ts'
 import { thirdOctaveLevelsDb } from '../../src/acoustics/signals/third-octave-levels.ts'
-import { walkAnswer, walkBands, walkResponses } from '../../src/engine/walk.ts'
+import { loadSolvedRig } from '../../src/engine/solved-gear.ts'
+import { walkAnswer, walkResponses } from '../../src/engine/walk.ts'
+import { walkBands } from '../../src/engine/walk-terms.ts'
 import type { Audition, AuditionPlace, PlaceResponses } from '../../src/sound/audition-types.ts'
 import type { RenderSettings } from '../../src/sound/offline-render.ts'
 
@@ -258,6 +260,7 @@ for (const rigName of ['top-over-sub', 'column-on-base', 'compact-two-way']) {
     await openHarness(page)
     const rig: Rig = JSON.parse(readFileSync(join(import.meta.dirname, `../../content/gear/${rigName}.json`), 'utf8'))
     const question = { rig, place: { angleRad: Math.PI, distanceM: 2.5 }, datum: 'front-face' as const }
+    await loadSolvedRig(rig)
     const answer = walkAnswer(question)
     const responses = walkResponses({ ...question, sampleRateHz, length: 8192 })
     const bands = thirdOctaveBands(40, 16000)

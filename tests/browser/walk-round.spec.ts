@@ -2,11 +2,16 @@ import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, type Page, test } from '@playwright/test'
 import { clearPlace, type DistanceDatum, type Rig } from '../../src/acoustics/index.ts'
+import { loadSolvedRig } from '../../src/engine/solved-gear.ts'
 import { walkAnswer } from '../../src/engine/walk.ts'
 import { walkSentence } from '../../src/widgets/walk-round/describe-walk-round.ts'
 
 const rigOf = (name: string): Rig =>
   JSON.parse(readFileSync(join(import.meta.dirname, `../../content/gear/${name}.json`), 'utf8'))
+
+test.beforeAll(async () => {
+  for (const name of ['top-over-sub', 'column-on-base', 'compact-two-way']) await loadSolvedRig(rigOf(name))
+})
 
 /** The sentence that the acoustics module gives for a state of the widget. */
 function expectedSentence(
@@ -229,6 +234,11 @@ test('nothing is loaded for sound and no audio context exists before a press', a
   await page.getByRole('button', { name: '■ stop' }).click()
   await expect(front).toHaveAttribute('aria-pressed', 'false')
   expect(heard).toEqual([])
+})
+
+test('every slider has its name', async ({ page }) => {
+  await open(page, '/?walk.bands=one')
+  for (const name of [/^frequency/, /^direction/, /^distance \d/, /^volume/]) await expect(page.getByRole('slider', { name })).toHaveCount(1)
 })
 
 test('waves stand still under reduced motion and on request', async ({ page }) => {

@@ -4,6 +4,9 @@ import { expect, type Page, test } from '@playwright/test'
 const pages = [
   '/lessons/',
   '/lessons/walk-round-the-back/',
+  '/lessons/small-box-long-wave/',
+  '/lessons/what-a-horn-holds/',
+  '/lessons/tall-and-thin/',
   '/answers/',
   '/answers/why-more-bass-behind/',
   '/evidence/',

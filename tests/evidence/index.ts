@@ -1,7 +1,9 @@
 import type { CheckGroup } from './check.ts'
 import { absorptionChecks, absorptionOctaveChecks, airChecks } from './checks/air.ts'
 import { bandChecks, bandFilterChecks } from './checks/bands.ts'
+import { columnChecks, rowChecks } from './checks/column.ts'
 import { hornChecks } from './checks/horn.ts'
+import { hornMouthChecks } from './checks/horn-mouth.ts'
 import { interferenceChecks } from './checks/interference.ts'
 import { lineChecks } from './checks/line.ts'
 import { pistonChecks } from './checks/piston.ts'
@@ -19,7 +21,10 @@ export const checkGroups: CheckGroup[] = [
   sphereChecks,
   pistonChecks,
   lineChecks,
+  rowChecks,
+  columnChecks,
   hornChecks,
+  hornMouthChecks,
   rigChecks,
   interferenceChecks,
   bandChecks,

@@ -22,8 +22,8 @@ export type RigField = {
   transferAt(listener: Point, frequencyHz: number): Complex
 }
 
-/** Ways quieter than this (−120 dB re their passband) are left out; the sum of the others hides them. */
-const silentWay = 1e-6
+/** Ways quieter than this (−72 dB re their passband, three octaves beyond a 24 dB slope) are left out; the sum of the others hides them. */
+const silentWay = 2.5e-4
 
 /** Frequencies whose solved radiations are kept: enough for a spectrum and for the knots of an impulse response. */
 const keptFrequencies = 2048

@@ -5,6 +5,7 @@ import { encode } from 'fast-png'
 import type { Rig } from '../../acoustics/index.ts'
 import { inScreenOrder } from '../../charts/plan-view.ts'
 import { shadeWaves, stillPhaseRad } from '../../charts/wave-shade.ts'
+import { loadSolvedRig } from '../../engine/solved-gear.ts'
 import { planPicture } from '../../engine/walk.ts'
 import { type PictureParts, pictureParts } from '../../widgets/walk-round/picture-parts.ts'
 import { stillFrequenciesHz, stillName } from '../../widgets/walk-round/walk-round-stills.ts'
@@ -21,7 +22,8 @@ export const getStaticPaths = (async () => {
   })
 }) satisfies GetStaticPaths
 
-export const GET: APIRoute<{ rig: Rig; parts: PictureParts }> = ({ props: { rig, parts } }) => {
+export const GET: APIRoute<{ rig: Rig; parts: PictureParts }> = async ({ props: { rig, parts } }) => {
+  await loadSolvedRig(rig)
   const cells = parts.map((part) => {
     const picture = planPicture({ rig, kind: 'waves', ...part })
     if (picture.kind !== 'waves') throw new Error('A still shows waves')

@@ -1,4 +1,5 @@
 import { getEntry } from 'astro:content'
+import { loadSolvedRig } from '../../engine/solved-gear.ts'
 import { type DemoFact, type DemoFactName, demoFacts } from '../../engine/demo-facts.ts'
 
 const kept = new Map<string, Record<DemoFactName, DemoFact>>()
@@ -9,6 +10,7 @@ export async function factsOfRig(rigKey: string): Promise<Record<DemoFactName, D
   if (known) return known
   const entry = await getEntry('gear', rigKey)
   if (!entry) throw new Error(`Fact: content/gear has no "${rigKey}"`)
+  await loadSolvedRig(entry.data)
   const facts = demoFacts(entry.data)
   kept.set(rigKey, facts)
   return facts

@@ -1,4 +1,5 @@
-import { trebleHz, type WalkAnswer } from '../../engine/walk.ts'
+import type { WalkAnswer } from '../../engine/walk.ts'
+import { trebleHz } from '../../engine/walk-terms.ts'
 import { lengthText } from '../../state/lengths.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 
@@ -34,7 +35,7 @@ export function downWords(differenceDb: number): string {
 
 /** Whether the treble here is an estimate: behind the front face, where the model of the box leaves its trusted range below it. */
 export const trebleIsEstimate = (answer: WalkAnswer, angleDeg: number): boolean =>
-  Math.abs(angleDeg) > 90 && answer.estimateFromHz < trebleHz.from
+  Math.abs(angleDeg) > 90 && answer.estimateFromHz <= trebleHz.from
 
 /** The one live sentence: where you are, and what reaches you against the front at the same distance. */
 export function walkSentence(answer: WalkAnswer, angleDeg: number, units: LengthUnit): string {

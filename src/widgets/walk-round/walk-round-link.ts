@@ -2,6 +2,7 @@ import * as v from 'valibot'
 import type { DistanceDatum } from '../../acoustics/index.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { isOwnRig } from './own-walk-rig.ts'
 
 /** The third octaves that a picture can show, by nominal frequency; waves above 2 kHz are finer than the drawing. */
 export const pictureFrequenciesHz = [
@@ -35,7 +36,15 @@ export const walkRoundLink = (rigKeys: readonly string[]): LinkSchema<WalkRoundS
   name: 'walk',
   version: 1,
   fields: {
-    rig: { schema: wordField(rigKeys), default: rigKeys[0] ?? '', meaning: 'file name of the rig' },
+    rig: {
+      schema: v.picklist(rigKeys, ({ input }) =>
+        isOwnRig(String(input))
+          ? 'somebody’s own rig, which is saved on another device or was deleted'
+          : `not one of: ${rigKeys.join(', ')}`,
+      ),
+      default: rigKeys[0] ?? '',
+      meaning: 'file name of the rig, or the key of a rig saved on this device',
+    },
     angleDeg: {
       schema: numberField(-180, 180, 'degrees'),
       default: 180,

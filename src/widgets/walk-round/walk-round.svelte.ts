@@ -8,7 +8,8 @@ import {
   type Rig,
 } from '../../acoustics/index.ts'
 import { createEngine, type Engine } from '../../engine/engine.ts'
-import { earHeightM, type Picture, type WalkAnswer } from '../../engine/walk.ts'
+import type { Picture, WalkAnswer } from '../../engine/walk.ts'
+import { earHeightM } from '../../engine/walk-terms.ts'
 import {
   type LengthUnit,
   onPreferencesChange,
@@ -16,21 +17,24 @@ import {
   setPreferences,
   shownTheme,
 } from '../../state/preferences.ts'
+import { readSavedRigs } from '../../state/saved-rigs.ts'
 import { readLink, writeLink } from '../../state/share-link.ts'
+import { ownWalkRig, type WalkRig } from './own-walk-rig.ts'
 import { pictureParts } from './picture-parts.ts'
 import { listenerRange, type WalkRoundState, walkRoundLink } from './walk-round-link.ts'
 
-export type WalkRig = { key: string; title: string; short: string; description: string; rig: Rig }
+export type { WalkRig } from './own-walk-rig.ts'
 
 const radiansPerDegree = Math.PI / 180
 
 /** The state of one walk-round, and what the engine has answered for it so far. */
 export class WalkRound {
-  readonly rigs: WalkRig[]
-  readonly #link
+  #link
   readonly #base: WalkRoundState
   #engine: Engine | undefined
 
+  /** The page's rigs, and after the start the reader's own, saved on this device. */
+  rigs: WalkRig[] = $state.raw([])
   state = $state({} as WalkRoundState)
   answer = $state.raw({} as WalkAnswer)
   pictures: Picture[] = $state.raw([])
@@ -62,6 +66,8 @@ export class WalkRound {
 
   /** Takes over what the link says and starts answering. Returns the function that ends it. */
   start(): () => void {
+    this.rigs = [...this.rigs, ...readSavedRigs().rigs.map(ownWalkRig)]
+    this.#link = walkRoundLink(this.rigs.map(({ key }) => key))
     const { state, dropped } = readLink(this.#link, new URLSearchParams(location.search), this.#base)
     Object.assign(this.state, state)
     this.dropped = dropped

@@ -2,9 +2,11 @@ import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import type { Rig } from '../../../src/acoustics/index.ts'
 import { comparedAtM, demoFacts } from '../../../src/engine/demo-facts.ts'
+import { loadSolvedRig } from '../../../src/engine/solved-gear.ts'
 import { walkAnswer } from '../../../src/engine/walk.ts'
 
 const rig = JSON.parse(readFileSync(new URL('../../../content/gear/top-over-sub.json', import.meta.url), 'utf8')) as Rig
+await loadSolvedRig(rig)
 const facts = demoFacts(rig)
 const value = (name: keyof typeof facts) => facts[name].value
 

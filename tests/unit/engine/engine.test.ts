@@ -78,6 +78,38 @@ describe('without workers', () => {
     await expect(engine.ask('answer', 'walkAnswer', question(-1))).rejects.toThrow(/place.distanceM is -1/)
   })
 
+  test('the answers to many questions come one by one, in their order', async () => {
+    const engine = createEngine()
+    const heard: [number, number][] = []
+    const all = await engine.askEach('solve', 'walkAnswer', [1, 2, 3].map(question), ({ distanceM }, index) =>
+      heard.push([index, distanceM]),
+    )
+    expect(all).toBe(true)
+    expect(heard).toEqual([
+      [0, 1],
+      [1, 2],
+      [2, 3],
+    ])
+  })
+
+  test('many questions end at the first error, and the channel is free again', async () => {
+    const engine = createEngine()
+    const heard: number[] = []
+    const asked = engine.askEach('solve', 'walkAnswer', [1, -1, 3].map(question), (_, index) => heard.push(index))
+    await expect(asked).rejects.toThrow(/place.distanceM is -1/)
+    expect((await engine.ask('solve', 'walkAnswer', question(2)))?.distanceM).toBe(2)
+    expect(heard).toEqual([0])
+  })
+
+  test('cancel ends what waits', async () => {
+    const engine = createEngine()
+    const heard: number[] = []
+    const asked = engine.askEach('solve', 'walkAnswer', [1, 2].map(question), (_, index) => heard.push(index))
+    engine.cancel('solve')
+    expect(await asked).toBe(false)
+    expect(heard).toEqual([])
+  })
+
   test('a browser that forbids workers ends up there too', async () => {
     vi.stubGlobal(
       'Worker',
@@ -153,5 +185,64 @@ describe('with workers', () => {
     const next = engine.ask('b', 'walkAnswer', question(3))
     worker(2).answer()
     expect((await next)?.distanceM).toBe(3)
+  })
+
+  test('many questions report each answer as it is there, whichever comes first', async () => {
+    vi.stubGlobal('Worker', FakeWorker)
+    const engine = createEngine()
+    const heard: number[] = []
+    const all = engine.askEach('solve', 'walkAnswer', [1, 2, 3].map(question), (_, index) => heard.push(index))
+    worker(1).answer()
+    await vi.waitFor(() => expect(heard).toEqual([1]))
+    worker(0).answer()
+    await vi.waitFor(() => expect(heard).toEqual([1, 0]))
+    worker(1).answer()
+    expect(await all).toBe(true)
+    expect(heard).toEqual([1, 0, 2])
+  })
+
+  test('a newer piece of work stops the workers of the older one at once and leaves other channels alone', async () => {
+    vi.stubGlobal('Worker', FakeWorker)
+    const engine = createEngine()
+    const other = engine.ask('other', 'walkAnswer', question(4))
+    const heard: string[] = []
+    const old = engine.askEach('solve', 'walkAnswer', [1, 2].map(question), () => heard.push('old'))
+    const fresh = engine.askEach('solve', 'walkAnswer', [3].map(question), () => heard.push('new'))
+    expect(await old).toBe(false)
+    expect(worker(1).ended).toBe(true)
+    expect(worker(0).ended).toBe(false)
+    worker(2).answer()
+    expect(await fresh).toBe(true)
+    worker(0).answer()
+    expect((await other)?.distanceM).toBe(4)
+    expect(heard).toEqual(['new'])
+    expect(engine.withoutWorkers).toBe(false)
+  })
+
+  test('cancel stops a running worker, and the next question starts a fresh one', async () => {
+    vi.stubGlobal('Worker', FakeWorker)
+    const engine = createEngine(1)
+    const heard: number[] = []
+    const asked = engine.askEach('solve', 'walkAnswer', [1, 2].map(question), (_, index) => heard.push(index))
+    worker(0).answer()
+    await vi.waitFor(() => expect(heard).toEqual([0]))
+    engine.cancel('solve')
+    expect(await asked).toBe(false)
+    expect(worker(0).ended).toBe(true)
+    const next = engine.ask('solve', 'walkAnswer', question(3))
+    worker(1).answer()
+    expect((await next)?.distanceM).toBe(3)
+  })
+
+  test('a worker that dies in the middle of many questions is replaced, and the work goes on', async () => {
+    vi.stubGlobal('Worker', FakeWorker)
+    const engine = createEngine(1)
+    const heard: number[] = []
+    const all = engine.askEach('solve', 'walkAnswer', [1, 2].map(question), (_, index) => heard.push(index))
+    worker(0).answer()
+    worker(0).die()
+    worker(1).answer()
+    expect(await all).toBe(true)
+    expect(heard).toEqual([0, 1])
   })
 })

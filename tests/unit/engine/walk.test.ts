@@ -3,13 +3,16 @@ import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { pinkNoise, type Rig, thirdOctaveBands, thirdOctaveLevelsDb } from '../../../src/acoustics/index.ts'
 import { inverseRealDft, realDft } from '../../../src/acoustics/signals/dft.ts'
-import { planPicture, walkAnswer, walkBands, walkResponses } from '../../../src/engine/walk.ts'
+import { loadSolvedRig } from '../../../src/engine/solved-gear.ts'
+import { planPicture, walkAnswer, walkResponses } from '../../../src/engine/walk.ts'
+import { walkBands } from '../../../src/engine/walk-terms.ts'
 
 const rigNames = ['top-over-sub', 'column-on-base', 'compact-two-way']
 const rigs = rigNames.map((name): [string, Rig] => [
   name,
   JSON.parse(readFileSync(join(import.meta.dirname, '../../../content/gear', `${name}.json`), 'utf8')),
 ])
+for (const [, rig] of rigs) await loadSolvedRig(rig)
 const behind = { angleRad: Math.PI, distanceM: 2.5 }
 
 /** A loop through a response, both as periodic signals: what a convolver does to a steady loop. */

@@ -17,6 +17,7 @@ const answer = (change: Partial<WalkAnswer>): WalkAnswer => ({
   bassDb: -3.2,
   trebleDb: -23.4,
   aWeightedDb: -15,
+  solved: true,
   estimateFromHz: Number.POSITIVE_INFINITY,
   pathDb: 0,
   byOtherDatum: { distanceM: 1.1, bassDb: -6.4, trebleDb: -26, pathDb: -2.61 },

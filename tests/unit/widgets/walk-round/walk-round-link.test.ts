@@ -31,3 +31,12 @@ test('a rig that the page does not have, and a frequency between the bands, are 
   expect(state.angleDeg).toBe(10)
   expect(dropped).toHaveLength(2)
 })
+
+test('a link to a rig that somebody saved elsewhere says so, and one saved here is taken', () => {
+  const params = new URLSearchParams('walk.rig=own-our-top')
+  expect(readLink(link, params).dropped[0]).toContain('saved on another device or was deleted')
+  expect(readLink(walkRoundLink(['top-over-sub', 'own-our-top']), params)).toMatchObject({
+    state: { rig: 'own-our-top' },
+    dropped: [],
+  })
+})

@@ -1,0 +1,178 @@
+import type { Complex } from '../complex.ts'
+import { type Air, requireAir } from '../medium/air.ts'
+import { requireInRange } from '../numeric-range.ts'
+import { distanceBetweenM, type Point } from '../point.ts'
+import type { Radiation } from './radiation.ts'
+
+/**
+ * Levels of a source all round it at high frequencies, averaged by energy over a sixth of an octave, for a source that is
+ * alike left and right. Directions: azimuth from the forward axis 0 … 180°, elevation −90° … 90°, both in even steps.
+ */
+export type DirectionTable = {
+  /** Rising, in even steps on a logarithmic scale. */
+  frequenciesHz: number[]
+  /** Where distances and directions are counted from: the middle of the drivers on the front face, m. */
+  sourceYM: number
+  /** |p| r, dB re 1 Pa·m, at (line × elevations + elevation) × azimuths + azimuth. */
+  levelsDb: ArrayLike<number>
+}
+
+export const azimuths = 37
+export const elevations = 25
+const azimuthStepRad = Math.PI / (azimuths - 1)
+const elevationStepRad = Math.PI / (elevations - 1)
+
+/** Distance at which the levels are taken, m: a usual listening distance. */
+const takenAtM = 4
+
+/** Lines that are averaged for each frequency of the table, over a sixth of an octave. */
+const linesAveraged = 5
+
+/**
+ * Takes the levels of a source in all directions.
+ *
+ * @param radiationAt    the source at a frequency; asked for frequencies up to a twelfth of an octave beyond the table's ends,
+ *                       but never below fromHz
+ * @param spec           sourceYM; fromHz and toHz, the table's ends; perOctave, its lines an octave
+ */
+export function directionTable(
+  radiationAt: (frequencyHz: number) => Pick<Radiation, 'pressureAt'>,
+  spec: { sourceYM: number; fromHz: number; toHz: number; perOctave: number },
+): DirectionTable {
+  const { sourceYM, fromHz, toHz, perOctave } = spec
+  requireInRange('toHz', toHz, { above: fromHz, unit: 'Hz' })
+  const steps = Math.ceil(Math.log2(toHz / fromHz) * perOctave)
+  const frequenciesHz = Array.from({ length: steps + 1 }, (_, step) => fromHz * (toHz / fromHz) ** (step / steps))
+  const levelsDb = new Float32Array(frequenciesHz.length * elevations * azimuths)
+  for (const [line, frequencyHz] of frequenciesHz.entries()) {
+    const squares = new Float64Array(elevations * azimuths)
+    for (let i = 0; i < linesAveraged; i++) {
+      const around = frequencyHz * 2 ** ((i - (linesAveraged - 1) / 2) / (6 * (linesAveraged - 1)))
+      const radiation = radiationAt(Math.max(fromHz, around))
+      for (let cell = 0; cell < squares.length; cell++) {
+        const { re, im } = radiation.pressureAt(cellPoint(cell, sourceYM))
+        squares[cell] = (squares[cell] as number) + re * re + im * im
+      }
+    }
+    for (const [cell, square] of squares.entries()) {
+      levelsDb[line * squares.length + cell] = 10 * Math.log10((square / linesAveraged) * takenAtM ** 2)
+    }
+  }
+  return { frequenciesHz, sourceYM, levelsDb }
+}
+
+function cellPoint(cell: number, sourceYM: number): Point {
+  const azimuthRad = (cell % azimuths) * azimuthStepRad
+  const elevationRad = Math.floor(cell / azimuths) * elevationStepRad - Math.PI / 2
+  const plan = takenAtM * Math.cos(elevationRad)
+  return {
+    xM: plan * Math.sin(azimuthRad),
+    yM: sourceYM + takenAtM * Math.sin(elevationRad),
+    zM: plan * Math.cos(azimuthRad),
+  }
+}
+
+/**
+ * Radiation above a hand-over frequency f_h from a table of directions, joined to an anchor that was solved at f_h:
+ *
+ *   level(x, f) = table(direction, f) − 20 lg r + [anchor(x) − table(direction, f_h) + 20 lg r] (f_h/f)²   (dB)
+ *   phase(x, f) = phase of the anchor at x − (k − k_h) r
+ *
+ * At f_h it is the anchor itself, everywhere, so the join is continuous; above, what the anchor knows of the place fades.
+ * Interference finer than a sixth of an octave is averaged out. **What goes to the rear is an estimate**, as in the model that
+ * the table was taken from.
+ *
+ * @param table        from directionTable, its first line at the anchor's frequency
+ * @param frequencyHz  from the first to the last line of the table
+ * @param air          the medium
+ * @param anchor       the source at the hand-over frequency
+ * @throws RangeError  for a frequency outside the table
+ */
+export function directionRadiation(table: DirectionTable, frequencyHz: number, air: Air, anchor: Radiation): Radiation {
+  requireAir(air)
+  const { frequenciesHz, sourceYM } = table
+  const firstHz = frequenciesHz[0] ?? 0
+  const lastHz = frequenciesHz.at(-1) ?? 0
+  requireInRange('frequencyHz', frequencyHz, { min: firstHz * (1 - 1e-9), max: lastHz * (1 + 1e-9), unit: 'Hz' })
+  const step = Math.max(
+    0,
+    Math.min(
+      frequenciesHz.length - 1,
+      (Math.log(frequencyHz / firstHz) / Math.log(lastHz / firstHz)) * (frequenciesHz.length - 1),
+    ),
+  )
+  const below = Math.min(frequenciesHz.length - 2, Math.floor(step))
+  const share = step - below
+  const fade = (firstHz / frequencyHz) ** 2
+  const extraWavenumber = (2 * Math.PI * (frequencyHz - firstHz)) / air.speedOfSoundMps
+  const source: Point = { xM: 0, yM: sourceYM, zM: 0 }
+
+  /** |p| r, dB, in a direction: at this frequency, and at the hand-over. */
+  const inDirection = (xM: number, yM: number, zM: number, r: number): { nowDb: number; thenDb: number } => {
+    const elevation = Math.asin(Math.max(-1, Math.min(1, yM / r))) / elevationStepRad + (elevations - 1) / 2
+    const azimuth = Math.atan2(Math.abs(xM), zM) / azimuthStepRad
+    const e = Math.min(elevations - 2, Math.floor(elevation))
+    const a = Math.min(azimuths - 2, Math.floor(azimuth))
+    const [u, v] = [elevation - e, azimuth - a]
+    const at = (line: number): number => {
+      const cell = (line * elevations + e) * azimuths + a
+      const lower = (table.levelsDb[cell] as number) * (1 - v) + (table.levelsDb[cell + 1] as number) * v
+      const upper =
+        (table.levelsDb[cell + azimuths] as number) * (1 - v) + (table.levelsDb[cell + azimuths + 1] as number) * v
+      return lower * (1 - u) + upper * u
+    }
+    return { nowDb: at(below) * (1 - share) + at(below + 1) * share, thenDb: at(0) }
+  }
+  const pressureAt = (point: Point): Complex => {
+    const r = Math.max(1e-3, distanceBetweenM(point, source))
+    const { nowDb, thenDb } = inDirection(point.xM, point.yM - sourceYM, point.zM, r)
+    const joined = anchor.pressureAt(point)
+    const joinedDb = 20 * Math.log10(Math.hypot(joined.re, joined.im)) + 20 * Math.log10(r)
+    const factor = 10 ** ((nowDb - joinedDb + (joinedDb - thenDb) * fade) / 20)
+    const [c, s] = [factor * Math.cos(extraWavenumber * r), factor * Math.sin(extraWavenumber * r)]
+    return { re: joined.re * c + joined.im * s, im: joined.im * c - joined.re * s }
+  }
+  const farDb = (sx: number, sy: number, sz: number): number => {
+    const { nowDb, thenDb } = inDirection(sx, sy, sz, 1)
+    const far = 1e5
+    const anchorFar = anchor.pressureAt({ xM: far * sx, yM: far * sy + sourceYM, zM: far * sz })
+    return nowDb + (20 * Math.log10(Math.hypot(anchorFar.re, anchorFar.im) * far) - thenDb) * fade
+  }
+  let integratedPowerW: number | undefined
+  const powerW = (): number => {
+    integratedPowerW ??= powerOf(farDb, air)
+    return integratedPowerW
+  }
+  const onAxisDb = farDb(0, 0, 1)
+  return {
+    frequencyHz,
+    pressureAt,
+    get powerW() {
+      return powerW()
+    },
+    get directivityIndexDb() {
+      return onAxisDb + 10 * Math.log10((4 * Math.PI) / (2 * air.densityKgM3 * air.speedOfSoundMps * powerW()))
+    },
+    farFieldDb(horizontalRad, verticalRad) {
+      requireInRange('horizontalRad', horizontalRad, { unit: 'rad' })
+      requireInRange('verticalRad', verticalRad, { unit: 'rad' })
+      const c = Math.cos(verticalRad)
+      return farDb(Math.sin(horizontalRad) * c, Math.sin(verticalRad), Math.cos(horizontalRad) * c) - onAxisDb
+    },
+  }
+}
+
+/** ∮ |F|² dΩ / 2ρc over the table's own cells, by the midpoint rule on a grid twice as fine. */
+function powerOf(farDb: (sx: number, sy: number, sz: number) => number, air: Air): number {
+  const [rows, columns] = [2 * elevations, 2 * azimuths]
+  let sum = 0
+  for (let row = 0; row < rows; row++) {
+    const sine = -1 + (2 * row + 1) / rows
+    const cosine = Math.sqrt(1 - sine * sine)
+    for (let column = 0; column < columns; column++) {
+      const azimuthRad = (Math.PI * (column + 0.5)) / columns
+      sum += 10 ** (farDb(cosine * Math.sin(azimuthRad), sine, cosine * Math.cos(azimuthRad)) / 10)
+    }
+  }
+  return (sum * 4 * Math.PI) / (rows * columns) / (2 * air.densityKgM3 * air.speedOfSoundMps)
+}

@@ -1,0 +1,123 @@
+import type { Complex } from '../complex.ts'
+import type { Air } from '../medium/air.ts'
+import { requireInRange } from '../numeric-range.ts'
+import type { DirectionTable } from './direction-table.ts'
+import { expansionRadiation, type OutgoingExpansion } from './outgoing-expansion.ts'
+import type { Radiation } from './radiation.ts'
+
+/**
+ * Outgoing expansions of one source at rising frequencies, for a source that is alike left and right (x → −x). Of each pair
+ * ±m only one harmonic has that symmetry: cos mφ for even m, sin |m|φ for odd m; it is kept at index n (n + 1)/2 + |m|.
+ */
+export type ExpansionTable = {
+  /** Air in which it was solved. */
+  speedOfSoundMps: number
+  densityKgM3: number
+  centreZM: number
+  radiusM: number
+  lines: ExpansionLine[]
+  /** Levels all round from the last line on, if it was taken that far. */
+  directions?: DirectionTable
+}
+export type ExpansionLine = { frequencyHz: number; order: number; re: ArrayLike<number>; im: ArrayLike<number> }
+
+/** The one of ±m whose harmonic is alike left and right. */
+const sameBothSides = (m: number): number => (m % 2 === 0 ? m : -m)
+
+/** Terms of the kept half of an expansion. */
+export const halfTerms = (order: number): number => ((order + 1) * (order + 2)) / 2
+
+/**
+ * The half of an expansion that is kept, cut where the orders left out have at most `droppedShare` of the r.m.s.
+ * pressure on its sphere.
+ *
+ * @throws RangeError if the source is not alike left and right
+ */
+export function expansionLine(expansion: OutgoingExpansion, droppedShare = 1e-3): ExpansionLine {
+  const { re, im } = expansion
+  const strengths = Array.from({ length: expansion.order + 1 }, (_, n) => {
+    let sum = 0
+    for (let t = n * n; t < (n + 1) ** 2; t++) sum += (re[t] as number) ** 2 + (im[t] as number) ** 2
+    return sum
+  })
+  const total = strengths.reduce((sum, strength) => sum + strength, 0)
+  let order = expansion.order
+  for (let rest = 0; order > 0; order--) {
+    rest += strengths[order] as number
+    if (rest > droppedShare ** 2 * total) break
+  }
+  const line = {
+    frequencyHz: expansion.frequencyHz,
+    order,
+    re: new Float64Array(halfTerms(order)),
+    im: new Float64Array(halfTerms(order)),
+  }
+  let lost = 0
+  for (let n = 0; n <= order; n++) {
+    for (let m = 0; m <= n; m++) {
+      const from = n * n + n + sameBothSides(m)
+      const other = n * n + n - sameBothSides(m)
+      if (m > 0) lost += (re[other] as number) ** 2 + (im[other] as number) ** 2
+      const to = (n * (n + 1)) / 2 + m
+      line.re[to] = re[from] as number
+      line.im[to] = im[from] as number
+    }
+  }
+  if (lost > 1e-12 * total)
+    throw new RangeError('expansion is not alike left and right; allowed are drivers on the middle line')
+  return line
+}
+
+/**
+ * Radiation at any frequency of a table's range, its expansion interpolated between four neighbouring lines: a cubic in
+ * lg f of b_nm e^{jkR} k₀/k, which turns and grows slowly.
+ *
+ * @param table        four or more lines, rising
+ * @param frequencyHz  from the first to the last line (in the table's air; in another air the same wavenumbers)
+ * @param air          the medium
+ * @throws RangeError  outside the range
+ */
+export function tabulatedRadiation(table: ExpansionTable, frequencyHz: number, air: Air): Radiation {
+  const { lines, radiusM, centreZM } = table
+  requireInRange('table.lines.length', lines.length, { min: 4 })
+  // The same wavenumber in the table's air.
+  const tableHz = (frequencyHz * table.speedOfSoundMps) / air.speedOfSoundMps
+  const [firstHz, lastHz] = [lines[0]?.frequencyHz ?? 0, lines.at(-1)?.frequencyHz ?? 0]
+  requireInRange('frequencyHz', tableHz, { min: firstHz * (1 - 1e-12), max: lastHz * (1 + 1e-12), unit: 'Hz' })
+  let low = 0
+  while (low < lines.length - 2 && (lines[low + 1]?.frequencyHz ?? 0) <= tableHz) low++
+  const start = Math.min(lines.length - 4, Math.max(0, low - 1))
+  const used = lines.slice(start, start + 4)
+  const weights = lagrangeWeights(
+    used.map((line) => Math.log(line.frequencyHz)),
+    Math.log(tableHz),
+  )
+  const order = Math.max(...used.map((line) => line.order))
+  const re = new Float64Array((order + 1) ** 2)
+  const im = new Float64Array((order + 1) ** 2)
+  const loudness = (air.densityKgM3 * air.speedOfSoundMps) / (table.densityKgM3 * table.speedOfSoundMps)
+  for (const [i, line] of used.entries()) {
+    const advance = turn(((line.frequencyHz - tableHz) * 2 * Math.PI * radiusM) / table.speedOfSoundMps)
+    const weight = ((weights[i] as number) * loudness * tableHz) / line.frequencyHz
+    const [c, s] = [weight * advance.re, weight * advance.im]
+    for (let n = 0; n <= line.order; n++) {
+      for (let m = 0; m <= n; m++) {
+        const from = (n * (n + 1)) / 2 + m
+        const to = n * n + n + sameBothSides(m)
+        const [a, b] = [line.re[from] as number, line.im[from] as number]
+        re[to] = (re[to] as number) + a * c - b * s
+        im[to] = (im[to] as number) + a * s + b * c
+      }
+    }
+  }
+  return expansionRadiation({ frequencyHz, centreZM, radiusM, order, re, im }, air)
+}
+
+const turn = (phaseRad: number): Complex => ({ re: Math.cos(phaseRad), im: Math.sin(phaseRad) })
+
+/** Weights of the polynomial through values at four abscissae. */
+function lagrangeWeights(x: number[], at: number): number[] {
+  return x.map((own, i) =>
+    x.reduce((product, other, j) => (i === j ? product : (product * (at - other)) / (own - other)), 1),
+  )
+}

@@ -1,0 +1,28 @@
+// The first pictures of the column as PNGs, made at build: what is seen without JavaScript and until the live ones are there.
+import type { APIRoute, GetStaticPaths } from 'astro'
+import { encode } from 'fast-png'
+import { levelOpacity } from '../../charts/wave-shade.ts'
+import { columnPicture } from '../../engine/column.ts'
+import { defaultState } from '../../state/share-link.ts'
+import { columnLink, columnOf } from '../../widgets/column/column-link.ts'
+import { columnExtent, columnGrid } from '../../widgets/column/column-views.ts'
+
+type View = 'side' | 'top'
+
+export const getStaticPaths = (() =>
+  (['side', 'top'] satisfies View[]).map((view) => ({ params: { view }, props: { view } }))) satisfies GetStaticPaths
+
+export const GET: APIRoute<{ view: View }> = ({ props: { view } }) => {
+  const state = defaultState(columnLink)
+  const column = columnOf(state)
+  const grid = columnGrid(columnExtent(column), view)
+  const picture = columnPicture({ column, frequencyHz: state.frequencyHz, view, kind: 'levels', grid })
+  if (picture.kind !== 'levels') throw new Error('A still of the column shows levels')
+  // Black ink with opacity: the page turns it light on a dark paper.
+  const data = new Uint8Array(2 * picture.levelDb.length)
+  picture.levelDb.forEach((level, cell) => {
+    data[2 * cell + 1] = picture.inside[cell] ? 0 : Math.round(255 * levelOpacity(level))
+  })
+  const png = encode({ width: grid.across, height: grid.down, data, channels: 2, depth: 8 })
+  return new Response(new Uint8Array(png), { headers: { 'Content-Type': 'image/png' } })
+}

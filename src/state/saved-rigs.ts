@@ -1,0 +1,305 @@
+import * as v from 'valibot'
+import { checkRig, type Rig } from '../acoustics/index.ts'
+
+/** A rig that the reader keeps on this device. `key` starts with 'own-' and never changes; `name` is the reader's. */
+export type SavedRig = { key: string; name: string; rig: Rig }
+
+/** Where rigs are kept: the device's local storage, or something of its shape. */
+export type RigStore = Pick<Storage, 'getItem' | 'setItem'>
+
+/** What became of a change, in words for the reader; `problem` is empty when it worked. */
+export type SavingResult = { rig?: SavedRig; problem: string }
+
+export const savedRigsKey = 'round-the-back.rigs'
+const unreadKey = 'round-the-back.rigs.unread'
+const changed = 'saved-rigs-change'
+
+/** Version of the stored form and of the exported file. */
+const version = 1
+export const longestName = 60
+const mostRigs = 50
+/** No honest file of so few rigs is longer, characters. */
+const longestFile = 500_000
+
+const number = v.pipe(v.number(), v.finite())
+const slope = v.strictObject({
+  alignment: v.picklist(['linkwitz-riley', 'butterworth']),
+  order: number,
+  frequencyHz: number,
+})
+const driverPlace = {
+  xM: number,
+  yM: number,
+  gain: v.exactOptional(number),
+  delayS: v.exactOptional(number),
+}
+const driver = v.variant('kind', [
+  v.strictObject({ kind: v.literal('piston'), radiusM: number, ...driverPlace }),
+  v.strictObject({
+    kind: v.literal('horn'),
+    mouthWidthM: number,
+    mouthHeightM: number,
+    horizontalCoverageRad: number,
+    verticalCoverageRad: number,
+    ...driverPlace,
+  }),
+])
+const label = v.pipe(v.string(), v.maxLength(200))
+const rigName = v.pipe(v.string(), v.trim(), v.minLength(1), v.maxLength(longestName))
+const savedRig = v.strictObject({
+  key: v.pipe(v.string(), v.regex(/^own-[a-z0-9-]{1,80}$/)),
+  name: rigName,
+  rig: v.strictObject({
+    name: label,
+    cabinets: v.array(
+      v.strictObject({
+        name: label,
+        label: v.exactOptional(label),
+        widthM: number,
+        heightM: number,
+        depthM: number,
+        frontCentre: v.strictObject({ xM: number, yM: number, zM: number }),
+        yawRad: v.exactOptional(number),
+        ways: v.array(
+          v.strictObject({
+            name: label,
+            label: v.exactOptional(label),
+            drivers: v.array(driver),
+            highPass: v.exactOptional(slope),
+            lowPass: v.exactOptional(slope),
+          }),
+        ),
+      }),
+    ),
+  }),
+})
+
+/** What is stored: the readable rigs, and whatever else stood there, which every later write keeps as it is. */
+type Kept = { rigs: SavedRig[]; unread: unknown[]; problems: string[]; text: string | null; writable: boolean }
+
+/** The rigs on this device, and one plain line for each thing that could not be read. Never throws. */
+export function readSavedRigs(store: RigStore | undefined = deviceStore()): { rigs: SavedRig[]; problems: string[] } {
+  const { rigs, problems } = kept(store)
+  return { rigs, problems }
+}
+
+/**
+ * Saves a rig under a name; a rig of that name is replaced and keeps its key.
+ *
+ * The stored text is replaced in one step, and only by text that reads back as what was meant: when anything fails, what
+ * was there before is still there.
+ */
+export function saveRig(name: string, rig: Rig, store: RigStore | undefined = deviceStore()): SavingResult {
+  const before = kept(store)
+  const named = v.safeParse(rigName, name)
+  if (!named.success) return { problem: `A name has 1 to ${longestName} letters.` }
+  const old = before.rigs.find((known) => known.name === named.output)
+  if (!old && before.rigs.length >= mostRigs) {
+    return { problem: `There are ${mostRigs} rigs already, which is the most; delete one first.` }
+  }
+  const fresh = { key: old?.key ?? freshKey(named.output, before.rigs), name: named.output, rig }
+  const read = readable(fresh)
+  if (typeof read === 'string') return { problem: `This rig cannot be saved: ${read}` }
+  const rigs = old ? before.rigs.map((known) => (known === old ? read : known)) : [...before.rigs, read]
+  const problem = write(before, rigs, store)
+  return problem ? { problem } : { rig: read, problem: '' }
+}
+
+/** Deletes one rig. */
+export function deleteRig(key: string, store: RigStore | undefined = deviceStore()): SavingResult {
+  const before = kept(store)
+  return {
+    problem: write(
+      before,
+      before.rigs.filter((known) => known.key !== key),
+      store,
+    ),
+  }
+}
+
+/** All rigs of this device as the text of one JSON file. */
+export function exportRigs(store: RigStore | undefined = deviceStore()): string {
+  const { rigs, unread } = kept(store)
+  return JSON.stringify({ version, rigs: [...rigs, ...unread] }, null, 2)
+}
+
+/**
+ * Adds the rigs of an exported file to those of this device. Nothing here is replaced: a different rig of a name that
+ * exists gets a number behind its name.
+ *
+ * @returns  how many were added and how many were here already, and one line for each that was left out
+ */
+export function importRigs(
+  text: string,
+  store: RigStore | undefined = deviceStore(),
+): { added: number; already: number; problems: string[] } {
+  const nothing = (problem: string) => ({ added: 0, already: 0, problems: [problem] })
+  if (text.length > longestFile) return nothing('The file is too long to be a file of rigs.')
+  const file = readFile(text)
+  if (typeof file === 'string') return nothing(`The file holds no rigs that this page can read: ${file}.`)
+  const before = kept(store)
+  const rigs = [...before.rigs]
+  const problems: string[] = []
+  let added = 0
+  let already = 0
+  for (const [index, entry] of file.entries()) {
+    const read = readable(entry)
+    if (typeof read === 'string') problems.push(`Rig ${index + 1} of the file was left out: ${read}`)
+    else if (rigs.some((known) => known.name === read.name && same(known.rig, read.rig))) already += 1
+    else if (rigs.length >= mostRigs) problems.push(`“${read.name}” was left out: ${mostRigs} rigs are the most.`)
+    else {
+      const name = freshName(read.name, rigs)
+      rigs.push({ key: freshKey(name, rigs), name, rig: read.rig })
+      added += 1
+    }
+  }
+  if (added > 0) {
+    const problem = write(before, rigs, store)
+    if (problem) return { added: 0, already, problems: [...problems, problem] }
+  }
+  return { added, already, problems }
+}
+
+/** Calls `listener` after every change, in this page or in another one of the site; returns the function that ends it. */
+export function onSavedRigsChange(listener: () => void): () => void {
+  const elsewhere = ({ key }: StorageEvent) => {
+    if (key === null || key === savedRigsKey) listener()
+  }
+  document.addEventListener(changed, listener)
+  addEventListener('storage', elsewhere)
+  return () => {
+    document.removeEventListener(changed, listener)
+    removeEventListener('storage', elsewhere)
+  }
+}
+
+/** Local storage, or nothing where the browser forbids it (even asking may throw) or there is none. */
+function deviceStore(): RigStore | undefined {
+  try {
+    return typeof localStorage === 'undefined' ? undefined : localStorage
+  } catch {
+    return undefined
+  }
+}
+
+function kept(store: RigStore | undefined): Kept {
+  const nothing: Kept = { rigs: [], unread: [], problems: [], text: null, writable: true }
+  if (!store) return { ...nothing, writable: false }
+  let text: string | null
+  try {
+    text = store.getItem(savedRigsKey)
+  } catch {
+    return { ...nothing, writable: false }
+  }
+  if (text === null) return nothing
+  const file = readFile(text)
+  if (typeof file === 'string') {
+    const newer = file === newerVersion
+    const problems = [
+      newer
+        ? 'The rigs on this device were saved by a newer version of this site. They are left as they are.'
+        : 'The rigs saved on this device cannot be read. They are kept, and new ones are saved beside them.',
+    ]
+    return { ...nothing, text, problems, writable: !newer }
+  }
+  const rigs: SavedRig[] = []
+  const unread: unknown[] = []
+  for (const entry of file) {
+    const read = readable(entry)
+    if (typeof read === 'string' || rigs.some(({ key }) => key === read.key)) unread.push(entry)
+    else rigs.push(read)
+  }
+  const problems =
+    unread.length === 0 ? [] : [`${unread.length} of the saved rigs cannot be read by this version; kept all the same.`]
+  return { rigs, unread, problems, text, writable: true }
+}
+
+const newerVersion = 'a newer version wrote it'
+
+/** The entries of a stored text or a file, or why it cannot be read. */
+function readFile(text: string): unknown[] | string {
+  let value: unknown
+  try {
+    value = JSON.parse(text)
+  } catch {
+    return 'it is not JSON'
+  }
+  const head = v.safeParse(v.object({ version: v.pipe(v.number(), v.integer(), v.minValue(1)) }), value)
+  if (!head.success) return 'it has no version'
+  if (head.output.version > version) return newerVersion
+  const file = v.safeParse(v.object({ rigs: v.array(v.unknown()) }), value)
+  return file.success ? file.output.rigs : 'it has no list of rigs'
+}
+
+/** A checked rig, or what is wrong with it. */
+function readable(entry: unknown): SavedRig | string {
+  const result = v.safeParse(savedRig, entry)
+  if (!result.success) {
+    const [issue] = result.issues
+    return `${v.getDotPath(issue) ?? 'it'}: ${issue.message}`
+  }
+  try {
+    checkRig(result.output.rig as Rig)
+  } catch (error) {
+    return error instanceof Error ? error.message : String(error)
+  }
+  return result.output as SavedRig
+}
+
+/** Replaces the stored text in one step; returns the problem in words, or ''. */
+function write(before: Kept, rigs: SavedRig[], store: RigStore | undefined): string {
+  if (!store || !before.writable) {
+    return before.problems[0] ?? 'This browser does not let the page keep anything on this device.'
+  }
+  try {
+    if (before.text !== null && typeof readFile(before.text) === 'string') setAside(before.text, store)
+    const text = JSON.stringify({ version, rigs: [...rigs, ...before.unread] })
+    store.setItem(savedRigsKey, text)
+    if (store.getItem(savedRigsKey) !== text) return 'This device did not keep the rig.'
+  } catch {
+    return 'This device has no room for it; what was saved before is still there.'
+  }
+  if (typeof document !== 'undefined') document.dispatchEvent(new CustomEvent(changed))
+  return ''
+}
+
+/** Keeps a text that cannot be read under the first free name; throws when there is no room, so that nothing is overwritten. */
+function setAside(text: string, store: RigStore): void {
+  let place = 1
+  while (store.getItem(`${unreadKey}.${place}`) !== null) place += 1
+  store.setItem(`${unreadKey}.${place}`, text)
+}
+
+function freshKey(name: string, rigs: SavedRig[]): string {
+  const plain = name
+    .toLowerCase()
+    .replaceAll(/[^a-z0-9]+/g, '-')
+    .replaceAll(/^-+|-+$/g, '')
+    .slice(0, 40)
+  const stem = `own-${plain || 'rig'}`
+  let key = stem
+  for (let count = 2; rigs.some((known) => known.key === key); count++) key = `${stem}-${count}`
+  return key
+}
+
+function freshName(name: string, rigs: SavedRig[]): string {
+  let free = name
+  for (let count = 2; rigs.some((known) => known.name === free); count++) {
+    const ending = ` (${count})`
+    free = `${name.slice(0, longestName - ending.length)}${ending}`
+  }
+  return free
+}
+
+const same = (a: Rig, b: Rig): boolean => JSON.stringify(sorted(a)) === JSON.stringify(sorted(b))
+
+/** The same value with the keys of every object in order, so that two files can be compared. */
+function sorted(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(sorted)
+  if (typeof value !== 'object' || value === null) return value
+  return Object.fromEntries(
+    Object.entries(value)
+      .sort(([a], [b]) => (a < b ? -1 : 1))
+      .map(([key, part]) => [key, sorted(part)]),
+  )
+}

@@ -1,0 +1,64 @@
+import * as v from 'valibot'
+import type { LengthUnit } from '../../state/preferences.ts'
+import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+
+/** The third octaves that a reader can choose, nominal, Hz. */
+export const waveFrequenciesHz = [
+  31.5, 40, 50, 63, 80, 100, 125, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250, 1600, 2000, 2500, 3150, 4000,
+] as const
+
+/** Widths that a reader can choose, m. */
+export const widthRangeM = { min: 0.1, max: 1, step: 0.02 } as const
+
+/** Everything that a link to the box keeps. The volume is not in it: sound always starts quiet. */
+export type BoxAndWaveState = {
+  widthM: number
+  frequencyHz: number
+  reference: 'front' | 'no-box'
+  sound: 'band' | 'all'
+  signal: 'pink-noise' | 'music'
+  level: 'true' | 'matched'
+  units: LengthUnit | 'own'
+}
+
+/** The link of the box and the wave, version 1. */
+export const boxAndWaveLink: LinkSchema<BoxAndWaveState> = {
+  name: 'box-and-wave',
+  version: 1,
+  fields: {
+    widthM: {
+      schema: numberField(widthRangeM.min, widthRangeM.max, 'm'),
+      default: 0.5,
+      meaning: 'width of the box; height and depth follow in proportion',
+    },
+    frequencyHz: {
+      schema: v.pipe(
+        numberField(31.5, 4000, 'Hz'),
+        v.check((value) => waveFrequenciesHz.some((known) => known === value), 'not a nominal third octave'),
+      ),
+      default: 125,
+      meaning: 'frequency of the wave',
+    },
+    reference: {
+      schema: wordField(['front', 'no-box']),
+      default: 'front',
+      meaning: 'what the levels are against: the front, or the same cone without a box',
+    },
+    sound: {
+      schema: wordField(['band', 'all']),
+      default: 'band',
+      meaning: 'what is heard: the third octave at the frequency, or everything',
+    },
+    signal: { schema: wordField(['pink-noise', 'music']), default: 'pink-noise', meaning: 'what is played' },
+    level: {
+      schema: wordField(['true', 'matched']),
+      default: 'true',
+      meaning: 'true level, or both equally loud by A-weighting',
+    },
+    units: {
+      schema: wordField(['own', 'm', 'ft']),
+      default: 'own',
+      meaning: 'lengths in metres or feet; own: as the reader has set',
+    },
+  },
+}

@@ -1,0 +1,18 @@
+import { getEntry } from 'astro:content'
+import type { Cabinet, RigCabinet } from '../../acoustics/index.ts'
+import { boxPattern, boxShape } from '../../engine/box-and-wave.ts'
+import type { BoxPattern } from '../../engine/box-pattern.ts'
+import { roundedPattern } from './rounded-pattern.ts'
+
+/** A cabinet of the demo rig "top over sub" as one box with its cones. An unknown one stops the build. */
+export async function demoBox(name: 'top' | 'sub'): Promise<Cabinet> {
+  const entry = await getEntry('gear', 'top-over-sub')
+  const cabinet = (entry?.data.cabinets as RigCabinet[] | undefined)?.find((one) => one.name === name)
+  if (!cabinet) throw new Error(`content/gear/top-over-sub has no cabinet "${name}"`)
+  const { widthM, heightM, depthM, ways } = cabinet
+  const cones = ways.flatMap(({ drivers }) => drivers.filter(({ kind }) => kind === 'piston'))
+  return { widthM, heightM, depthM, drivers: cones }
+}
+
+/** The pattern of the demo top's proportions, as a page carries it. */
+export const demoPattern = async (): Promise<BoxPattern> => roundedPattern(boxPattern(boxShape(await demoBox('top'))))

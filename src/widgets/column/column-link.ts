@@ -1,0 +1,93 @@
+import * as v from 'valibot'
+import { type Column, type ColumnPlaceId, columnBands, columnLengthM, columnPlaceIds } from '../../engine/column.ts'
+import type { LengthUnit } from '../../state/preferences.ts'
+import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+
+/** The third octaves that the figure can be set to, nominal, and the highest whose waves the picture can show. */
+export const columnFrequenciesHz: readonly number[] = columnBands.map(({ nominalHz }) => nominalHz)
+export const highestWaveHz = 2000
+
+/** Ranges of the controls, in their units. */
+export const columnRange = {
+  count: { min: 2, max: 24, step: 1 },
+  spacingM: { min: 0.04, max: 0.3, step: 0.0025 },
+  heightM: { min: 0.5, max: 4, step: 0.05 },
+  tiltDeg: { min: 0, max: 15, step: 1 },
+} as const
+
+/** Everything that a link to the column keeps. The volume is not in it: sound always starts quiet. */
+export type ColumnState = {
+  count: number
+  spacingM: number
+  heightM: number
+  tiltDeg: number
+  frequencyHz: number
+  picture: 'levels' | 'waves'
+  place: ColumnPlaceId
+  signal: 'pink-noise' | 'music'
+  level: 'true' | 'matched'
+  units: LengthUnit | 'own'
+}
+
+const { count, spacingM, heightM, tiltDeg } = columnRange
+
+/** The link of the column, version 1. */
+export const columnLink: LinkSchema<ColumnState> = {
+  name: 'column',
+  version: 1,
+  fields: {
+    count: {
+      schema: v.pipe(numberField(count.min, count.max, 'drivers'), v.integer('not a whole number')),
+      default: 8,
+      meaning: 'number of drivers',
+    },
+    spacingM: {
+      schema: numberField(spacingM.min, spacingM.max, 'm'),
+      default: 0.1125,
+      meaning: 'from the middle of one driver to the middle of the next',
+    },
+    heightM: {
+      schema: numberField(heightM.min, heightM.max, 'm'),
+      default: 1.6,
+      meaning: 'height of the middle of the column above the floor; a long column stands higher, on its foot',
+    },
+    tiltDeg: {
+      schema: numberField(tiltDeg.min, tiltDeg.max, 'degrees'),
+      default: 0,
+      meaning: 'how far the column leans forward',
+    },
+    frequencyHz: {
+      schema: v.pipe(
+        numberField(63, 8000, 'Hz'),
+        v.check((value) => columnFrequenciesHz.includes(value), 'not a nominal third octave'),
+      ),
+      default: 1000,
+      meaning: 'the third octave that is shown',
+    },
+    picture: { schema: wordField(['levels', 'waves']), default: 'levels', meaning: 'what the two views show' },
+    place: { schema: wordField(columnPlaceIds), default: 'behind', meaning: 'who is heard' },
+    signal: { schema: wordField(['pink-noise', 'music']), default: 'pink-noise', meaning: 'what is played' },
+    level: {
+      schema: wordField(['true', 'matched']),
+      default: 'true',
+      meaning: 'true level, or both equally loud by A-weighting',
+    },
+    units: {
+      schema: wordField(['own', 'm', 'ft']),
+      default: 'own',
+      meaning: 'lengths in metres or feet; own: as the reader has set',
+    },
+  },
+}
+
+/** The lowest that the middle of a column can be, m: it stands on its foot. */
+export const lowestHeightM = (row: { count: number; spacingM: number }): number =>
+  Math.ceil(columnLengthM(row) * 10 - 1e-9) / 20
+
+/** The column that a state asks for. */
+export const columnOf = (state: Pick<ColumnState, 'count' | 'spacingM' | 'heightM' | 'tiltDeg'>): Column => ({
+  count: state.count,
+  spacingM: state.spacingM,
+  heightM: Math.max(state.heightM, lowestHeightM(state)),
+  tiltRad: (state.tiltDeg * Math.PI) / 180,
+})

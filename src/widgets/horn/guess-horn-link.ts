@@ -1,0 +1,34 @@
+import * as v from 'valibot'
+import { type LinkSchema, numberField } from '../../state/share-link.ts'
+
+/** The frequencies that a reader guesses among: nominal third octaves, Hz. */
+export const guessHornHz = [
+  31.5, 40, 50, 63, 80, 100, 125, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250, 1600, 2000, 2500, 3150, 4000,
+  5000, 6300, 8000,
+] as const
+
+export type GuessHornState = { guessHz: number; shown: boolean }
+
+/** The link of the guess, version 1. */
+export const guessHornLink: LinkSchema<GuessHornState> = {
+  name: 'guess-horn',
+  version: 1,
+  fields: {
+    guessHz: {
+      schema: v.pipe(
+        numberField(31.5, 8000, 'Hz'),
+        v.check((value) => guessHornHz.some((known) => known === value), 'not a nominal third octave'),
+      ),
+      default: 125,
+      meaning: 'guessed frequency down to which the horn keeps its angle',
+    },
+    shown: {
+      schema: v.pipe(
+        v.picklist(['true', 'false'], 'not true or false'),
+        v.transform((text) => text === 'true'),
+      ),
+      default: false,
+      meaning: 'whether the computed frequency is shown',
+    },
+  },
+}

@@ -1,0 +1,84 @@
+import * as v from 'valibot'
+import { type HornQuestion, hornRange } from '../../engine/horn.ts'
+import type { LengthUnit } from '../../state/preferences.ts'
+import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+
+/** Frequencies to choose from: nominal third octaves, Hz. */
+export const hornFrequenciesHz = [
+  31.5, 40, 50, 63, 80, 100, 125, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250, 1600, 2000, 2500, 3150, 4000,
+  5000, 6300, 8000, 10000, 12500, 16000,
+] as const
+
+/** Steps of the mouth's slider, m: even to the eye on a logarithmic scale, round to the tape. */
+export const mouthStepsM = [
+  0.05, 0.06, 0.07, 0.08, 0.09, 0.1, 0.12, 0.14, 0.16, 0.18, 0.2, 0.22, 0.24, 0.26, 0.28, 0.3, 0.35, 0.4, 0.45, 0.5,
+  0.55, 0.6, 0.7, 0.8, 0.9, 1, 1.1, 1.2, 1.4, 1.6, 1.8, 2, 2.2, 2.5, 2.8, 3, 3.5, 4, 4.5, 5, 5.5, 6,
+] as const
+
+/** Sizes that everyone carries in the head, m. */
+export const mouthMarks = [
+  { name: 'hand', mouthM: 0.2 },
+  { name: 'door', mouthM: 0.9 },
+  { name: 'room', mouthM: 5 },
+] as const
+
+/** The step of the slider nearest to a mouth, as an index. */
+export function nearestMouthStep(mouthM: number): number {
+  const away = mouthStepsM.map((stepM) => Math.abs(Math.log(stepM / mouthM)))
+  return away.indexOf(Math.min(...away))
+}
+
+/** Everything that a link to the horn keeps. The volume is not in it: sound always starts quiet. */
+export type HornState = {
+  mouthM: number
+  coverageDeg: number
+  frequencyHz: number
+  signal: 'pink-noise' | 'music'
+  level: 'true' | 'matched'
+  units: LengthUnit | 'own'
+}
+
+const { mouthM, coverageDeg } = hornRange
+
+/** The link of the horn, version 1. */
+export const hornLink: LinkSchema<HornState> = {
+  name: 'horn',
+  version: 1,
+  fields: {
+    mouthM: { schema: numberField(mouthM.min, mouthM.max, 'm'), default: 0.26, meaning: 'width of the mouth' },
+    coverageDeg: {
+      schema: v.pipe(
+        numberField(coverageDeg.min, coverageDeg.max, 'degrees'),
+        v.check((value) => Number.isInteger(value), 'not a whole number of degrees'),
+      ),
+      default: 90,
+      meaning: 'nominal coverage angle, left to right',
+    },
+    frequencyHz: {
+      schema: v.pipe(
+        numberField(31.5, 16000, 'Hz'),
+        v.check((value) => hornFrequenciesHz.some((known) => known === value), 'not a nominal third octave'),
+      ),
+      default: 500,
+      meaning: 'frequency of the fan',
+    },
+    signal: { schema: wordField(['pink-noise', 'music']), default: 'pink-noise', meaning: 'what is played' },
+    level: {
+      schema: wordField(['true', 'matched']),
+      default: 'true',
+      meaning: 'true level, or both equally loud by A-weighting',
+    },
+    units: {
+      schema: wordField(['own', 'm', 'ft']),
+      default: 'own',
+      meaning: 'lengths in metres or feet; own: as the reader has set',
+    },
+  },
+}
+
+/** The question that a state asks. */
+export const questionOf = ({ mouthM, coverageDeg, frequencyHz }: HornState): HornQuestion => ({
+  mouthM,
+  coverageDeg,
+  frequencyHz,
+})

@@ -1,0 +1,75 @@
+import { frequencyText } from '../../charts/frequency-text.ts'
+import type { OwnBoxBand, WrapAnswer } from '../../engine/own-box.ts'
+
+/** A frequency to two figures, as an ear and a rule of thumb need it: '430 Hz', '1.1 kHz'. */
+export const roundFrequencyText = (frequencyHz: number): string => frequencyText(Number(frequencyHz.toPrecision(2)))
+
+/** The finding: where the box stops wrapping its sound round. */
+export function wrapTitle({ computedHz }: WrapAnswer): string {
+  if (computedHz === 'above') return 'Up to 2 kHz this box never holds back 6 dB from its rear'
+  if (computedHz === 'below') return 'This box holds back 6 dB from its rear even at 31.5 Hz'
+  return `This box stops wrapping its sound round at about ${roundFrequencyText(computedHz)}`
+}
+
+/** What that means, and what the two rules of thumb say. */
+export function wrapSentence(wrap: WrapAnswer): string {
+  const { computedHz, wavelengthIsWidthHz, kaIsOneHz } = wrap
+  const width = roundFrequencyText(wavelengthIsWidthHz)
+  const ka = roundFrequencyText(kaIsOneHz)
+  const rules = `The rule “wavelength = box width” says ${width}`
+  if (typeof computedHz !== 'number') {
+    const where =
+      computedHz === 'above'
+        ? 'Nowhere from 31.5 Hz to 2 kHz is the rear 6 dB under the front.'
+        : 'In every band from 31.5 Hz up the rear is 6 dB or more under the front.'
+    return `${where} ${rules}, the rule “ka = 1” says ${ka}.`
+  }
+  return `Below about ${roundFrequencyText(computedHz)} the rear is less than 6 dB under the front. ${rules}, ${offWords(wavelengthIsWidthHz / computedHz)}; the rule “ka = 1” says ${ka}, ${offWords(kaIsOneHz / computedHz)}.`
+}
+
+/** How far a rule is off, from rule over computed: '2.5 times too high', '20 % too low', 'right within 5 %'. */
+export function offWords(ratio: number): string {
+  if (Math.abs(ratio - 1) < 0.05) return 'right within 5 %'
+  const way = ratio > 1 ? 'high' : 'low'
+  const factor = Math.max(ratio, 1 / ratio)
+  if (factor >= 1.5) return `${factor >= 9.95 ? Math.round(factor) : Number(factor.toFixed(1))} times too ${way}`
+  return `${5 * Math.round(20 * Math.abs(ratio - 1))} % too ${way}`
+}
+
+/** One band in words: beside, behind, directivity index. */
+export function bandSentence({ nominalHz, sideDb, rearDb, directivityIndexDb }: OwnBoxBand): string {
+  const index = Math.round(directivityIndexDb)
+  return `At ${frequencyText(nominalHz)} the level beside is ${underWords(sideDb)} and behind ${underWords(rearDb)}. The directivity index is ${index < 0 ? `−${-index}` : index} dB.`
+}
+
+function underWords(reFrontDb: number): string {
+  const rounded = Math.round(reFrontDb)
+  if (rounded <= -40) return 'more than 40 dB under the front'
+  if (rounded === 0) return 'as high as in front'
+  return `${Math.abs(rounded)} dB ${rounded < 0 ? 'under' : 'over'} the front`
+}
+
+/** How far the solving has come, and how sure the bands are. */
+export function progressWords(bands: OwnBoxBand[]): string {
+  const done = bands.filter(({ model }) => model !== 'closed-form')
+  if (done.length === 0) {
+    return `0 of ${bands.length} bands solved. What you see first is the closed form of a hard ball.`
+  }
+  const errorsDb = done.flatMap(({ model, estimatedErrorDb }) =>
+    model === 'boundary-elements' && estimatedErrorDb !== null ? [estimatedErrorDb] : [],
+  )
+  const worst = Math.max(0.1, Math.ceil(10 * Math.max(0, ...errorsDb)) / 10)
+  const sure = errorsDb.length > 0 ? `, by the solver’s own estimate within ${worst.toFixed(1)} dB` : ''
+  const count =
+    done.length === bands.length ? `All ${bands.length} bands solved` : `${done.length} of ${bands.length} bands solved`
+  const rest = done.length === bands.length ? '' : '; the others are still the closed form of a hard ball'
+  const above = done.find(({ model }) => model === 'high-frequency')
+  const estimate = above
+    ? ` This box is large: from ${frequencyText(above.nominalHz)} up a high-frequency model stands in, and the rear is an estimate.`
+    : ''
+  return `${count}${sure}${rest}.${estimate}`
+}
+
+/** From here on the rear is an estimate, Hz: the first band that is not solved by boundary elements. */
+export const estimateFromHz = (bands: OwnBoxBand[]): number =>
+  bands.find(({ model }) => model !== 'boundary-elements')?.nominalHz ?? Number.POSITIVE_INFINITY

@@ -1,0 +1,121 @@
+import * as v from 'valibot'
+import { ownBoxBands } from '../../engine/own-box.ts'
+import type { LengthUnit } from '../../state/preferences.ts'
+import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { type BoxDesign, type BoxDriver, boxRanges, mostDrivers, plainDriver } from './box-design.ts'
+
+/** Everything that a link to the own box keeps; the drivers in the short form of driversText. */
+export type OwnBoxLinkState = {
+  widthM: number
+  heightM: number
+  depthM: number
+  crossoverHz: number
+  drivers: string
+  bandHz: number
+  front: 'set-flat' | 'as-radiated'
+  units: LengthUnit | 'own'
+}
+
+const driverForm = /^(c(_[-.\d]+){3}|h(_[-.\d]+){6})_(low|high)$/
+const numberForm = /^-?(\d+\.?\d*|\.\d+)$/
+
+/**
+ * Drivers as one word that an address holds as it stands: kind, sizes, place, part, with _ between the numbers and *
+ * between drivers: c_diameter_x_y_low, h_width_height_horizontal°_vertical°_x_y_high.
+ */
+export const driversText = (drivers: BoxDriver[]): string =>
+  drivers
+    .map(({ kind, diameterM, mouthWidthM, mouthHeightM, horizontalDeg, verticalDeg, xM, yM, plays }) =>
+      kind === 'cone'
+        ? ['c', diameterM, xM, yM, plays].join('_')
+        : ['h', mouthWidthM, mouthHeightM, horizontalDeg, verticalDeg, xM, yM, plays].join('_'),
+    )
+    .join('*')
+
+/** The drivers of such a word; undefined for any other text. */
+export function driversOfText(text: string): BoxDriver[] | undefined {
+  const drivers: BoxDriver[] = []
+  for (const word of text.split('*')) {
+    if (!driverForm.test(word)) return undefined
+    const [letter, ...rest] = word.split('_')
+    const plays = rest.pop() === 'high' ? ('high' as const) : ('low' as const)
+    if (!rest.every((part) => numberForm.test(part))) return undefined
+    const numbers = rest.map(Number)
+    if (letter === 'c') {
+      const [diameterM = 0, xM = 0, yM = 0] = numbers
+      drivers.push({ ...plainDriver, kind: 'cone', diameterM, xM, yM, plays })
+    } else {
+      const [mouthWidthM = 0, mouthHeightM = 0, horizontalDeg = 0, verticalDeg = 0, xM = 0, yM = 0] = numbers
+      drivers.push({
+        ...plainDriver,
+        kind: 'horn',
+        mouthWidthM,
+        mouthHeightM,
+        horizontalDeg,
+        verticalDeg,
+        xM,
+        yM,
+        plays,
+      })
+    }
+  }
+  return drivers
+}
+
+/** The link of the own box, version 1; `start` is the box that an empty link gives. */
+export function ownBoxLink(start: BoxDesign): LinkSchema<OwnBoxLinkState> {
+  const { min, max } = boxRanges.outerM
+  const outer = (key: 'widthM' | 'heightM' | 'depthM', meaning: string) => ({
+    schema: numberField(min, max, 'm'),
+    default: start[key],
+    meaning,
+  })
+  const crossover = boxRanges.crossoverHz
+  return {
+    name: 'box',
+    version: 1,
+    fields: {
+      widthM: outer('widthM', 'outer width of the box'),
+      heightM: outer('heightM', 'outer height'),
+      depthM: outer('depthM', 'outer depth'),
+      crossoverHz: {
+        schema: v.pipe(
+          numberField(0, crossover.max, 'Hz'),
+          v.check(
+            (value) => value === 0 || value >= crossover.min,
+            `neither 0 nor ${crossover.min} to ${crossover.max} Hz`,
+          ),
+        ),
+        default: start.twoWay ? start.crossoverHz : 0,
+        meaning: 'crossover between low and high drivers, Hz; 0: all drivers play everything',
+      },
+      drivers: {
+        schema: v.pipe(
+          v.string(),
+          v.check((text) => driversOfText(text) !== undefined, 'not a list of drivers'),
+          v.check((text) => text.split('*').length <= mostDrivers, `more than ${mostDrivers} drivers`),
+        ),
+        default: driversText(start.drivers),
+        meaning: 'the drivers: kind, sizes, place and part, see driversText',
+      },
+      bandHz: {
+        schema: v.pipe(
+          numberField(31.5, 2000, 'Hz'),
+          v.check((value) => ownBoxBands.some(({ nominalHz }) => nominalHz === value), 'not a nominal third octave'),
+        ),
+        default: 1000,
+        meaning: 'the band of the pattern round the box',
+      },
+      front: {
+        schema: wordField(['set-flat', 'as-radiated']),
+        default: 'set-flat',
+        meaning: 'the front set flat, as makers do, or as the box radiates it',
+      },
+      units: {
+        schema: wordField(['own', 'm', 'ft']),
+        default: 'own',
+        meaning: 'lengths in metres or feet; own: as the reader has set',
+      },
+    },
+  }
+}

@@ -1,0 +1,365 @@
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import AxeBuilder from '@axe-core/playwright'
+import { expect, type Page, test } from '@playwright/test'
+import { ownBoxBand, ownBoxBands, wrapAnswer } from '../../src/engine/own-box.ts'
+import { type BoxDesign, boxOfDesign, designOfCabinet } from '../../src/widgets/own-box/box-design.ts'
+import { wrapSentence, wrapTitle } from '../../src/widgets/own-box/describe-own-box.ts'
+
+const gear = JSON.parse(readFileSync(join(import.meta.dirname, '../../content/gear/top-over-sub.json'), 'utf8'))
+const top = designOfCabinet(gear.cabinets[0]) as BoxDesign
+
+/** What the acoustics module says of a box once every band is solved. */
+function expectedWrap(design: BoxDesign) {
+  const box = boxOfDesign(design)
+  const bands = ownBoxBands.map(({ nominalHz }) => ownBoxBand({ box, nominalHz, solved: true }))
+  return { wrap: wrapAnswer(bands, design.widthM), bands }
+}
+
+const own = (page: Page) => page.getByRole('region', { name: 'Your own box' })
+const finding = (page: Page) => own(page).locator('.finding')
+const sentence = (page: Page) => own(page).locator('.sentence')
+const count = (page: Page) => own(page).locator('.count')
+const field = (page: Page, label: string) => own(page).getByRole('textbox', { name: label, exact: true })
+const errorOf = (page: Page, label: string) =>
+  page.locator('.field', { has: page.getByRole('textbox', { name: label, exact: true }) }).locator('.error')
+const allSolved = (page: Page) => expect(count(page)).toContainText('All 19 bands solved', { timeout: 45_000 })
+
+async function open(page: Page, query = '') {
+  await page.goto(`/own-box/${query}`)
+  await expect(page.locator('astro-island[ssr]')).toHaveCount(0)
+}
+
+function listen(page: Page) {
+  const heard: string[] = []
+  page.on('console', (message) => heard.push(`${message.type()}: ${message.text()}`))
+  page.on('pageerror', (error) => heard.push(`error: ${error.message}`))
+  return heard
+}
+
+test('the first state is the demo top, solved when the page was built, and asks for no computation', async ({
+  page,
+}) => {
+  const workers: string[] = []
+  page.on('worker', (worker) => workers.push(worker.url()))
+  await open(page)
+  const { wrap, bands } = expectedWrap(top)
+  await expect(finding(page)).toHaveText(wrapTitle(wrap))
+  await expect(sentence(page)).toHaveText(wrapSentence(wrap))
+  await allSolved(page)
+  await own(page).locator('.words summary', { hasText: 'table' }).click()
+  const row = page.getByRole('row', { name: /^500 / })
+  const at500 = bands[12]
+  await expect(row.getByRole('cell').nth(3)).toHaveText((at500?.rearDb ?? Number.NaN).toFixed(1))
+  await expect(row.getByRole('cell').nth(5)).toHaveText((at500?.directivityIndexDb ?? Number.NaN).toFixed(1))
+  expect(workers).toEqual([])
+})
+
+test('another box: a first picture from the hard ball, then band after band is solved, to the module’s values', async ({
+  page,
+}) => {
+  const heard = listen(page)
+  await open(page)
+  await page.evaluate(() => {
+    const seen: string[] = []
+    Object.assign(window, { seen })
+    const shown = document.querySelector('.count') as HTMLElement
+    new MutationObserver(() => seen.push(shown.textContent ?? '')).observe(shown, {
+      characterData: true,
+      childList: true,
+      subtree: true,
+    })
+  })
+  await field(page, 'width (m)').fill('0.5')
+  await expect(count(page)).toContainText('of 19 bands solved')
+  await expect(page.getByRole('progressbar', { name: 'Bands solved' })).toBeVisible()
+  await allSolved(page)
+  await expect(page.getByRole('progressbar', { name: 'Bands solved' })).toHaveCount(0)
+  const seen = await page.evaluate(() => (window as unknown as { seen: string[] }).seen)
+  const counts = seen.map((text) => Number(/^(?:All )?(\d+)/.exec(text)?.[1]))
+  expect(counts[0]).toBe(0)
+  expect(new Set(counts).size).toBeGreaterThan(5)
+  expect(counts).toEqual([...counts].sort((a, b) => a - b))
+  const { wrap } = expectedWrap({ ...top, widthM: 0.5 })
+  await expect(sentence(page)).toHaveText(wrapSentence(wrap))
+  expect(heard).toEqual([])
+})
+
+test('a change in the middle of solving ends it: the last box is the one that is solved', async ({ page }) => {
+  await open(page)
+  await field(page, 'width (m)').fill('0.6')
+  await expect(count(page)).toContainText(/^[1-9]\d* of 19/)
+  await field(page, 'width (m)').fill('0.4')
+  await expect(count(page)).toContainText(/^0 of 19/)
+  await allSolved(page)
+  const { wrap } = expectedWrap({ ...top, widthM: 0.4 })
+  await expect(sentence(page)).toHaveText(wrapSentence(wrap))
+  await field(page, 'width (m)').fill('0.32')
+  await allSolved(page)
+  await expect(sentence(page)).toHaveText(wrapSentence(expectedWrap(top).wrap))
+})
+
+test('bad input: the field says what is wrong and what is allowed, and the last good picture stays', async ({
+  page,
+}) => {
+  const heard = listen(page)
+  await open(page)
+  const before = await sentence(page).textContent()
+  const picture = () => own(page).locator('.response svg').innerHTML()
+  const drawn = await picture()
+  for (const [text, said] of [
+    ['0', 'Zero. Allowed: 0.05 m to 2 m.'],
+    ['-1', 'Below zero.'],
+    ['1000000', 'Too large.'],
+    ['1e999', 'Not a length that this page can read.'],
+    ['NaN', 'Not a length'],
+    ['', 'Not a length'],
+    ['<b>3</b>', 'Not a length'],
+  ] as const) {
+    await field(page, 'width (m)').fill(text)
+    await expect(errorOf(page, 'width (m)')).toContainText(said)
+    await expect(field(page, 'width (m)')).toHaveValue(text)
+    await expect(field(page, 'width (m)')).toHaveAccessibleDescription(new RegExp(said.slice(0, 4)))
+  }
+  await expect(own(page).locator('.notices')).toContainText('The pictures show the last box that fits together.')
+  await field(page, 'width (m)').fill('0.32')
+  await expect(own(page).locator('.error')).toHaveCount(0)
+  const across = field(page, 'right of the middle (m)').first()
+  await across.fill('0.1')
+  await expect(own(page).locator('.error')).toHaveText('Past the right edge. Allowed: −0.055 m to 0.055 m.')
+  await across.fill('0')
+  await field(page, 'above the middle (m)').nth(1).fill('0')
+  await expect(own(page).locator('.error')).toContainText('Driver 2 overlaps driver 1.')
+  await field(page, 'above the middle (m)').nth(1).fill('0.13')
+  await expect(own(page).locator('.error')).toHaveCount(0)
+  expect(await sentence(page).textContent()).toBe(before)
+  expect(await picture()).toBe(drawn)
+  await page.waitForTimeout(400)
+  expect(page.url()).not.toContain('box.')
+  expect(heard).toEqual([])
+})
+
+test('four drivers are the most, one the least; kinds and ways can be changed', async ({ page }) => {
+  await open(page)
+  const add = page.getByRole('button', { name: 'add a driver' })
+  await add.click()
+  await add.click()
+  await expect(add).toBeDisabled()
+  await expect(own(page)).toContainText('4 drivers are the most.')
+  for (let count = 4; count > 1; count--) await page.getByRole('button', { name: `remove driver ${count}` }).click()
+  await expect(page.getByRole('button', { name: /remove driver/ })).toHaveCount(0)
+  await expect(own(page).locator('.error')).toContainText('No driver plays above the crossover')
+  await page.getByLabel('all drivers play everything').check()
+  await expect(own(page).locator('.error')).toHaveCount(0)
+  await page.getByLabel('kind').selectOption('horn')
+  await expect(field(page, 'mouth width (m)')).toHaveValue('0.2')
+  await expect(count(page)).toContainText('of 19')
+})
+
+test('arrow keys step by a centimetre, in feet by half an inch, and sizes follow the unit', async ({ page }) => {
+  await open(page)
+  await field(page, 'depth (m)').press('ArrowUp')
+  await expect(field(page, 'depth (m)')).toHaveValue('0.31')
+  await field(page, 'depth (m)').press('ArrowDown')
+  await page.getByRole('button', { name: 'Lengths in feet' }).click()
+  await expect(field(page, 'width (in)')).toHaveValue('12.6')
+  await field(page, 'width (in)').press('ArrowUp')
+  await expect(field(page, 'width (in)')).toHaveValue('13.1')
+  await field(page, 'width (in)').fill('1 ft 2 in')
+  await field(page, 'height (in)').focus()
+  await expect(field(page, 'width (in)')).toHaveValue('14')
+  await expect(page).toHaveURL(/box\.widthM=0\.3556/)
+})
+
+test('the link restores the box, the band, the view and feet for another reader', async ({ page, browser }) => {
+  await open(page)
+  await own(page)
+    .getByLabel('start from')
+    .selectOption({ label: await labelOf(page, 'compact') })
+  await field(page, 'depth (m)').fill('0.2')
+  await own(page).getByRole('slider', { name: 'band' }).fill('10')
+  await page.getByLabel('as the box radiates it').check()
+  await page.getByRole('button', { name: 'Lengths in feet' }).click()
+  await allSolved(page)
+  await expect(page).toHaveURL(/box\.units=ft/)
+  const [said, title] = [await sentence(page).textContent(), await finding(page).textContent()]
+  const context = await browser.newContext()
+  const other = await context.newPage()
+  await other.goto(page.url())
+  await expect(sentence(other)).toHaveText(said ?? '', { timeout: 45_000 })
+  await expect(finding(other)).toHaveText(title ?? '')
+  await expect(field(other, 'depth (in)')).toHaveValue('7.9')
+  await expect(other.getByLabel('as the box radiates it')).toBeChecked()
+  await expect(own(other).getByRole('heading', { name: /^Round the box at/ })).toHaveText('Round the box at 315 Hz')
+  await expect(own(other).locator('.notices')).toBeEmpty()
+  await context.close()
+})
+
+const labelOf = async (page: Page, word: string) => {
+  const labels = await own(page).locator('select option').allTextContents()
+  return labels.find((label) => label.includes(word)) ?? ''
+}
+
+test.describe('bad links open with what could be read and say what was dropped', () => {
+  for (const [query, said] of [
+    ['?box.v=1&box.widthM=900', 'widthM “900” (outside 0.05 to 2 m)'],
+    ['?box.v=7&box.colour=red', 'a newer version'],
+    [`?box.drivers=${Array(5).fill('c_0.05_0_0_low').join('*')}`, 'more than 4 drivers'],
+    ['?box.drivers=%3Cscript%3E', 'not a list of drivers'],
+    ['?box.depthM=NaN', 'depthM “NaN”'],
+  ] as const) {
+    test(query.slice(0, 40), async ({ page }) => {
+      const heard = listen(page)
+      await open(page, query)
+      await expect(own(page).locator('.notices p').first()).toContainText(said)
+      await expect(sentence(page)).toHaveText(wrapSentence(expectedWrap(top).wrap))
+      expect(heard).toEqual([])
+    })
+  }
+
+  test('a link whose parts do not fit together fills the form, marks the field and keeps the demo picture', async ({
+    page,
+  }) => {
+    await open(page, '?box.widthM=0.2')
+    await expect(field(page, 'width (m)')).toHaveValue('0.2')
+    await expect(own(page).locator('.error')).toHaveCount(2)
+    await expect(own(page).locator('.error').first()).toContainText('more than the box’s width. Allowed: up to 0.2 m.')
+    await expect(sentence(page)).toHaveText(wrapSentence(expectedWrap(top).wrap))
+  })
+})
+
+test('a saved rig is on this device, in the walk-round, in a file, and gone when deleted', async ({
+  page,
+  browser,
+}) => {
+  const heard = listen(page)
+  await open(page)
+  await field(page, 'depth (m)').fill('0.4')
+  await own(page).getByLabel('name of this box').fill('Our top')
+  await own(page).getByRole('button', { name: 'save as my rig' }).click()
+  await expect(own(page).getByRole('status').filter({ hasText: 'Saved' })).toHaveText(
+    'Saved on this device as “Our top”.',
+  )
+  await expect(own(page).getByRole('button', { name: 'replace my rig' })).toBeVisible()
+
+  const download = page.waitForEvent('download')
+  await own(page).getByRole('button', { name: 'export all to a file' }).click()
+  const file = await (await download).path()
+  const kept = JSON.parse(readFileSync(file, 'utf8'))
+  expect(kept).toMatchObject({ version: 1, rigs: [{ key: 'own-our-top', name: 'Our top' }] })
+  expect(kept.rigs[0].rig.cabinets[0]).toMatchObject({ widthM: 0.32, depthM: 0.4 })
+
+  await own(page).getByRole('link', { name: 'walk round it' }).click()
+  await expect(page.locator('.plan canvas')).toBeVisible()
+  await expect(page.getByRole('combobox', { name: 'rig' })).toHaveValue('own-our-top')
+  await expect(page.locator('.notices')).toBeEmpty()
+  await expect(page.locator('.walk .words')).toContainText('is on this device only')
+  await expect(page.locator('.sentence')).toContainText('Bass is')
+  const address = page.url()
+
+  const context = await browser.newContext()
+  const other = await context.newPage()
+  await other.goto(address)
+  await expect(other.locator('.notices p')).toContainText('own rig, which is saved on another device or was deleted')
+  await expect(other.getByRole('combobox', { name: 'rig' })).toHaveValue('top-over-sub')
+  await other.goto('/own-box/')
+  await expect(other.locator('astro-island[ssr]')).toHaveCount(0)
+  await own(other).getByLabel('import from a file').setInputFiles(file)
+  await expect(own(other).getByRole('status').filter({ hasText: 'added' })).toHaveText('1 rig added')
+  await own(other).getByRole('button', { name: 'open it here' }).click()
+  await expect(field(other, 'depth (m)')).toHaveValue('0.4')
+  await own(other)
+    .getByLabel('import from a file')
+    .setInputFiles({
+      name: 'wrong.json',
+      mimeType: 'application/json',
+      buffer: Buffer.from('{"version":3,"rigs":[]}'),
+    })
+  await expect(own(other).getByRole('status').filter({ hasText: 'newer' })).toContainText('a newer version wrote it')
+  await context.close()
+
+  await page.goto('/own-box/')
+  await expect(page.locator('astro-island[ssr]')).toHaveCount(0)
+  await own(page).getByRole('button', { name: 'delete Our top' }).click()
+  await own(page).getByRole('button', { name: 'press again to delete' }).click()
+  await expect(own(page).getByRole('link', { name: 'walk round it' })).toHaveCount(0)
+  expect(await page.evaluate(() => localStorage.getItem('round-the-back.rigs'))).toBe('{"version":1,"rigs":[]}')
+  expect(heard).toEqual([])
+})
+
+test('storage that is blocked or spoilt spoils nothing', async ({ page }) => {
+  await page.addInitScript(() => localStorage.setItem('round-the-back.rigs', '{"version":1,"rigs":'))
+  await open(page)
+  await expect(own(page)).toContainText('cannot be read. They are kept')
+  await own(page).getByLabel('name of this box').fill('New')
+  await own(page).getByRole('button', { name: 'save as my rig' }).click()
+  await expect(own(page).getByRole('link', { name: 'walk round it' })).toBeVisible()
+  expect(await page.evaluate(() => localStorage.getItem('round-the-back.rigs.unread.1'))).toBe('{"version":1,"rigs":')
+})
+
+test('without workers the page solves by itself and says so', async ({ page }) => {
+  await page.addInitScript(() => {
+    Object.defineProperty(window, 'Worker', {
+      value: class {
+        constructor() {
+          throw new DOMException('blocked', 'SecurityError')
+        }
+      },
+    })
+  })
+  await open(page, '?box.widthM=0.4')
+  await expect(own(page).locator('.notices')).toContainText('Background workers are off')
+  await allSolved(page)
+  await expect(sentence(page)).toHaveText(wrapSentence(expectedWrap({ ...top, widthM: 0.4 }).wrap))
+})
+
+for (const theme of ['light', 'dark'] as const) {
+  test(`in ${theme} there is no accessibility violation, with errors shown and a rig saved`, async ({ page }) => {
+    const heard = listen(page)
+    await page.addInitScript(
+      (kept) => localStorage.setItem('round-the-back.preferences', kept),
+      JSON.stringify({ theme }),
+    )
+    await open(page)
+    await own(page).getByLabel('name of this box').fill('Ours')
+    await own(page).getByRole('button', { name: 'save as my rig' }).click()
+    await field(page, 'width (m)').fill('-1')
+    await field(page, 'covers across (°)').fill('x')
+    await expect(own(page).locator('.error')).toHaveCount(2)
+    const { violations } = await new AxeBuilder({ page }).analyze()
+    expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target).join(' ')}`)).toEqual([])
+    expect(heard).toEqual([])
+  })
+}
+
+test('the page does not scroll sideways from 360 to 1920 px, with the table open and errors shown', async ({
+  page,
+}) => {
+  await open(page)
+  await own(page).locator('.words summary', { hasText: 'table' }).click()
+  await field(page, 'height (m)').fill('a length')
+  for (const width of [360, 390, 600, 768, 1024, 1280, 1920]) {
+    await page.setViewportSize({ width, height: 800 })
+    await page.waitForTimeout(60)
+    const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth)
+    expect(over, `${width} px`).toBeLessThanOrEqual(0)
+  }
+})
+
+test.describe('without JavaScript', () => {
+  test.use({ javaScriptEnabled: false })
+  test('the words, the pictures and the solved numbers of the demo top are there, and no dead control', async ({
+    page,
+  }) => {
+    await page.goto('/own-box/')
+    const { wrap } = expectedWrap(top)
+    await expect(finding(page)).toHaveText(wrapTitle(wrap))
+    await expect(sentence(page)).toHaveText(wrapSentence(wrap))
+    await expect(page.getByText('solved by boundary elements when the page was made')).toBeVisible()
+    for (const part of ['.response', '.difference', '.round', '.index', '.form']) {
+      await expect(own(page).locator(`${part} svg`).first()).toBeVisible()
+    }
+    await expect(page.getByRole('textbox')).toHaveCount(0)
+    await expect(page.getByRole('button')).toHaveCount(0)
+  })
+})

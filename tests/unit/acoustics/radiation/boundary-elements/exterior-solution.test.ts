@@ -1,0 +1,145 @@
+import { describe, expect, it } from 'vitest'
+import { makeAir } from '../../../../../src/acoustics/medium/air.ts'
+import type { Point } from '../../../../../src/acoustics/point.ts'
+import { boxEighth, interiorEighth } from '../../../../../src/acoustics/radiation/boundary-elements/box-mesh.ts'
+import { boxSolution } from '../../../../../src/acoustics/radiation/boundary-elements/box-solution.ts'
+import {
+  type ExteriorProblem,
+  exteriorSolution,
+  surfaceIntegral,
+} from '../../../../../src/acoustics/radiation/boundary-elements/exterior-solution.ts'
+import { imageSigns } from '../../../../../src/acoustics/radiation/boundary-elements/mirror-planes.ts'
+import { panelMesh, type Quad } from '../../../../../src/acoustics/radiation/boundary-elements/panel-mesh.ts'
+import type { Driver } from '../../../../../src/acoustics/radiation/cabinet.ts'
+import { spherePiston } from '../../../../../src/acoustics/radiation/sphere-piston.ts'
+import { evenPanelsPotential, quadAreaM2, spherePanels } from '../../../../evidence/sphere-panels.ts'
+
+const air = makeAir()
+const size = { widthM: 0.32, heightM: 0.56, depthM: 0.3 }
+const offCentre: Driver[] = [
+  { kind: 'piston', radiusM: 0.08, xM: 0.05, yM: -0.15 },
+  { kind: 'piston', radiusM: 0.03, xM: -0.07, yM: 0.2, gain: -2, delayS: 0.0004 },
+]
+const places: Point[] = [
+  { xM: 0.1, yM: 0.2, zM: 1 },
+  { xM: -0.7, yM: 0.1, zM: 0.05 },
+  { xM: 0.2, yM: -0.3, zM: -0.9 },
+  { xM: 0.02, yM: 0.01, zM: -0.2 },
+]
+
+/** The whole of a body of which an eighth is given. */
+function mirrored(quads: Quad[]): Quad[] {
+  return imageSigns({ x: true, y: true, z: true }).flatMap(([sx, sy, sz]) =>
+    quads.map((quad): Quad => {
+      const [a, b, c, d] = quad.map(({ xM, yM, zM }) => ({ xM: sx * xM, yM: sy * yM, zM: sz * zM })) as [
+        Point,
+        Point,
+        Point,
+        Point,
+      ]
+      // A mirror turns the corners round; the normal has to stay outside.
+      return sx * sy * sz > 0 ? [a, b, c, d] : [a, d, c, b]
+    }),
+  )
+}
+
+function mirroredPoints(points: readonly Point[]): Point[] {
+  return imageSigns({ x: true, y: true, z: true }).flatMap(([sx, sy, sz]) =>
+    points.map(({ xM, yM, zM }) => ({ xM: sx * xM, yM: sy * yM, zM: sz * zM })),
+  )
+}
+
+describe('the surface of a body', () => {
+  it('is solved alike in one piece and by mirror planes', () => {
+    const cabinet = { ...size, drivers: offCentre }
+    const fineness = { elementsPerWavelength: 4, fewestPanels: 2 }
+    const split = boxSolution(cabinet, 700, air, fineness)
+    const quads = boxEighth(size, air.speedOfSoundMps / 700 / 4, 2)
+    const problem: ExteriorProblem = {
+      ...split.problem,
+      mesh: panelMesh(mirrored(quads)),
+      planes: { x: false, y: false, z: false },
+      interiorPoints: mirroredPoints(split.problem.interiorPoints),
+    }
+    const whole = exteriorSolution(problem)
+    expect(whole.re.length).toBe(split.surface.re.length)
+    for (const place of places) {
+      const a = surfaceIntegral(split.surface, split.problem, place)
+      const b = surfaceIntegral(whole, problem, place)
+      // 1e-6 is asked for; the two differ by rounding only
+      expect(Math.hypot(a.re - b.re, a.im - b.im) / Math.hypot(b.re, b.im)).toBeLessThan(1e-9)
+    }
+  })
+
+  it('leaves out the parities that a centred driver does not have', () => {
+    const centred = { ...size, drivers: [{ kind: 'piston', radiusM: 0.1, xM: 0, yM: 0 }] satisfies Driver[] }
+    const { surface } = boxSolution(centred, 300, air, { elementsPerWavelength: 4, fewestPanels: 2 })
+    const count = surface.mesh.count
+    for (let j = 0; j < count; j++) {
+      expect(surface.re[count + j]).toBe(surface.re[j])
+      expect(surface.im[2 * count + j]).toBe(surface.im[j])
+    }
+  })
+
+  it('has no answer of its own at a resonance of the inside without points there, and the right one with them', () => {
+    // Cube of 0.4 m, lowest resonance √3 c/2a; an eighth of 4 × 4 panels a face
+    const cube = { widthM: 0.4, heightM: 0.4, depthM: 0.4 }
+    const cabinet = { ...cube, drivers: [{ kind: 'piston', radiusM: 0.1, xM: 0, yM: 0 }] satisfies Driver[] }
+    const resonanceHz = (Math.sqrt(3) * air.speedOfSoundMps) / 0.8
+    const widestM = 0.05
+    // Nearest the resonance of the mesh, which lies some hertz off the exact one
+    const worst = (points: number): number => {
+      let largest = 0
+      for (let offHz = -4; offHz <= 4; offHz++) {
+        const frequencyHz = resonanceHz + offHz
+        const epw = air.speedOfSoundMps / frequencyHz / widestM
+        const coarse = boxSolution(cabinet, frequencyHz, air, { elementsPerWavelength: epw, fewestPanels: 2 })
+        const problem = { ...coarse.problem, interiorPoints: interiorEighth(cube, points) }
+        const solved = exteriorSolution(problem)
+        // Inside the body there must be silence.
+        const inside = surfaceIntegral(solved, problem, { xM: 0.03, yM: 0.05, zM: -0.07 })
+        const outside = surfaceIntegral(solved, problem, { xM: 0.03, yM: 0.05, zM: -0.4 })
+        largest = Math.max(largest, Math.hypot(inside.re, inside.im) / Math.hypot(outside.re, outside.im))
+      }
+      return largest
+    }
+    expect(worst(0)).toBeGreaterThan(0.3)
+    expect(worst(12)).toBeLessThan(0.03)
+  })
+})
+
+describe('a sphere of flat panels with a moving cap', () => {
+  it('nears the series for the sphere, by the square of the panel size', () => {
+    const capRad = Math.PI / 6
+    const frequencyHz = (2 * air.speedOfSoundMps) / (2 * Math.PI)
+    const exact = spherePiston({ radiusM: 1, capHalfAngleRad: capRad, motion: 'radial' }, frequencyHz, air)
+    const error = (fold: number): number => {
+      const shape = { bands: 6 * fold, capBands: fold, capRad, roundQuarter: 2 * fold }
+      const whole = spherePanels(shape, 'whole')
+      const cap = whole.quads.filter((_, i) => whole.isCap[i])
+      const flowM2 = cap.reduce((sum, quad) => sum + quadAreaM2(quad), 0)
+      const problem: ExteriorProblem = {
+        mesh: panelMesh(spherePanels(shape, 'quarter').quads),
+        planes: { x: true, y: true, z: false },
+        wavenumber: 2,
+        velocityPotential: evenPanelsPotential(cap, 1 / flowM2, {
+          wavenumber: 2,
+          omegaRho: 2 * Math.PI * frequencyHz * air.densityKgM3,
+        }),
+        interiorPoints: [{ xM: 0.2, yM: 0.3, zM: 0.1 }],
+      }
+      const solved = exteriorSolution(problem)
+      let worst = 0
+      for (let i = 0; i <= 12; i++) {
+        const angle = (Math.PI * i) / 12
+        const place = { xM: 1.2 * Math.sin(angle), yM: 1.6 * Math.sin(angle), zM: 2 * Math.cos(angle) }
+        const [p, q] = [surfaceIntegral(solved, problem, place), exact.pressureAt(place)]
+        worst = Math.max(worst, Math.abs(20 * Math.log10(Math.hypot(p.re, p.im) / Math.hypot(q.re, q.im))))
+      }
+      return worst
+    }
+    const [coarse, fine] = [error(2), error(4)]
+    expect(fine).toBeLessThan(0.1)
+    expect(Math.log2(coarse / fine)).toBeGreaterThan(1.5)
+  })
+})

@@ -1,0 +1,188 @@
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { describe, expect, test } from 'vitest'
+import type { Rig } from '../../../src/acoustics/index.ts'
+import {
+  deleteRig,
+  exportRigs,
+  importRigs,
+  type RigStore,
+  readSavedRigs,
+  savedRigsKey,
+  saveRig,
+} from '../../../src/state/saved-rigs.ts'
+
+const gear = (name: string): Rig => {
+  const { cabinets } = JSON.parse(readFileSync(join(import.meta.dirname, `../../../content/gear/${name}.json`), 'utf8'))
+  return { name, cabinets }
+}
+const top = gear('top-over-sub')
+const compact = gear('compact-two-way')
+
+/** A store that can be made to refuse. */
+class Shelf implements RigStore {
+  texts = new Map<string, string>()
+  room = Number.POSITIVE_INFINITY
+  getItem(key: string) {
+    return this.texts.get(key) ?? null
+  }
+  setItem(key: string, text: string) {
+    if (text.length > this.room) throw new DOMException('full', 'QuotaExceededError')
+    this.texts.set(key, text)
+  }
+}
+
+describe('saved rigs', () => {
+  test('what is saved is read back, under a key that never changes', () => {
+    const shelf = new Shelf()
+    const { rig, problem } = saveRig('  Our top, left  ', top, shelf)
+    expect(problem).toBe('')
+    expect(rig).toEqual({ key: 'own-our-top-left', name: 'Our top, left', rig: top })
+    expect(readSavedRigs(shelf)).toEqual({ rigs: [rig], problems: [] })
+    expect(saveRig('Our top, left', compact, shelf).rig?.key).toBe('own-our-top-left')
+    expect(readSavedRigs(shelf).rigs.map((saved) => saved.rig)).toEqual([compact])
+  })
+
+  test('names that give the same key are told apart', () => {
+    const shelf = new Shelf()
+    const keys = ['Ångström', '音響', '!?', 'a b', 'A-B'].map((name) => saveRig(name, top, shelf).rig?.key)
+    expect(keys).toEqual(['own-ngstr-m', 'own-rig', 'own-rig-2', 'own-a-b', 'own-a-b-2'])
+  })
+
+  test('a name of nothing or of a page, and a rig that is not sound, are refused and change nothing', () => {
+    const shelf = new Shelf()
+    saveRig('good', top, shelf)
+    const before = shelf.getItem(savedRigsKey)
+    expect(saveRig('   ', top, shelf).problem).toContain('1 to 60 letters')
+    expect(saveRig('x'.repeat(61), top, shelf).problem).toContain('1 to 60 letters')
+    const bad = structuredClone(top)
+    ;(bad.cabinets[0] as Rig['cabinets'][number]).widthM = -1
+    expect(saveRig('bad', bad, shelf).problem).toContain('widthM is -1')
+    expect(shelf.getItem(savedRigsKey)).toBe(before)
+  })
+
+  test('a full device keeps what it had', () => {
+    const shelf = new Shelf()
+    saveRig('first', top, shelf)
+    shelf.room = (shelf.getItem(savedRigsKey) ?? '').length
+    expect(saveRig('second', compact, shelf).problem).toContain('no room')
+    expect(readSavedRigs(shelf).rigs.map(({ name }) => name)).toEqual(['first'])
+  })
+
+  test('deleting takes one and leaves the others', () => {
+    const shelf = new Shelf()
+    saveRig('first', top, shelf)
+    saveRig('second', compact, shelf)
+    expect(deleteRig('own-first', shelf).problem).toBe('')
+    expect(readSavedRigs(shelf).rigs.map(({ name }) => name)).toEqual(['second'])
+  })
+
+  test('without a store nothing is saved, and it is said', () => {
+    expect(readSavedRigs(undefined)).toEqual({ rigs: [], problems: [] })
+    expect(saveRig('x', top, undefined).problem).toContain('does not let the page keep anything')
+  })
+
+  test('fifty are the most', () => {
+    const shelf = new Shelf()
+    for (let count = 1; count <= 50; count++) saveRig(`rig ${count}`, compact, shelf)
+    expect(saveRig('one more', compact, shelf).problem).toContain('50 rigs already')
+    expect(saveRig('rig 7', top, shelf).problem).toBe('')
+    expect(readSavedRigs(shelf).rigs).toHaveLength(50)
+  })
+})
+
+describe('what cannot be read is never lost', () => {
+  test.each(['', 'not json', '[]', '{"version":0,"rigs":[]}', '{"version":1}', 'null'])(
+    'spoilt text %j is set aside before anything new is written',
+    (spoilt) => {
+      const shelf = new Shelf()
+      shelf.texts.set(savedRigsKey, spoilt)
+      expect(readSavedRigs(shelf).rigs).toEqual([])
+      expect(readSavedRigs(shelf).problems[0]).toContain('cannot be read')
+      expect(shelf.getItem(savedRigsKey)).toBe(spoilt)
+      expect(saveRig('new', top, shelf).problem).toBe('')
+      expect([...shelf.texts.values()]).toContain(spoilt)
+      expect(readSavedRigs(shelf)).toMatchObject({ rigs: [{ name: 'new' }], problems: [] })
+    },
+  )
+
+  test('spoilt text stays in place when there is no room to set it aside', () => {
+    const shelf = new Shelf()
+    shelf.texts.set(savedRigsKey, 'spoilt')
+    shelf.room = 3
+    expect(saveRig('new', top, shelf).problem).toContain('still there')
+    expect(shelf.getItem(savedRigsKey)).toBe('spoilt')
+  })
+
+  test('one spoilt rig among good ones is named, kept, and survives the next save', () => {
+    const shelf = new Shelf()
+    saveRig('good', top, shelf)
+    const file = JSON.parse(shelf.getItem(savedRigsKey) ?? '')
+    const spoilt = { key: 'own-odd', name: 'odd', rig: { name: 'odd', cabinets: 'later form' } }
+    shelf.texts.set(savedRigsKey, JSON.stringify({ ...file, rigs: [spoilt, ...file.rigs] }))
+    expect(readSavedRigs(shelf)).toMatchObject({ rigs: [{ name: 'good' }], problems: [/1 of the saved rigs/] })
+    saveRig('another', compact, shelf)
+    expect(JSON.parse(shelf.getItem(savedRigsKey) ?? '').rigs).toContainEqual(spoilt)
+    expect(exportRigs(shelf)).toContain('later form')
+  })
+
+  test('rigs of a newer version are not touched', () => {
+    const shelf = new Shelf()
+    const newer = JSON.stringify({ version: 2, racks: [] })
+    shelf.texts.set(savedRigsKey, newer)
+    expect(saveRig('new', top, shelf).problem).toContain('newer version')
+    expect(deleteRig('own-new', shelf).problem).toContain('newer version')
+    expect(shelf.getItem(savedRigsKey)).toBe(newer)
+  })
+})
+
+describe('the file', () => {
+  test('an exported file imported elsewhere gives the same rigs, and twice gives them once', () => {
+    const shelf = new Shelf()
+    saveRig('first', top, shelf)
+    saveRig('second', compact, shelf)
+    const text = exportRigs(shelf)
+    const other = new Shelf()
+    expect(importRigs(text, other)).toEqual({ added: 2, already: 0, problems: [] })
+    expect(readSavedRigs(other).rigs).toEqual(readSavedRigs(shelf).rigs)
+    expect(importRigs(text, other)).toEqual({ added: 0, already: 2, problems: [] })
+    expect(exportRigs(other)).toBe(text)
+  })
+
+  test('a different rig of a known name comes in beside it', () => {
+    const shelf = new Shelf()
+    saveRig('ours', top, shelf)
+    const other = new Shelf()
+    saveRig('ours', compact, other)
+    expect(importRigs(exportRigs(shelf), other).added).toBe(1)
+    expect(readSavedRigs(other).rigs.map(({ name }) => name)).toEqual(['ours', 'ours (2)'])
+  })
+
+  test.each([
+    ['hello', 'it is not JSON'],
+    ['{"rigs":[]}', 'it has no version'],
+    ['{"version":9,"rigs":[]}', 'a newer version wrote it'],
+    ['{"version":1,"rigs":{}}', 'it has no list of rigs'],
+    ['x'.repeat(600_000), 'too long'],
+  ])('%.30s is refused with the reason', (text, reason) => {
+    const shelf = new Shelf()
+    const { added, problems } = importRigs(text, shelf)
+    expect(added).toBe(0)
+    expect(problems[0]).toContain(reason)
+    expect(shelf.texts.size).toBe(0)
+  })
+
+  test('a bad rig in a file is left out with its reason, the others come in', () => {
+    const shelf = new Shelf()
+    saveRig('good', top, shelf)
+    const file = JSON.parse(exportRigs(shelf))
+    const far = structuredClone(file.rigs[0])
+    far.rig.cabinets[0].widthM = 1e9
+    const strange = { ...structuredClone(file.rigs[0]), ['__proto__x']: 1 }
+    const other = new Shelf()
+    const { added, problems } = importRigs(JSON.stringify({ ...file, rigs: [far, strange, ...file.rigs] }), other)
+    expect(added).toBe(1)
+    expect(problems[0]).toMatch(/Rig 1 .*widthM is 1000000000/)
+    expect(problems[1]).toMatch(/Rig 2 /)
+  })
+})

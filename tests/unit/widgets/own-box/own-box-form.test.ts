@@ -1,0 +1,248 @@
+import { globSync, readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { describe, expect, test } from 'vitest'
+import { checkRig } from '../../../../src/acoustics/index.ts'
+import {
+  type BoxDesign,
+  boxOfDesign,
+  canonicalDesign,
+  designOfCabinet,
+  plainDriver,
+  rigOfDesign,
+} from '../../../../src/widgets/own-box/box-design.ts'
+import { checkDesign } from '../../../../src/widgets/own-box/check-design.ts'
+import {
+  parseNumber,
+  parseSizeM,
+  sizeNumber,
+  sizeText,
+  sizeTextDown,
+} from '../../../../src/widgets/own-box/size-text.ts'
+
+const root = join(import.meta.dirname, '../../../..')
+const cabinets = globSync('content/gear/*.json', { cwd: root }).flatMap(
+  (file) => JSON.parse(readFileSync(join(root, file), 'utf8')).cabinets,
+)
+const named = (name: string) => cabinets.find((cabinet) => cabinet.name === name)
+const top = designOfCabinet(named('top')) as BoxDesign
+const changed = (change: (design: BoxDesign) => void): BoxDesign => {
+  const design = structuredClone(top)
+  change(design)
+  return design
+}
+const driver = (design: BoxDesign, index: number) => design.drivers[index] as BoxDesign['drivers'][number]
+
+describe('the form’s box', () => {
+  test('keeps a demo cabinet’s drivers, sizes and crossover, and a saved rig gives it back', () => {
+    const { widthM, heightM, depthM, ways } = boxOfDesign(top)
+    expect({ widthM, heightM, depthM }).toEqual({ widthM: 0.32, heightM: 0.56, depthM: 0.3 })
+    expect(ways.map(({ drivers }) => drivers)).toEqual(
+      named('top').ways.map((way: { drivers: unknown }) => way.drivers),
+    )
+    expect(ways[0]?.lowPass).toEqual(named('top').ways[0].lowPass)
+    expect(ways[1]?.highPass).toEqual(named('top').ways[1].highPass)
+    const [cabinet] = rigOfDesign('mine', top).cabinets
+    expect(designOfCabinet(cabinet as never)).toEqual(top)
+  })
+
+  test('more drivers than the form has rows, and ways that do not meet, are not forced into it', () => {
+    expect(designOfCabinet(named('column'))).toBeUndefined()
+    const apart = structuredClone(named('top'))
+    apart.ways[1].highPass.frequencyHz = 5000
+    expect(designOfCabinet(apart)).toBeUndefined()
+  })
+
+  test('every demo cabinet that fits is sound in metres and in inches', () => {
+    const designs = cabinets.flatMap((cabinet) => designOfCabinet(cabinet) ?? [])
+    expect(designs.length).toBeGreaterThanOrEqual(4)
+    for (const design of designs) {
+      expect(checkDesign(design, 'm')).toEqual({})
+      expect(checkDesign(design, 'ft')).toEqual({})
+      expect(() => checkRig(rigOfDesign('x', design))).not.toThrow()
+    }
+  })
+
+  test('what does not matter does not tell boxes apart', () => {
+    const other = changed((design) => {
+      driver(design, 0).mouthWidthM = 1
+    })
+    expect(canonicalDesign(other)).toEqual(canonicalDesign(top))
+    const one = changed((design) => {
+      design.twoWay = false
+      design.crossoverHz = 77
+    })
+    expect(canonicalDesign(one).crossoverHz).toBe(1800)
+  })
+
+  test('a box taller than the ears stands on the floor', () => {
+    const tall = changed((design) => {
+      design.heightM = 2
+    })
+    expect(rigOfDesign('tall', tall).cabinets[0]?.frontCentre.yM).toBe(1.6)
+    expect(() => checkRig(rigOfDesign('tall', tall))).not.toThrow()
+  })
+})
+
+describe('errors stand beside their field, in the reader’s words, with what is allowed', () => {
+  const errorsOf = (change: (design: BoxDesign) => void, units: 'm' | 'ft' = 'm') => checkDesign(changed(change), units)
+
+  test.each([
+    ['zero', 0, 'Zero. Allowed: 0.05 m to 2 m.'],
+    ['negative', -0.3, 'Below zero. Allowed: 0.05 m to 2 m.'],
+    ['tiny', 0.001, 'Too small. Allowed: 0.05 m to 2 m.'],
+    ['huge', 1e12, 'Too large. Allowed: 0.05 m to 2 m.'],
+    ['not a number', Number.NaN, 'Not a length that this page can read. Allowed: 0.05 m to 2 m.'],
+    ['infinite', Number.POSITIVE_INFINITY, 'Not a length that this page can read. Allowed: 0.05 m to 2 m.'],
+  ])('outside size %s', (_, valueM, words) => {
+    for (const field of ['widthM', 'heightM', 'depthM'] as const) {
+      expect(
+        errorsOf((design) => {
+          design[field] = valueM
+        }),
+      ).toEqual({ [field]: words })
+    }
+  })
+
+  test('in inches when the reader measures in feet', () => {
+    expect(
+      errorsOf((design) => {
+        design.widthM = 5
+      }, 'ft'),
+    ).toEqual({ widthM: 'Too large. Allowed: 2 in to 78.7 in.' })
+  })
+
+  test('several at once, each at its place', () => {
+    const errors = errorsOf((design) => {
+      design.depthM = Number.NaN
+      driver(design, 0).diameterM = 0
+      driver(design, 1).horizontalDeg = 400
+      driver(design, 1).yM = Number.NaN
+    })
+    expect(Object.keys(errors).sort()).toEqual([
+      'depthM',
+      'drivers.0.diameterM',
+      'drivers.1.horizontalDeg',
+      'drivers.1.yM',
+    ])
+    expect(errors['drivers.1.horizontalDeg']).toBe('Too large. Allowed: 10° to 180°.')
+  })
+
+  test('a driver past an edge says which edge and how far it may go, and that place is then allowed', () => {
+    const errors = errorsOf((design) => {
+      driver(design, 0).xM = -0.06
+    })
+    expect(errors).toEqual({ 'drivers.0.xM': 'Past the left edge. Allowed: −0.055 m to 0.055 m.' })
+    expect(
+      errorsOf((design) => {
+        driver(design, 0).xM = -0.055
+      }),
+    ).toEqual({})
+    const inches = errorsOf((design) => {
+      driver(design, 0).xM = 0.2
+    }, 'ft')['drivers.0.xM']
+    expect(inches).toBe('Past the right edge. Allowed: −2.1 in to 2.1 in.')
+    expect(
+      errorsOf((design) => {
+        driver(design, 0).xM = parseSizeM('2.1', 'ft')
+      }),
+    ).toEqual({})
+  })
+
+  test('a driver larger than the face is a matter of its size', () => {
+    const errors = errorsOf((design) => {
+      driver(design, 1).mouthWidthM = 0.5
+    })
+    expect(errors).toEqual({
+      'drivers.1.mouthWidthM': '0.5 m wide is more than the box’s width. Allowed: up to 0.32 m.',
+    })
+  })
+
+  test('drivers that overlap are named, cone on cone, mouth on mouth and cone on mouth; touching is allowed', () => {
+    const coneOnMouth = errorsOf((design) => {
+      driver(design, 1).yM = 0.03
+    })
+    expect(coneOnMouth['drivers.1.yM']).toContain('Driver 2 overlaps driver 1.')
+    expect(
+      errorsOf((design) => {
+        driver(design, 1).yM = 0.055
+      }),
+    ).toEqual({})
+    const two = (kind: 'cone' | 'horn', yM: number) =>
+      errorsOf((design) => {
+        design.twoWay = false
+        const part = { ...plainDriver, kind, diameterM: 0.2, mouthWidthM: 0.2, mouthHeightM: 0.2 }
+        design.drivers = [
+          { ...part, yM: -0.1 },
+          { ...part, yM },
+        ]
+      })
+    for (const kind of ['cone', 'horn'] as const) {
+      expect(two(kind, 0.09)['drivers.1.yM']).toContain('overlaps')
+      expect(two(kind, 0.1)).toEqual({})
+    }
+  })
+
+  test('too many drivers, none, and a crossover with one part silent', () => {
+    const many = errorsOf((design) => {
+      design.drivers = Array.from({ length: 5 }, () => ({ ...plainDriver }))
+      design.twoWay = false
+    })
+    expect(many['drivers']).toBe('There are 5 drivers. Allowed: 1 to 4.')
+    expect(
+      errorsOf((design) => {
+        design.drivers = []
+      })['drivers'],
+    ).toContain('0 drivers')
+    expect(
+      errorsOf((design) => {
+        driver(design, 1).plays = 'low'
+      })['crossoverHz'],
+    ).toContain('No driver plays above')
+    expect(
+      errorsOf((design) => {
+        design.crossoverHz = Number.NaN
+      })['crossoverHz'],
+    ).toBe('Not a frequency that this page can read. Allowed: 60 Hz to 16 kHz.')
+  })
+})
+
+describe('sizes as a reader writes them', () => {
+  test.each([
+    ['0.32', 'm', 0.32],
+    ['0,32', 'm', 0.32],
+    [' .5 m ', 'm', 0.5],
+    ['32cm', 'm', 0.32],
+    ['320 mm', 'ft', 0.32],
+    ['12.5 in', 'm', 0.3175],
+    ['12.5', 'ft', 0.3175],
+    ['12"', 'm', 0.3048],
+    ['2 ft', 'm', 0.6096],
+    ['1\' 10"', 'm', 0.5588],
+    ['1 ft 10 in', 'ft', 0.5588],
+    ['1′ 10″', 'ft', 0.5588],
+    ['1 foot 10 inches', 'm', 0.5588],
+    ['-5 cm', 'm', -0.05],
+    ['−0.135', 'm', -0.135],
+    ['1.', 'm', 1],
+  ] as const)('%s in a field of %s', (text, units, sizeM) => {
+    expect(parseSizeM(text, units)).toBeCloseTo(sizeM, 9)
+  })
+
+  test.each(['', 'abc', '1e3', 'NaN', 'Infinity', '1 2', '0x10', '--1', '5 km', '<b>', '9'.repeat(400)])(
+    '%.20s is no size',
+    (text) => {
+      expect(parseSizeM(text, 'm')).toBeNaN()
+      expect(parseNumber(text)).toBeNaN()
+    },
+  )
+
+  test('are shown so that they read back, and limits are never rounded up', () => {
+    expect(sizeText(0.3, 'm')).toBe('0.3 m')
+    expect(sizeText(0.3, 'ft')).toBe('11.8 in')
+    expect(sizeNumber(-0.135, 'm')).toBe('−0.135')
+    expect(sizeNumber(Number.NaN, 'm')).toBe('')
+    expect(sizeTextDown(0.0556, 'm')).toBe('0.055 m')
+    expect(sizeTextDown(0.0556, 'ft')).toBe('2.1 in')
+    expect(sizeTextDown(0.32, 'm')).toBe('0.32 m')
+  })
+})

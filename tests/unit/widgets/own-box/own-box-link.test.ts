@@ -1,0 +1,85 @@
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { expect, test } from 'vitest'
+import { readLink, writeLink } from '../../../../src/state/share-link.ts'
+import {
+  type BoxDesign,
+  type BoxDriver,
+  canonicalDesign,
+  designOfCabinet,
+  plainDriver,
+} from '../../../../src/widgets/own-box/box-design.ts'
+import {
+  driversOfText,
+  driversText,
+  type OwnBoxLinkState,
+  ownBoxLink,
+} from '../../../../src/widgets/own-box/own-box-link.ts'
+
+const gear = JSON.parse(readFileSync(join(import.meta.dirname, '../../../../content/gear/top-over-sub.json'), 'utf8'))
+const start = canonicalDesign(designOfCabinet(gear.cabinets[0]) as BoxDesign)
+const link = ownBoxLink(start)
+const horn: BoxDriver = {
+  ...plainDriver,
+  kind: 'horn',
+  mouthWidthM: 0.3175,
+  mouthHeightM: 0.1778,
+  horizontalDeg: 112.5,
+  verticalDeg: 62.5,
+  xM: -0.1016,
+  yM: -0.1016,
+  plays: 'high',
+}
+
+test('the four longest drivers fit into a link as they stand and come back', () => {
+  const state: OwnBoxLinkState = {
+    widthM: 0.3175,
+    heightM: 2,
+    depthM: 0.05,
+    crossoverHz: 950,
+    drivers: driversText([horn, horn, horn, horn]),
+    bandHz: 31.5,
+    front: 'as-radiated',
+    units: 'ft',
+  }
+  const params = writeLink(link, state, new URLSearchParams())
+  expect(params.toString()).not.toContain('%')
+  expect(readLink(link, new URLSearchParams(params.toString()))).toEqual({ state, dropped: [] })
+  expect(driversOfText(state.drivers)).toEqual([horn, horn, horn, horn])
+})
+
+test('the drivers of the demo top come back', () => {
+  expect(driversOfText(driversText(start.drivers))).toEqual(start.drivers)
+})
+
+test.each([
+  '',
+  'c',
+  'c_1_2_3',
+  'c_1_2_3_loud',
+  'c_1_2_low',
+  'h_1_2_3_low',
+  'c_._._._low',
+  'c_1_--2_3_low',
+  'c_0.1_0_0_low*',
+  'c_NaN_0_0_low',
+  'c_1e9_0_0_low',
+  'x_1_2_3_low',
+])('%j is no list of drivers', (text) => {
+  expect(driversOfText(text)).toBeUndefined()
+  const { state, dropped } = readLink(link, new URLSearchParams({ 'box.drivers': text }))
+  expect(state.drivers).toBe(driversText(start.drivers))
+  expect(dropped).toHaveLength(1)
+})
+
+test.each([
+  [{ 'box.widthM': '0' }, 'widthM “0” (outside 0.05 to 2 m)'],
+  [{ 'box.depthM': 'Infinity' }, 'depthM “Infinity”'],
+  [{ 'box.crossoverHz': '30' }, 'neither 0 nor 60 to 16000 Hz'],
+  [{ 'box.bandHz': '1001' }, 'not a nominal third octave'],
+  [{ 'box.drivers': Array(5).fill('c_0.05_0_0_low').join('*') }, 'more than 4 drivers'],
+])('%j says what was dropped', (query, said) => {
+  const { dropped } = readLink(link, new URLSearchParams(query))
+  expect(dropped).toHaveLength(1)
+  expect(dropped[0]).toContain(said)
+})
