@@ -5,7 +5,7 @@ import type { LinkSchema } from '../../state/share-link.ts'
 export const guessedHz = [63, 125, 250, 500, 1000, 2000, 4000, 8000] as const
 
 /** Range of a guess, dB re the front's average. */
-export const guessRangeDb = { min: -60, max: 12 } as const
+export const guessRangeDb = { min: -48, max: 12 } as const
 
 export type GuessRearState = { guessDb: number[]; shown: boolean }
 

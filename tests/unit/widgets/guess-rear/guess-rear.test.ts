@@ -4,10 +4,10 @@ import { guessVerdict } from '../../../../src/widgets/guess-rear/describe-guess.
 import { guessedHz, guessRearLink } from '../../../../src/widgets/guess-rear/guess-rear-link.ts'
 
 test('a guess survives its link, and a broken one is dropped whole', () => {
-  const state = { guessDb: [0, -1, -2, -3, 5, -20, -30, -60], shown: true }
+  const state = { guessDb: [0, -1, -2, -3, 5, -20, -30, -48], shown: true }
   const params = writeLink(guessRearLink, state, new URLSearchParams())
   expect(readLink(guessRearLink, params)).toEqual({ state, dropped: [] })
-  for (const text of ['1,2', '0,0,0,0,0,0,0,x', '0,0,0,0,0,0,0,-61', 'Infinity,0,0,0,0,0,0,0']) {
+  for (const text of ['1,2', '0,0,0,0,0,0,0,x', '0,0,0,0,0,0,0,-49', 'Infinity,0,0,0,0,0,0,0']) {
     const { state: kept, dropped } = readLink(guessRearLink, new URLSearchParams({ 'guess.guessDb': text }))
     expect(kept.guessDb).toEqual(guessedHz.map(() => 0))
     expect(dropped).toHaveLength(1)
