@@ -70,7 +70,7 @@ test('leaning the column moves the beam to the seated listener, and the table ha
 test('the link restores everything, feet included, and a bad one says what was dropped', async ({ page, browser }) => {
   await open(page)
   await set(page, /^drivers/, 16)
-  await set(page, /^middle at/, 2.5)
+  await set(page, /^height of middle/, 2.5)
   await figure(page).getByLabel('views show').selectOption('waves')
   await figure(page).getByRole('radio', { name: 'seated in front' }).check()
   await figure(page).getByLabel('matched').check()
@@ -81,7 +81,7 @@ test('the link restores everything, feet included, and a bad one says what was d
   await open(other, new URL(page.url()).search)
   await expect(sentence(other)).toHaveText(said ?? '')
   await expect(slider(other, /^drivers/)).toHaveValue('16')
-  await expect(slider(other, /^middle at/)).toHaveValue('2.5')
+  await expect(slider(other, /^height of middle/)).toHaveValue('2.5')
   await expect(figure(other).getByLabel('views show')).toHaveValue('waves')
   await expect(figure(other).getByRole('radio', { name: 'seated in front' })).toBeChecked()
   await expect(figure(other).locator('.ruler text').first()).toContainText('ft')
