@@ -1,12 +1,17 @@
 // Part of npm run bench: the boundary-element solver of the demo top, band by band, and the same dense algebra in NumPy.
 import { spawnSync } from 'node:child_process'
-import { makeAir, rigField, solveCabinet, thirdOctaveBands } from '../../src/acoustics/index.ts'
-import { planPressure } from '../../src/acoustics/field/plan-field.ts'
-import { addSolvedCabinets, solvedModel } from '../../src/engine/solved-gear.ts'
 import { readFileSync } from 'node:fs'
+import { planPressure } from '../../src/acoustics/field/plan-field.ts'
+import { makeAir, rigField, solveCabinet, thirdOctaveBands } from '../../src/acoustics/index.ts'
+import { addSolvedCabinets, solvedModel } from '../../src/engine/solved-gear.ts'
 
 const air = makeAir()
-const top = { widthM: 0.32, heightM: 0.56, depthM: 0.3, drivers: [{ kind: 'piston', radiusM: 0.105, xM: 0, yM: -0.12 }] }
+const top = {
+  widthM: 0.32,
+  heightM: 0.56,
+  depthM: 0.3,
+  drivers: [{ kind: 'piston', radiusM: 0.105, xM: 0, yM: -0.12 }],
+}
 
 /** Prints time and unknowns of each third octave from 31.5 Hz to 2 kHz, one thread. */
 export function solverBench() {
@@ -23,7 +28,9 @@ export function solverBench() {
     )
   }
   const megabytes = process.memoryUsage().rss / 1e6
-  console.log(`19 bands in ${((performance.now() - start) / 1000).toFixed(2)} s; memory of the process ${megabytes.toFixed(0)} MB`)
+  console.log(
+    `19 bands in ${((performance.now() - start) / 1000).toFixed(2)} s; memory of the process ${megabytes.toFixed(0)} MB`,
+  )
   fieldMapBench()
   nativeBench(Math.round(largest.unknowns / 8))
 }
@@ -43,7 +50,9 @@ function fieldMapBench() {
     planPressure(field, grid, frequencyHz)
     const begin = performance.now()
     planPressure(field, grid, frequencyHz)
-    console.log(`field map of 160 × 120 points, four ways, ${frequencyHz} Hz: ${(performance.now() - begin).toFixed(0)} ms`)
+    console.log(
+      `field map of 160 × 120 points, four ways, ${frequencyHz} Hz: ${(performance.now() - begin).toFixed(0)} ms`,
+    )
   }
 }
 

@@ -1,6 +1,7 @@
 import type { CheckGroup } from './check.ts'
 import { absorptionChecks, absorptionOctaveChecks, airChecks } from './checks/air.ts'
 import { bandChecks, bandFilterChecks } from './checks/bands.ts'
+import { boundaryElementChecks } from './checks/boundary-elements.ts'
 import { columnChecks, rowChecks } from './checks/column.ts'
 import { hornChecks } from './checks/horn.ts'
 import { hornMouthChecks } from './checks/horn-mouth.ts'
@@ -19,6 +20,7 @@ export const checkGroups: CheckGroup[] = [
   absorptionChecks,
   absorptionOctaveChecks,
   sphereChecks,
+  boundaryElementChecks,
   pistonChecks,
   lineChecks,
   rowChecks,

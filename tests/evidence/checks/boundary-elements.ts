@@ -217,7 +217,7 @@ const limits: Check[] = [
     unit: 'dB',
     source: 'kinsler-frey-fundamentals',
     place: 'section 7.1',
-    input: '2 Hz, 100 m',
+    input: '2 Hz, 1000 m',
     expected: 0,
     tolerance: 0.02,
     toleranceReason:
@@ -234,8 +234,8 @@ const limits: Check[] = [
         [0, -1, 0],
       ] as const
       const differences = ways.map(([x, y, z]) => {
-        const place = { xM: 100 * x, yM: 100 * y, zM: 100 * z - size.depthM / 2 }
-        const fromMiddle = { xM: 100 * x, yM: 100 * y, zM: 100 * z }
+        const place = { xM: 1000 * x, yM: 1000 * y, zM: 1000 * z - size.depthM / 2 }
+        const fromMiddle = { xM: 1000 * x, yM: 1000 * y, zM: 1000 * z }
         return levelDb(solved.pressureAt(place)) - levelDb(free.pressureAt(fromMiddle))
       })
       return differences.reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a))

@@ -59,6 +59,7 @@ export function boxSolution(cabinet: Cabinet, frequencyHz: number, air: Air, fin
   const problem: ExteriorProblem = {
     mesh: panelMesh(boxEighth(cabinet, widestM, fineness.fewestPanels)),
     planes: { x: true, y: true, z: true },
+    movingPlaneZM: cabinet.depthM / 2,
     wavenumber,
     interiorPoints: interiorEighth(cabinet, 12 + Math.ceil(3 * resonancesOfEighth)),
     velocityPotential(x, y, z, out) {

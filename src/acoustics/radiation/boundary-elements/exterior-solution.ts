@@ -2,7 +2,7 @@ import type { Point } from '../../point.ts'
 import { type ComplexMatrix, complexLeastSquares, complexMatrix } from './complex-least-squares.ts'
 import { doubleLayerRow } from './double-layer.ts'
 import { imageSigns, type MirrorPlanes, sortParities } from './mirror-planes.ts'
-import type { PanelMesh } from './panel-mesh.ts'
+import { coarsePoints, type PanelMesh } from './panel-mesh.ts'
 
 /** Adds to `out` (real, imaginary) the pressure that the surface's own velocity makes: jωρ ∫ G v dS, Pa. */
 export type SurfacePotential = (x: number, y: number, z: number, out: Float64Array) => void
@@ -16,6 +16,11 @@ export type ExteriorProblem = {
   velocityPotential: SurfacePotential
   /** Points inside the body, in its meshed part, where the sound has to vanish. */
   interiorPoints: readonly Point[]
+  /**
+   * z of the plane with the moving parts, m: on its panels the velocity's potential is averaged over the panel instead of
+   * taken at the centre, because the pressure, which follows it there, bends strongly from panel to panel.
+   */
+  movingPlaneZM?: number
 }
 
 /** Pressure on the surface, constant on each panel. */
@@ -28,6 +33,9 @@ export type SurfacePressure = {
   /** Greatest residual of the overdetermined equations over their right-hand side. */
   relativeResidual: number
 }
+
+/** A panel within this distance of the moving plane lies in it, m. */
+const planeSlackM = 1e-9
 
 /** Right-hand sides weaker than this share of the strongest are rounding: that parity of the sound does not exist. */
 const silentParity = 1e-12
@@ -105,16 +113,33 @@ function rightHandSides(
   problem: ExteriorProblem,
   images: [number, number, number][],
 ): { right: { re: Float64Array; im: Float64Array }; present: boolean[] } {
-  const rows = problem.mesh.count + problem.interiorPoints.length
+  const { mesh, movingPlaneZM, velocityPotential } = problem
+  const rows = mesh.count + problem.interiorPoints.length
   const right = { re: new Float64Array(images.length * rows), im: new Float64Array(images.length * rows) }
   const out = new Float64Array(2)
+  const { coarseNodes, coarseWeightsM2, areasM2 } = mesh
   for (let row = 0; row < rows; row++) {
     const [x, y, z] = testPoint(problem, row)
     images.forEach(([sx, sy, sz], g) => {
-      out.fill(0)
-      problem.velocityPotential(sx * x, sy * y, sz * z, out)
-      right.re[g * rows + row] = (out[0] as number) / images.length
-      right.im[g * rows + row] = (out[1] as number) / images.length
+      let re = 0
+      let im = 0
+      if (movingPlaneZM !== undefined && row < mesh.count && Math.abs(sz * z - movingPlaneZM) < planeSlackM) {
+        for (let q = coarsePoints * row; q < coarsePoints * (row + 1); q++) {
+          out.fill(0)
+          const [px, py, pz] = [coarseNodes[3 * q], coarseNodes[3 * q + 1], coarseNodes[3 * q + 2]]
+          velocityPotential(sx * (px as number), sy * (py as number), sz * (pz as number), out)
+          const share = (coarseWeightsM2[q] as number) / (areasM2[row] as number)
+          re += share * (out[0] as number)
+          im += share * (out[1] as number)
+        }
+      } else {
+        out.fill(0)
+        velocityPotential(sx * x, sy * y, sz * z, out)
+        re = out[0] as number
+        im = out[1] as number
+      }
+      right.re[g * rows + row] = re / images.length
+      right.im[g * rows + row] = im / images.length
     })
   }
   sortPanels(right.re, images.length)
