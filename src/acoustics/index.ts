@@ -46,13 +46,19 @@ export { type CrossoverSlope, crossoverResponse } from './radiation/crossover.ts
 export { type DirectionTable, directionRadiation, directionTable } from './radiation/direction-table.ts'
 export { packExpansionTables, unpackExpansionTables } from './radiation/expansion-file.ts'
 export { type ExpansionTable, expansionLine, tabulatedRadiation } from './radiation/expansion-table.ts'
-export { highFrequencyRadiation } from './radiation/high-frequency-radiation.ts'
+export { highFrequencyLimitHz, highFrequencyRadiation } from './radiation/high-frequency-radiation.ts'
 export { hornControlHz } from './radiation/horn-control.ts'
 export { type HornMouthShape, hornMouthPattern } from './radiation/horn-mouth.ts'
 export { monopole } from './radiation/monopole.ts'
 export { expansionRadiation, type OutgoingExpansion } from './radiation/outgoing-expansion.ts'
 export type { Radiation } from './radiation/radiation.ts'
-export { type SolvedCabinet, type SolveMethod, type SolveOptions, solveCabinet } from './radiation/solve-cabinet.ts'
+export {
+  boundaryElementCeilingHz,
+  type SolvedCabinet,
+  type SolveMethod,
+  type SolveOptions,
+  solveCabinet,
+} from './radiation/solve-cabinet.ts'
 export { sphereCabinet, sphereCabinetTrustedHz } from './radiation/sphere-cabinet.ts'
 export { type SpherePistonShape, spherePiston } from './radiation/sphere-piston.ts'
 export { uniformLineDb } from './radiation/uniform-line.ts'

@@ -123,7 +123,7 @@ export function addEdgeSound(
     const room = side < 0 ? crossing : edge.lengthM - crossing
     const widest = phasePerStretchRad / wavenumber
     let from = 0
-    let reachTo = Math.max(peakM, 1e-6 * edge.lengthM)
+    let reachTo = Math.max(peakM, 1e-9 * edge.lengthM)
     while (from < room) {
       const to = Math.min(room, from + Math.min(widest, reachTo))
       const half = (to - from) / 2

@@ -82,11 +82,11 @@ describe('the surface of a body', () => {
   })
 
   it('has no answer of its own at a resonance of the inside without points there, and the right one with them', () => {
-    // Cube of 0.4 m, lowest resonance √3 c/2a; an eighth of 4 × 4 panels a face
+    // Cube of 0.4 m, lowest resonance √3 c/2a; panels of at most 33 mm
     const cube = { widthM: 0.4, heightM: 0.4, depthM: 0.4 }
     const cabinet = { ...cube, drivers: [{ kind: 'piston', radiusM: 0.1, xM: 0, yM: 0 }] satisfies Driver[] }
     const resonanceHz = (Math.sqrt(3) * air.speedOfSoundMps) / 0.8
-    const widestM = 0.05
+    const widestM = 0.033
     // Nearest the resonance of the mesh, which lies some hertz off the exact one
     const worst = (points: number): number => {
       let largest = 0
