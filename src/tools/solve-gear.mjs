@@ -1,5 +1,5 @@
 // npm run solve-gear: solves the demo rigs' cabinets by boundary elements and writes content/gear/solved/*.bin.
-// To be run after a change of the demo gear or of the solver; a test compares some lines of the files with fresh ones.
+// With names behind it, only those rigs. To be run after a change of the demo gear or of the solver; a test compares some lines of the files with fresh ones.
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
 import {
   directionTable,
@@ -15,7 +15,8 @@ import { cabinetKey, wayCabinet } from '../engine/solved-gear.ts'
 
 const air = makeAir()
 mkdirSync('content/gear/solved', { recursive: true })
-for (const name of ['top-over-sub', 'column-on-base', 'compact-two-way']) {
+const asked = process.argv.slice(2)
+for (const name of asked.length > 0 ? asked : ['top-over-sub', 'column-on-base', 'compact-two-way']) {
   const rig = JSON.parse(readFileSync(`content/gear/${name}.json`, 'utf8'))
   const tables = new Map()
   for (const cabinet of rig.cabinets) {
