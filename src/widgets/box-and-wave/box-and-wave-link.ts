@@ -16,7 +16,7 @@ export type BoxAndWaveState = {
   frequencyHz: number
   reference: 'front' | 'no-box'
   sound: 'band' | 'all'
-  signal: 'pink-noise' | 'music'
+  signal: 'pink-noise' | 'music' | 'speech'
   level: 'true' | 'matched'
   units: LengthUnit | 'own'
 }
@@ -49,7 +49,7 @@ export const boxAndWaveLink: LinkSchema<BoxAndWaveState> = {
       default: 'band',
       meaning: 'what is heard: the third octave at the frequency, or everything',
     },
-    signal: { schema: wordField(['pink-noise', 'music']), default: 'pink-noise', meaning: 'what is played' },
+    signal: { schema: wordField(['pink-noise', 'music', 'speech']), default: 'pink-noise', meaning: 'what is played' },
     level: {
       schema: wordField(['true', 'matched']),
       default: 'true',

@@ -24,7 +24,7 @@ export type ColumnState = {
   frequencyHz: number
   picture: 'levels' | 'waves'
   place: ColumnPlaceId
-  signal: 'pink-noise' | 'music'
+  signal: 'pink-noise' | 'music' | 'speech'
   level: 'true' | 'matched'
   units: LengthUnit | 'own'
 }
@@ -66,7 +66,7 @@ export const columnLink: LinkSchema<ColumnState> = {
     },
     picture: { schema: wordField(['levels', 'waves']), default: 'levels', meaning: 'what the two views show' },
     place: { schema: wordField(columnPlaceIds), default: 'behind', meaning: 'who is heard' },
-    signal: { schema: wordField(['pink-noise', 'music']), default: 'pink-noise', meaning: 'what is played' },
+    signal: { schema: wordField(['pink-noise', 'music', 'speech']), default: 'pink-noise', meaning: 'what is played' },
     level: {
       schema: wordField(['true', 'matched']),
       default: 'true',

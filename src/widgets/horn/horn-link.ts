@@ -33,7 +33,7 @@ export type HornState = {
   mouthM: number
   coverageDeg: number
   frequencyHz: number
-  signal: 'pink-noise' | 'music'
+  signal: 'pink-noise' | 'music' | 'speech'
   level: 'true' | 'matched'
   units: LengthUnit | 'own'
 }
@@ -62,7 +62,7 @@ export const hornLink: LinkSchema<HornState> = {
       default: 500,
       meaning: 'frequency of the fan',
     },
-    signal: { schema: wordField(['pink-noise', 'music']), default: 'pink-noise', meaning: 'what is played' },
+    signal: { schema: wordField(['pink-noise', 'music', 'speech']), default: 'pink-noise', meaning: 'what is played' },
     level: {
       schema: wordField(['true', 'matched']),
       default: 'true',

@@ -20,7 +20,7 @@ export type WalkRoundState = {
   picture: 'waves' | 'levels'
   bands: 'two' | 'one'
   frequencyHz: number
-  signal: 'pink-noise' | 'music'
+  signal: 'pink-noise' | 'music' | 'speech'
   level: 'true' | 'matched'
   units: LengthUnit | 'own'
 }
@@ -74,7 +74,7 @@ export const walkRoundLink = (rigKeys: readonly string[]): LinkSchema<WalkRoundS
       default: 250,
       meaning: 'the frequency of the one-frequency picture',
     },
-    signal: { schema: wordField(['pink-noise', 'music']), default: 'pink-noise', meaning: 'what is played' },
+    signal: { schema: wordField(['pink-noise', 'music', 'speech']), default: 'pink-noise', meaning: 'what is played' },
     level: {
       schema: wordField(['true', 'matched']),
       default: 'true',

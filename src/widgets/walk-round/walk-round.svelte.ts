@@ -7,18 +7,10 @@ import {
   placePoint,
   type Rig,
 } from '../../acoustics/index.ts'
-import { createEngine, type Engine } from '../../engine/engine.ts'
 import type { Picture, WalkAnswer } from '../../engine/walk.ts'
 import { earHeightM } from '../../engine/walk-terms.ts'
-import {
-  type LengthUnit,
-  onPreferencesChange,
-  preferences,
-  setPreferences,
-  shownTheme,
-} from '../../state/preferences.ts'
 import { readSavedRigs } from '../../state/saved-rigs.ts'
-import { readLink, writeLink } from '../../state/share-link.ts'
+import { LiveFigure } from '../figure/live-figure.svelte.ts'
 import { ownWalkRig, type WalkRig } from './own-walk-rig.ts'
 import { pictureParts } from './picture-parts.ts'
 import { listenerRange, type WalkRoundState, walkRoundLink } from './walk-round-link.ts'
@@ -28,29 +20,16 @@ export type { WalkRig } from './own-walk-rig.ts'
 const radiansPerDegree = Math.PI / 180
 
 /** The state of one walk-round, and what the engine has answered for it so far. */
-export class WalkRound {
-  #link
-  readonly #base: WalkRoundState
-  #engine: Engine | undefined
-
+export class WalkRound extends LiveFigure<WalkRoundState> {
   /** The page's rigs, and after the start the reader's own, saved on this device. */
   rigs: WalkRig[] = $state.raw([])
-  state = $state({} as WalkRoundState)
   answer = $state.raw({} as WalkAnswer)
   pictures: Picture[] = $state.raw([])
-  busy = $state(false)
-  withoutWorkers = $state(false)
-  problem = $state('')
-  dropped: string[] = $state.raw([])
-  units: LengthUnit = $state('m')
-  theme = $state('')
 
   constructor(rigs: WalkRig[], base: WalkRoundState, initial: WalkAnswer) {
+    super(walkRoundLink(rigs.map(({ key }) => key)), base)
     // Plain data: props arrive as proxies, which cannot be sent to a worker.
     this.rigs = $state.snapshot(rigs) as WalkRig[]
-    this.#link = walkRoundLink(rigs.map(({ key }) => key))
-    this.#base = base
-    this.state = { ...base }
     this.answer = initial
   }
 
@@ -64,34 +43,16 @@ export class WalkRound {
   front = $derived(placePoint(this.answer.frontPlace, earHeightM))
   cabinets = $derived(footprints(this.rig.rig))
 
-  /** Takes over what the link says and starts answering. Returns the function that ends it. */
-  start(): () => void {
+  /** Takes over what the link says, the reader's own rigs included, and starts answering. Returns the function that ends it. */
+  override start(): () => void {
     this.rigs = [...this.rigs, ...readSavedRigs().rigs.map(ownWalkRig)]
-    this.#link = walkRoundLink(this.rigs.map(({ key }) => key))
-    const { state, dropped } = readLink(this.#link, new URLSearchParams(location.search), this.#base)
-    Object.assign(this.state, state)
-    this.dropped = dropped
-    if (state.units !== 'own') setPreferences({ units: state.units }, { keep: false })
-    const follow = () => {
-      this.units = preferences().units
-      this.theme = shownTheme()
-    }
-    follow()
-    this.#engine = createEngine()
-    const systemTheme = matchMedia('(prefers-color-scheme: dark)')
-    systemTheme.addEventListener('change', follow)
-    const forget = onPreferencesChange(follow)
-    return () => {
-      forget()
-      systemTheme.removeEventListener('change', follow)
-      this.#engine?.dispose()
-      this.#engine = undefined
-    }
+    this.relink(walkRoundLink(this.rigs.map(({ key }) => key)))
+    return super.start()
   }
 
   /** Asks for the levels here and in front; the newest place wins. */
   async askAnswer(rig: Rig, place: ListeningPlace, datum: DistanceDatum): Promise<void> {
-    await this.#ask('answer', async (engine) => {
+    await this.attempt('answer', async (engine) => {
       const answer = await engine.ask('answer', 'walkAnswer', { rig, place, datum })
       if (answer) this.answer = answer
     })
@@ -104,7 +65,7 @@ export class WalkRound {
     bands: WalkRoundState['bands'],
     frequencyHz: number,
   ): Promise<void> {
-    await this.#ask('picture', async (engine) => {
+    await this.attempt('picture', async (engine) => {
       this.busy = true
       const pictures = await Promise.all(
         pictureParts(bands, frequencyHz).map((part, index) =>
@@ -120,19 +81,7 @@ export class WalkRound {
 
   /** Asks for the impulse responses that the sound is made with. */
   async askResponses(rig: Rig, place: ListeningPlace, datum: DistanceDatum, sampleRateHz: number) {
-    return this.#engine?.ask('responses', 'walkResponses', { rig, place, datum, sampleRateHz, length: 8192 })
-  }
-
-  async #ask(what: string, work: (engine: Engine) => Promise<void>): Promise<void> {
-    if (!this.#engine) return
-    try {
-      await work(this.#engine)
-      this.problem = ''
-    } catch (error) {
-      this.busy = false
-      this.problem = `The ${what} could not be computed; the last one stays. (${error instanceof Error ? error.message : error})`
-    }
-    this.withoutWorkers = this.#engine?.withoutWorkers ?? false
+    return this.engine?.ask('responses', 'walkResponses', { rig, place, datum, sampleRateHz, length: 8192 })
   }
 
   /** Puts the listener at a plan place, to whole degrees and 5 cm. */
@@ -150,14 +99,6 @@ export class WalkRound {
       listenerRange.distanceM,
       this.state.distanceM + distanceSteps * listenerRange.distanceM.step,
     )
-  }
-
-  /** The address that restores this state, feet or metres included. */
-  address(): string {
-    const state = { ...$state.snapshot(this.state), units: this.units === 'ft' ? ('ft' as const) : ('own' as const) }
-    const params = writeLink(this.#link, state, new URLSearchParams(location.search), this.#base)
-    const query = params.toString()
-    return `${location.pathname}${query ? `?${query}` : ''}${location.hash}`
   }
 }
 
