@@ -14,6 +14,14 @@ export { type Complex, fromPolar, multiply } from './complex.ts'
 export { bandLevelsDb, groupLevelDb, weightedLevelDb } from './field/band-levels.ts'
 export { type Footprint, footprints, type PlanPoint } from './field/footprint.ts'
 export {
+  type Absorption,
+  furnishedHall,
+  type Hall,
+  type HallSurface,
+  hallSurfaces,
+  octaveTable,
+} from './field/hall.ts'
+export {
   clearPlace,
   type DistanceDatum,
   frontPlaceAtSameDistance,
@@ -24,6 +32,7 @@ export {
   placePoint,
 } from './field/listening-place.ts'
 export { dipsHz, risesHz } from './field/path-interference.ts'
+export type { PlacedSource } from './field/placed-source.ts'
 export {
   type PlanGrid,
   type PlanLevels,
@@ -32,21 +41,54 @@ export {
   planPressure,
 } from './field/plan-field.ts'
 export { planWavesReFront } from './field/plan-waves.ts'
+export { pressureField, pressureFrom } from './field/pressure-from.ts'
+export {
+  criticalDistanceM,
+  decayTimeS,
+  joiningFrequencyHz,
+  reverberantLevelDb,
+  roomConstantM2,
+} from './field/reverberant-field.ts'
 export { checkRig, type Rig, type RigCabinet, type Way } from './field/rig.ts'
 export { type RigField, rigField } from './field/rig-field.ts'
+export { type HallSize, type ShoeboxMode, shoeboxModesHz } from './field/shoebox-modes.ts'
+export { endFireLine, gradientPair } from './field/steered-pairs.ts'
+export type { Wall } from './field/wall-images.ts'
+export { bassShare, bassShareUpToHz, loudnessBelowHz } from './hearing/bass-share.ts'
+export { contourLevelDb, loudnessLevelPhon } from './hearing/equal-loudness.ts'
+export { allowedExposureH, venueLimitDbA } from './hearing/exposure.ts'
 export { aWeightingDb, cWeightingDb } from './hearing/frequency-weighting.ts'
+export { loudnessBark } from './hearing/loudness-bark.ts'
+export { type MatchedGains, matchedLoudnessGains } from './hearing/loudness-match.ts'
+export { sharpnessAcum } from './hearing/sharpness.ts'
+export { phonsFromSones, sonesFromPhons } from './hearing/sone-phon.ts'
+export { type Loudness, loudnessBands, zwickerLoudness } from './hearing/zwicker-loudness.ts'
 export { absorptionDbPerM } from './medium/absorption.ts'
 export { type Air, makeAir } from './medium/air.ts'
 export { referencePowerW, referencePressurePa } from './medium/reference-values.ts'
 export { distanceBetweenM, type Point } from './point.ts'
 export { baffledPistonDb } from './radiation/baffled-piston.ts'
 export { beamwidthRad } from './radiation/beamwidth.ts'
-export type { Cabinet, CabinetModel, Driver } from './radiation/cabinet.ts'
+export { type Cabinet, type CabinetModel, type Driver, netFlowShare } from './radiation/cabinet.ts'
 export { type CrossoverSlope, crossoverResponse } from './radiation/crossover.ts'
-export { type DirectionTable, directionRadiation, directionTable } from './radiation/direction-table.ts'
+export {
+  type DirectionTable,
+  directionFrequenciesHz,
+  directionRadiation,
+  directionTable,
+} from './radiation/direction-table.ts'
 export { packExpansionTables, unpackExpansionTables } from './radiation/expansion-file.ts'
-export { type ExpansionTable, expansionLine, tabulatedRadiation } from './radiation/expansion-table.ts'
-export { highFrequencyLimitHz, highFrequencyRadiation } from './radiation/high-frequency-radiation.ts'
+export {
+  type ExpansionLine,
+  type ExpansionTable,
+  expansionLine,
+  tabulatedRadiation,
+} from './radiation/expansion-table.ts'
+export {
+  highFrequencyLimitHz,
+  highFrequencyPressures,
+  highFrequencyRadiation,
+} from './radiation/high-frequency-radiation.ts'
 export { hornControlHz } from './radiation/horn-control.ts'
 export { type HornMouthShape, hornMouthPattern } from './radiation/horn-mouth.ts'
 export { monopole } from './radiation/monopole.ts'
@@ -58,6 +100,7 @@ export {
   type SolveMethod,
   type SolveOptions,
   solveCabinet,
+  solveDriverSets,
 } from './radiation/solve-cabinet.ts'
 export { sphereCabinet, sphereCabinetTrustedHz } from './radiation/sphere-cabinet.ts'
 export { type SpherePistonShape, spherePiston } from './radiation/sphere-piston.ts'

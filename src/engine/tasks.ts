@@ -3,12 +3,14 @@ import { boxPicture, boxResponses } from './box-and-wave.ts'
 import { columnAnswer, columnHearing, columnPicture, columnResponses } from './column.ts'
 import { hornAnswer, hornResponses } from './horn.ts'
 import { ownBoxBand, ownBoxFirst } from './own-box.ts'
-import { loadSolvedRig } from './solved-gear.ts'
-import { planPicture, walkAnswer, walkResponses } from './walk.ts'
+import { solvedDirections, solvedLines, solvingPlan } from './solve-table.ts'
+import { addSolvedCabinet, loadSolvedRig } from './solved-gear.ts'
+import { planPicture, walkAnswer, walkLoudness, walkResponses } from './walk.ts'
 
 /** Everything that can be asked off the main thread: name → pure function. */
 export const tasks = {
   walkAnswer,
+  walkLoudness,
   planPicture,
   walkResponses,
   hornAnswer,
@@ -21,7 +23,13 @@ export const tasks = {
   columnPicture,
   columnHearing,
   columnResponses,
+  solvingPlan,
+  solvedLines,
+  solvedDirections,
 }
+
+/** Takes in a cabinet that was solved elsewhere; see Engine.teach. */
+export const learn = addSolvedCabinet
 
 /**
  * Fetches what a question's rig needs before it is answered. If the solved cabinets cannot be had, the closed form answers

@@ -11,3 +11,11 @@ export const trebleHz = { from: 2000, to: 16000 } as const
 
 /** The bands of every spectrum on the site: 31.5 Hz to 16 kHz. */
 export const walkBands: Band[] = thirdOctaveBands(31.5, 16000)
+
+/** Where a rig is set flat, and where the reader says how loud it is: so far in front, at ear height, m. */
+export const referenceDistanceM = 4
+
+/** How loud the front may be set, dB(A) at referenceDistanceM: from talk to the loudest that an event should be. */
+export const quietestDbA = 60
+export const loudestDbA = 105
+export const usualDbA = 85

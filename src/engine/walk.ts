@@ -27,16 +27,34 @@ import {
   transferKnotsHz,
   weightedLevelDb,
 } from '../acoustics/index.ts'
-import { solvedCabinetCount, solvedModel, solvedToHz, wayCabinet } from './solved-gear.ts'
-import { bassHz, earHeightM, trebleHz, walkBands } from './walk-terms.ts'
+import { requireInRange } from '../acoustics/numeric-range.ts'
+import { type Heard, heard, heardBands } from './heard.ts'
+import { solvedModel, solvedRevision, solvedToHz, wayCabinet } from './solved-gear.ts'
+import {
+  bassHz,
+  earHeightM,
+  loudestDbA,
+  quietestDbA,
+  referenceDistanceM,
+  trebleHz,
+  usualDbA,
+  walkBands,
+} from './walk-terms.ts'
 
-/** Where a rig is set flat: 4 m straight in front, at ear height, as a crew does at its listening place. */
-const voicedAt: Point = { xM: 0, yM: earHeightM, zM: 4 }
+/** Where a rig is set flat: straight in front, at ear height, as a crew does at its listening place. */
+const voicedAt: Point = { xM: 0, yM: earHeightM, zM: referenceDistanceM }
 
 const air = makeAir()
 
-/** One rig and one place beside it; `datum` says from where the distance is measured. */
-export type WalkQuestion = { rig: Rig; place: ListeningPlace; datum: DistanceDatum }
+/** One rig and one place beside it. */
+export type WalkQuestion = {
+  rig: Rig
+  place: ListeningPlace
+  /** From where the distance is measured. */
+  datum: DistanceDatum
+  /** How loud pink noise is where the rig is set flat, dB(A), quietestDbA … loudestDbA; usualDbA unless given. */
+  referenceDbA?: number
+}
 
 /** Here against the front at the same measured distance. */
 export type WalkComparison = {
@@ -55,6 +73,8 @@ export type WalkComparison = {
   solved: boolean
   /** Lowest frequency, Hz, from which what goes behind the rig is an estimate. */
   estimateFromHz: number
+  /** What the ear makes of pink noise at either place, at the level of the question. */
+  heard: { here: Heard; front: Heard }
   /** Part of every band's difference that is distance from the front face alone, dB. */
   pathDb: number
 }
@@ -65,28 +85,77 @@ export type WalkAnswer = WalkComparison & {
 }
 
 /** Compares a place with the front: levels by band, and the differences that the sentence names. Throws RangeError for a place inside a cabinet. */
-export function walkAnswer({ rig, place, datum }: WalkQuestion): WalkAnswer {
+export function walkAnswer({ rig, place, datum, referenceDbA = usualDbA }: WalkQuestion): WalkAnswer {
+  requireReferenceLevel(referenceDbA)
   const chosen = compare(rig, place, datum)
   const { distanceM, bassDb, trebleDb, pathDb } = compare(
     rig,
     place,
     datum === 'front-face' ? 'nearest-face' : 'front-face',
   )
-  return { ...chosen, byOtherDatum: { distanceM, bassDb, trebleDb, pathDb } }
+  const { levels, ...comparison } = chosen
+  const liftDb = referenceDbA - aWeightedAtReferenceDb(rig)
+  const lifted = (levelsDb: Float64Array) => heard(levelsDb.map((level) => level + liftDb)).heard
+  return {
+    ...comparison,
+    heard: { here: lifted(levels.here), front: lifted(levels.front) },
+    byOtherDatum: { distanceM, bassDb, trebleDb, pathDb },
+  }
 }
 
-function compare(rig: Rig, place: ListeningPlace, datum: DistanceDatum): WalkComparison {
+/** The specific loudness at both places, for the picture of how the loudness adds up. */
+export type LoudnessPattern = {
+  heard: { here: Heard; front: Heard }
+  /** Sone/Bark at 0.1, 0.2 … 24.0 Bark. */
+  specific: { here: Float64Array; front: Float64Array }
+}
+
+/** How the loudness of pink noise adds up over the critical bands, here and in front. Errors as walkAnswer. */
+export function walkLoudness({ rig, place, datum, referenceDbA = usualDbA }: WalkQuestion): LoudnessPattern {
+  requireReferenceLevel(referenceDbA)
+  const { levels } = compare(rig, place, datum)
+  const liftDb = referenceDbA - aWeightedAtReferenceDb(rig)
+  const [here, front] = [levels.here, levels.front].map((level) => heard(level.map((dB) => dB + liftDb))) as [
+    ReturnType<typeof heard>,
+    ReturnType<typeof heard>,
+  ]
+  return {
+    heard: { here: here.heard, front: front.heard },
+    specific: { here: here.specific, front: front.specific },
+  }
+}
+
+const requireReferenceLevel = (referenceDbA: number): number =>
+  requireInRange('referenceDbA', referenceDbA, { min: quietestDbA, max: loudestDbA, unit: 'dB(A)' })
+
+/** A-weighted level of pink noise where the rig is set flat, in the units of its transfer function. */
+const aWeightedAtReferenceDb = (rig: Rig): number =>
+  weightedLevelDb(
+    bandLevelsDb((frequencyHz) => fieldOf(rig).transferAt(voicedAt, frequencyHz), heardBands),
+    heardBands,
+    aWeightingDb,
+  )
+
+type Levels = { here: Float64Array; front: Float64Array }
+
+/** The comparison but for the ear's part, and the levels of heardBands that it comes from, as the transfer function gives them. */
+function compare(
+  rig: Rig,
+  place: ListeningPlace,
+  datum: DistanceDatum,
+): Omit<WalkComparison, 'heard'> & { levels: Levels } {
   const field = fieldOf(rig)
   const frontPlace = frontPlaceAtSameDistance(place, rig, datum)
-  const here = bandLevelsDb((frequencyHz) => field.transferAt(placePoint(place, earHeightM), frequencyHz), walkBands)
-  const front = bandLevelsDb(
-    (frequencyHz) => field.transferAt(placePoint(frontPlace, earHeightM), frequencyHz),
-    walkBands,
-  )
+  const levelsAt = (at: ListeningPlace) =>
+    bandLevelsDb((frequencyHz) => field.transferAt(placePoint(at, earHeightM), frequencyHz), heardBands)
+  const levels = { here: levelsAt(place), front: levelsAt(frontPlace) }
+  const shown = heardBands.length - walkBands.length
+  const [here, front] = [levels.here.subarray(shown), levels.front.subarray(shown)]
   const zeroDb = passbandLevelDb(front)
   const group = (levels: Float64Array, { from, to }: { from: number; to: number }) =>
     groupLevelDb(levels, walkBands, from, to)
   return {
+    levels,
     distanceM: measuredDistanceM(place, rig, datum),
     frontPlace,
     hereDb: Array.from(here, (level) => level - zeroDb),
@@ -182,7 +251,7 @@ const fields = new Map<string, RigField>()
 /** The prepared field of a rig, kept for the few rigs in use. */
 function fieldOf(rig: Rig): RigField {
   // With the solved cabinets at hand a rig's field is another one.
-  const key = `${solvedCabinetCount()} ${JSON.stringify(rig)}`
+  const key = `${solvedRevision()} ${JSON.stringify(rig)}`
   let field = fields.get(key)
   if (!field) {
     if (fields.size >= 4) fields.clear()

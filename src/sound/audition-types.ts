@@ -1,7 +1,8 @@
 // Types and constants of the audition alone, so that a page can name them without fetching the sound code.
 
-/** What is played: pink noise, or the synthesised music loop. */
-export type AuditionSignal = 'pink-noise' | 'music'
+/** What is played: pink noise, the synthesised music loop, or the speech-like source. */
+export const auditionSignals = ['pink-noise', 'music', 'speech'] as const
+export type AuditionSignal = (typeof auditionSignals)[number]
 
 /** Where it is heard: at the listener, or in front of the loudspeaker. */
 export type AuditionPlace = 'here' | 'front'
@@ -16,13 +17,20 @@ export type PlaceResponses = Record<AuditionPlace, Float32Array>
 /** Extra gain of each place, dB, 0 or less; used to match the two in loudness. */
 export type PlaceGainsDb = Record<AuditionPlace, number>
 
+/** Whether the louder place is turned down until both are equally loud, and how loud the front is where the reader works. */
+export type Matching = {
+  matched: boolean
+  /** A-weighted level in front, dB re 20 µPa: what is equally loud depends on it. */
+  frontLevelDbA: number
+}
+
 /** Quietest volume setting, dB re the signal as made. */
 export const lowestVolumeDb = -60
 
 /** Volume of a new audition, dB re the signal as made: quiet on purpose. */
 export const startVolumeDb = -24
 
-/** Root mean square of both signals, re digital full scale. */
+/** Root mean square of every signal, re digital full scale. */
 export const signalRms = 0.1
 
 /** Listening to a signal as it arrives at two places. After `dispose` every call does nothing. */
@@ -40,8 +48,11 @@ export type Audition = {
   setSignal(signal: AuditionSignal): Promise<void>
   /** Moves the ear, with a cross-fade. */
   setPlace(place: AuditionPlace): void
-  /** Sets the gain of each place, dB, 0 or less. Throws RangeError otherwise. */
-  setPlaceGainsDb(gainsDb: PlaceGainsDb): void
+  /**
+   * Turns the louder place down until both are equally loud to the ear (equal sones), or lets both have their true level;
+   * kept up when signal or responses change. Throws RangeError for a level outside 0 … 120 dB(A).
+   */
+  setMatching(matching: Matching): void
   /** Sets the volume, −60 … 0 dB. Throws RangeError otherwise. */
   setVolumeDb(volumeDb: number): void
   /** Fades the signal in from its beginning. */

@@ -1,17 +1,27 @@
-import type { Audition, AuditionPlace, AuditionSignal, PlaceGainsDb, PlaceResponses } from './audition-types.ts'
+import type {
+  Audition,
+  AuditionPlace,
+  AuditionSignal,
+  Matching,
+  PlaceGainsDb,
+  PlaceResponses,
+} from './audition-types.ts'
 import { startVolumeDb } from './audition-types.ts'
-import { ceilingCurve, ceilingDriveGain } from './ceiling.ts'
+import { createCeiling } from './ceiling-nodes.ts'
 import { createFader } from './fader.ts'
 import { placeGains, volumeGain } from './gain.ts'
+import { ignoreClosed, openLiveContext } from './live-context.ts'
 import type { LoopedSource } from './looped-source.ts'
 import { startLoop } from './looped-source.ts'
+import type { LoudnessMatch } from './loudness-match.ts'
+import { createLoudnessMatch, requireFrontLevel } from './loudness-match.ts'
 import { createResponseLane } from './response-lane.ts'
 import { settlingTimeS } from './settling-time.ts'
 import { signalLoop } from './signal-loop.ts'
 import { callAfter } from './sound-clock.ts'
-import { Gain, openContext, WaveShaper } from './tone-nodes.ts'
+import { Gain, openContext } from './tone-nodes.ts'
 
-export type { Audition, AuditionPlace, AuditionSignal, PlaceGainsDb, PlaceResponses } from './audition-types.ts'
+export type { Audition, AuditionPlace, AuditionSignal, Matching, PlaceResponses } from './audition-types.ts'
 
 /** Length of the cross-fade between the places, and of a change of volume, s. */
 const fadeS = 0.04
@@ -22,7 +32,7 @@ const fadeS = 0.04
  *   loop → convolver `here`  → gain ┐
  *        → convolver `front` → gain ┴→ volume → ceiling at −1 dBFS → output
  *
- * It begins with pink noise, the ear at `here`, both responses a unit impulse, the volume at −24 dB, and silent.
+ * It begins with pink noise, the ear at `here`, both responses a unit impulse, true levels, the volume at −24 dB, and silent.
  *
  * @param options.context  an audio context to build in; without one a live context is made, so call this in answer to a press
  * @param options.signal   signal to begin with; pink noise unless given
@@ -45,14 +55,12 @@ export async function createAudition(
   }
   const volume = new Gain({ context, gain: volumeGain(startVolumeDb) })
   const volumeFader = createFader({ param: volume.gain, clock, gain: volumeGain(startVolumeDb), rampS: fadeS })
-  const drive = new Gain({ context, gain: ceilingDriveGain })
-  const ceiling = new WaveShaper({ context })
-  // Set here and not in the constructor, which would leave the ceiling open until the context runs.
-  ceiling.curve = ceilingCurve()
-  ceiling.oversample = 'none'
+  const ceiling = createCeiling(context)
 
   let place: AuditionPlace = 'here'
   let gainsDb: PlaceGainsDb = { here: 0, front: 0 }
+  let matching: Matching | undefined
+  let responses: PlaceResponses = { here: new Float32Array([1]), front: new Float32Array([1]) }
   const firstGains = placeGains(place, gainsDb)
   const outlet = (at: AuditionPlace) => {
     const gain = new Gain({ context, gain: firstGains[at] })
@@ -61,8 +69,7 @@ export async function createAudition(
     return { gain, fader: createFader({ param: gain.gain, clock, gain: firstGains[at], rampS: fadeS }) }
   }
   const outlets = { here: outlet('here'), front: outlet('front') }
-  volume.chain(drive, ceiling)
-  ceiling.connect(raw.destination)
+  volume.connect(ceiling.input)
 
   const loops = new Map<AuditionSignal, Promise<Float32Array>>()
   const loopOf = (signal: AuditionSignal): Promise<Float32Array> => {
@@ -102,6 +109,18 @@ export async function createAudition(
     }
   }
 
+  // Binning a loop's spectrum takes a fifth of a second, so it is done once, and only for who matches.
+  const matches = new Map<Float32Array, LoudnessMatch>()
+  const matchOf = (loop: Float32Array): LoudnessMatch => {
+    const known = matches.get(loop) ?? createLoudnessMatch(loop, raw.sampleRate)
+    matches.set(loop, known)
+    return known
+  }
+  const match = (): void => {
+    gainsDb = matching?.matched ? matchOf(samples).gainsDb(responses, matching.frontLevelDbA) : { here: 0, front: 0 }
+    applyGains()
+  }
+
   const fallSilent = (): void => {
     if (disposed) {
       tearDown()
@@ -119,7 +138,7 @@ export async function createAudition(
       lanes[at].dispose()
       outlets[at].gain.dispose()
     }
-    for (const node of [source, volume, drive, ceiling]) node.dispose()
+    for (const node of [source, volume, ceiling]) node.dispose()
     // A context that was handed in is its owner's to close; only the ticking of its wrapper ends.
     if (options.context) context.clockSource = 'offline'
     else context.dispose()
@@ -130,13 +149,15 @@ export async function createAudition(
     get playing() {
       return voice !== undefined
     },
-    setResponses(responses: PlaceResponses) {
+    setResponses(next: PlaceResponses) {
       if (disposed) return
       // Both are checked before either is taken.
-      settlingTimeS(responses.here, raw.sampleRate)
-      settlingTimeS(responses.front, raw.sampleRate)
-      lanes.here.set(responses.here)
-      lanes.front.set(responses.front)
+      settlingTimeS(next.here, raw.sampleRate)
+      settlingTimeS(next.front, raw.sampleRate)
+      lanes.here.set(next.here)
+      lanes.front.set(next.front)
+      responses = { here: new Float32Array(next.here), front: new Float32Array(next.front) }
+      match()
     },
     async setSignal(signal) {
       if (disposed) return
@@ -145,6 +166,7 @@ export async function createAudition(
       // Another call may have come while the loop was being made.
       if (disposed || wantedSignal !== signal || wanted === samples) return
       samples = wanted
+      match()
       if (!voice) return
       endVoice()
       beginVoice()
@@ -154,11 +176,11 @@ export async function createAudition(
       place = next
       applyGains()
     },
-    setPlaceGainsDb(next) {
+    setMatching(next) {
       if (disposed) return
-      placeGains(place, next)
-      gainsDb = { ...next }
-      applyGains()
+      requireFrontLevel(next.frontLevelDbA)
+      matching = { ...next }
+      match()
     },
     setVolumeDb(volumeDb) {
       if (disposed) return
@@ -182,17 +204,4 @@ export async function createAudition(
       if (!isHeard() || raw.state !== 'running') tearDown()
     },
   }
-}
-
-/** A context that is closed before it has woken or gone to sleep refuses to; nothing is to be done about it then. */
-const ignoreClosed = (): void => {}
-
-/** A live context, asleep until the first start. */
-function openLiveContext(): AudioContext {
-  if (typeof AudioContext === 'undefined') {
-    throw new Error('This browser has no Web Audio; the page still explains and draws.')
-  }
-  const context = new AudioContext({ latencyHint: 'interactive' })
-  context.suspend().catch(ignoreClosed)
-  return context
 }

@@ -1,12 +1,12 @@
 import { createAudition } from './audition.ts'
-import type { AuditionPlace, AuditionSignal, PlaceGainsDb, PlaceResponses } from './audition-types.ts'
+import type { AuditionPlace, AuditionSignal, Matching, PlaceResponses } from './audition-types.ts'
 import { offlineClock } from './sound-clock.ts'
 
 /** Everything that a reader can change while listening. */
 export type RenderChange = {
   atS: number
   place?: AuditionPlace
-  gainsDb?: PlaceGainsDb
+  matching?: Matching
   volumeDb?: number
   responses?: PlaceResponses
   signal?: AuditionSignal
@@ -20,7 +20,7 @@ export type RenderSettings = {
   signal: AuditionSignal
   place: AuditionPlace
   responses: PlaceResponses
-  gainsDb?: PlaceGainsDb
+  matching?: Matching
   volumeDb: number
   changes?: RenderChange[]
 }
@@ -39,14 +39,14 @@ export async function renderAudition(settings: RenderSettings): Promise<Float32A
   const audition = await createAudition({ context, signal: settings.signal })
   const apply = async (change: Omit<RenderChange, 'atS'>): Promise<void> => {
     if (change.responses) audition.setResponses(change.responses)
-    if (change.gainsDb) audition.setPlaceGainsDb(change.gainsDb)
+    if (change.matching) audition.setMatching(change.matching)
     if (change.place) audition.setPlace(change.place)
     if (change.volumeDb !== undefined) audition.setVolumeDb(change.volumeDb)
     if (change.signal) await audition.setSignal(change.signal)
     if (change.playing !== undefined) audition[change.playing ? 'start' : 'stop']()
   }
-  const { place, responses, gainsDb, volumeDb } = settings
-  await apply({ place, responses, volumeDb, playing: true, ...(gainsDb && { gainsDb }) })
+  const { place, responses, matching, volumeDb } = settings
+  await apply({ place, responses, volumeDb, playing: true, ...(matching && { matching }) })
   for (const change of changes) offlineClock(context).callAt(change.atS, () => apply(change))
   const rendered = await context.startRendering()
   audition.dispose()

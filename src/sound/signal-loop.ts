@@ -1,4 +1,5 @@
 import { pinkNoise } from '../acoustics/signals/pink-noise.ts'
+import { speechLike } from '../acoustics/signals/speech-like.ts'
 import type { AuditionSignal } from './audition-types.ts'
 import { renderMusicLoop } from './music-loop.ts'
 
@@ -16,7 +17,12 @@ export const noiseLoopSeed = 20
  * @returns  samples re digital full scale
  */
 export async function signalLoop(signal: AuditionSignal, sampleRateHz: number): Promise<Float32Array> {
-  return signal === 'music'
-    ? renderMusicLoop(sampleRateHz)
-    : pinkNoise({ sampleRateHz, durationS: noiseLoopS, seed: noiseLoopSeed })
+  switch (signal) {
+    case 'pink-noise':
+      return pinkNoise({ sampleRateHz, durationS: noiseLoopS, seed: noiseLoopSeed })
+    case 'music':
+      return renderMusicLoop(sampleRateHz)
+    case 'speech':
+      return speechLike({ sampleRateHz })
+  }
 }

@@ -6,14 +6,13 @@ import { Convolver } from 'tone/build/esm/component/filter/Convolver.js'
 import { Context } from 'tone/build/esm/core/context/Context.js'
 import { Gain } from 'tone/build/esm/core/context/Gain.js'
 import { setContext } from 'tone/build/esm/core/context/GlobalContext.js'
-import { OfflineContext } from 'tone/build/esm/core/context/OfflineContext.js'
 import { ToneAudioBuffer } from 'tone/build/esm/core/context/ToneAudioBuffer.js'
 import { WaveShaper } from 'tone/build/esm/signal/WaveShaper.js'
 import { ToneBufferSource } from 'tone/build/esm/source/buffer/ToneBufferSource.js'
 import { ToneOscillatorNode } from 'tone/build/esm/source/oscillator/ToneOscillatorNode.js'
 import { offlineClock, type SoundClock } from './sound-clock.ts'
 
-export type { Context, OfflineContext, ToneAudioBuffer }
+export type { Context, ToneAudioBuffer }
 export { BiquadFilter, Convolver, Gain, ToneBufferSource, ToneOscillatorNode, WaveShaper }
 
 /** How far ahead of the sound changes are scheduled while playing, s: above a usual output buffer. */
@@ -45,17 +44,17 @@ export function openContext(raw: AudioContext | OfflineAudioContext): { context:
  * Renders what a function connects to the destination, faster than time.
  *
  * @param spec   sample rate, Hz, and length, samples
- * @param build  makes and schedules nodes in the context that it is given
+ * @param build  makes and schedules nodes in the context that it is given; by the clock it may go on while it is rendered
  * @returns  one channel of samples
  */
 export async function renderOffline(
   spec: { sampleRateHz: number; length: number },
-  build: (context: OfflineContext) => void,
+  build: (context: Context, clock: SoundClock) => void,
 ): Promise<Float32Array> {
-  const context = new OfflineContext(new OfflineAudioContext(1, spec.length, spec.sampleRateHz))
-  setContext(context)
-  build(context)
-  const rendered = await context.render()
+  const raw = new OfflineAudioContext(1, spec.length, spec.sampleRateHz)
+  const { context, clock } = openContext(raw)
+  build(context, clock)
+  const rendered = await raw.startRendering()
   return rendered.getChannelData(0)
 }
 

@@ -1,16 +1,22 @@
 import type { CheckGroup } from './check.ts'
 import { absorptionChecks, absorptionOctaveChecks, airChecks } from './checks/air.ts'
 import { bandChecks, bandFilterChecks } from './checks/bands.ts'
+import { bassShareChecks } from './checks/bass-share.ts'
 import { boundaryElementChecks } from './checks/boundary-elements.ts'
 import { columnChecks, rowChecks } from './checks/column.ts'
+import { equalLoudnessChecks } from './checks/equal-loudness.ts'
+import { exposureChecks } from './checks/exposure.ts'
 import { hornChecks } from './checks/horn.ts'
 import { hornMouthChecks } from './checks/horn-mouth.ts'
 import { interferenceChecks } from './checks/interference.ts'
 import { lineChecks } from './checks/line.ts'
+import { loudnessChecks } from './checks/loudness.ts'
 import { pistonChecks } from './checks/piston.ts'
 import { rigChecks } from './checks/rig.ts'
+import { sharpnessChecks } from './checks/sharpness.ts'
 import { signalChecks } from './checks/signals.ts'
 import { specialChecks } from './checks/special.ts'
+import { speechChecks } from './checks/speech.ts'
 import { sphereChecks } from './checks/sphere.ts'
 import { weightingChecks } from './checks/weighting.ts'
 
@@ -32,6 +38,12 @@ export const checkGroups: CheckGroup[] = [
   bandChecks,
   bandFilterChecks,
   signalChecks,
+  speechChecks,
   weightingChecks,
+  equalLoudnessChecks,
+  loudnessChecks,
+  sharpnessChecks,
+  bassShareChecks,
+  exposureChecks,
   specialChecks,
 ]

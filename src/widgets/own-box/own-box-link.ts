@@ -2,15 +2,16 @@ import * as v from 'valibot'
 import { ownBoxBands } from '../../engine/own-box.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
-import { type BoxDesign, type BoxDriver, boxRanges, mostDrivers, plainDriver } from './box-design.ts'
+import { type BoxDesign, type BoxDriver, boxRanges, isFineTuned, mostDrivers, plainDriver } from './box-design.ts'
 
-/** Everything that a link to the own box keeps; the drivers in the short form of driversText. */
+/** Everything that a link to the own box keeps; the drivers in the short forms of driversText and fineText. */
 export type OwnBoxLinkState = {
   widthM: number
   heightM: number
   depthM: number
   crossoverHz: number
   drivers: string
+  fine: string
   bandHz: number
   front: 'set-flat' | 'as-radiated'
   units: LengthUnit | 'own'
@@ -62,7 +63,31 @@ export function driversOfText(text: string): BoxDriver[] | undefined {
   return drivers
 }
 
-/** The link of the own box, version 1; `start` is the box that an empty link gives. */
+const fineForm = /^[-.\d]+_[.\d]+_[ni]$/
+
+/**
+ * What the fine settings of the drivers say, in the drivers' order with * between them: level dB, delay ms, n or i for normal
+ * or inverted. Empty when there is nothing to say.
+ */
+export const fineText = (drivers: BoxDriver[]): string =>
+  drivers.some(isFineTuned)
+    ? drivers.map(({ levelDb, delayMs, inverted }) => [levelDb, delayMs, inverted ? 'i' : 'n'].join('_')).join('*')
+    : ''
+
+/** Fine settings of such a text, in the drivers' order; none for an empty one, undefined for any other text. */
+export function fineOfText(text: string): Pick<BoxDriver, 'levelDb' | 'delayMs' | 'inverted'>[] | undefined {
+  if (text === '') return []
+  const words = text.split('*')
+  if (!words.every((word) => fineForm.test(word))) return undefined
+  const all = words.map((word) => {
+    const [level = '', delay = '', polarity] = word.split('_')
+    return { numbers: [level, delay], levelDb: Number(level), delayMs: Number(delay), inverted: polarity === 'i' }
+  })
+  if (!all.every(({ numbers }) => numbers.every((number) => numberForm.test(number)))) return undefined
+  return all.map(({ levelDb, delayMs, inverted }) => ({ levelDb, delayMs, inverted }))
+}
+
+/** The link of the own box, version 2: version 1 had no fine settings. `start` is the box that an empty link gives. */
 export function ownBoxLink(start: BoxDesign): LinkSchema<OwnBoxLinkState> {
   const { min, max } = boxRanges.outerM
   const outer = (key: 'widthM' | 'heightM' | 'depthM', meaning: string) => ({
@@ -73,7 +98,7 @@ export function ownBoxLink(start: BoxDesign): LinkSchema<OwnBoxLinkState> {
   const crossover = boxRanges.crossoverHz
   return {
     name: 'box',
-    version: 1,
+    version: 2,
     fields: {
       widthM: outer('widthM', 'outer width of the box'),
       heightM: outer('heightM', 'outer height'),
@@ -97,6 +122,15 @@ export function ownBoxLink(start: BoxDesign): LinkSchema<OwnBoxLinkState> {
         ),
         default: driversText(start.drivers),
         meaning: 'the drivers: kind, sizes, place and part, see driversText',
+      },
+      fine: {
+        schema: v.pipe(
+          v.string(),
+          v.check((text) => fineOfText(text) !== undefined, 'not a list of fine settings'),
+          v.check((text) => text.split('*').length <= mostDrivers, `more than ${mostDrivers} drivers`),
+        ),
+        default: fineText(start.drivers),
+        meaning: 'level, delay and polarity of the drivers, see fineText',
       },
       bandHz: {
         schema: v.pipe(

@@ -2,6 +2,7 @@ import type { WalkAnswer } from '../../engine/walk.ts'
 import { trebleHz } from '../../engine/walk-terms.ts'
 import { lengthText } from '../../state/lengths.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
+import { percentText } from '../heard/describe-heard.ts'
 
 /** Where the listener is, in words that fit behind "You are 2 m …". */
 export function directionWords(angleDeg: number): string {
@@ -45,7 +46,16 @@ export function walkSentence(answer: WalkAnswer, angleDeg: number, units: Length
   if (bass === 0 && treble === 0) return `${place} Bass and treble are as loud as straight in front at this distance.`
   const than = (differenceDb: number) => (Math.round(differenceDb) === 0 ? 'as' : 'than')
   const about = trebleIsEstimate(answer, angleDeg) && treble !== 0 ? 'about ' : ''
-  return `${place} Bass is ${quieterWords(bass)} ${than(bass)} at the same distance in front; treble is ${about}${quieterWords(treble)}.`
+  return `${place} Bass is ${quieterWords(bass)} ${than(bass)} at the same distance in front; treble is ${about}${quieterWords(treble)}. ${shareSentence(answer)}`
+}
+
+/** How much of the loudness is bass here and in front; "yet" only where the bass is quieter and its share larger all the same. */
+export function shareSentence({ bassDb, heard: { here, front } }: Pick<WalkAnswer, 'bassDb' | 'heard'>): string {
+  const [shareHere, shareFront] = [percentText(here.bassShare), percentText(front.bassShare)]
+  if (shareHere === shareFront) return `Bass makes ${shareHere} of the loudness, as in front.`
+  if (here.bassShare < front.bassShare)
+    return `Bass makes only ${shareHere} of the loudness here, ${shareFront} in front.`
+  return `${Math.round(bassDb) < 0 ? 'Yet bass' : 'Bass'} makes ${shareHere} of the loudness here, ${shareFront} in front.`
 }
 
 /** What the lines show, in a few words: 'Behind: bass 2 dB down, treble 23 dB down'. */

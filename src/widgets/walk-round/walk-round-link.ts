@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import type { DistanceDatum } from '../../acoustics/index.ts'
+import { loudestDbA, quietestDbA, usualDbA } from '../../engine/walk-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
 import { isOwnRig } from './own-walk-rig.ts'
@@ -20,6 +21,8 @@ export type WalkRoundState = {
   picture: 'waves' | 'levels'
   bands: 'two' | 'one'
   frequencyHz: number
+  /** How loud the rig is set in front, dB(A). */
+  referenceDbA: number
   signal: 'pink-noise' | 'music' | 'speech'
   level: 'true' | 'matched'
   units: LengthUnit | 'own'
@@ -74,11 +77,16 @@ export const walkRoundLink = (rigKeys: readonly string[]): LinkSchema<WalkRoundS
       default: 250,
       meaning: 'the frequency of the one-frequency picture',
     },
+    referenceDbA: {
+      schema: numberField(quietestDbA, loudestDbA, 'dB(A)'),
+      default: usualDbA,
+      meaning: 'how loud pink noise is where the rig is set flat, 4 m in front',
+    },
     signal: { schema: wordField(['pink-noise', 'music', 'speech']), default: 'pink-noise', meaning: 'what is played' },
     level: {
       schema: wordField(['true', 'matched']),
       default: 'true',
-      meaning: 'true level, or both equally loud by A-weighting',
+      meaning: 'true level, or both equally loud to the ear',
     },
     units: {
       schema: wordField(['own', 'm', 'ft']),

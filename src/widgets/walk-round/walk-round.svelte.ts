@@ -11,8 +11,9 @@ import type { Picture, WalkAnswer } from '../../engine/walk.ts'
 import { earHeightM } from '../../engine/walk-terms.ts'
 import { readSavedRigs } from '../../state/saved-rigs.ts'
 import { LiveFigure } from '../figure/live-figure.svelte.ts'
-import { ownWalkRig, type WalkRig } from './own-walk-rig.ts'
+import { isOwnRig, ownWalkRig, type WalkRig } from './own-walk-rig.ts'
 import { pictureParts } from './picture-parts.ts'
+import { RigSolving } from './rig-solving.svelte.ts'
 import { listenerRange, type WalkRoundState, walkRoundLink } from './walk-round-link.ts'
 
 export type { WalkRig } from './own-walk-rig.ts'
@@ -25,6 +26,7 @@ export class WalkRound extends LiveFigure<WalkRoundState> {
   rigs: WalkRig[] = $state.raw([])
   answer = $state.raw({} as WalkAnswer)
   pictures: Picture[] = $state.raw([])
+  readonly solving = new RigSolving()
 
   constructor(rigs: WalkRig[], base: WalkRoundState, initial: WalkAnswer) {
     super(walkRoundLink(rigs.map(({ key }) => key)), base)
@@ -50,10 +52,16 @@ export class WalkRound extends LiveFigure<WalkRoundState> {
     return super.start()
   }
 
+  /** Solves the reader's own rig, so that its answers come from the real boxes. Returns the function that ends it. */
+  solveOwn(): () => void {
+    if (!this.engine || !isOwnRig(this.rig.key)) return () => {}
+    return this.solving.begin(this.engine, this.rig.rig)
+  }
+
   /** Asks for the levels here and in front; the newest place wins. */
-  async askAnswer(rig: Rig, place: ListeningPlace, datum: DistanceDatum): Promise<void> {
+  async askAnswer(rig: Rig, place: ListeningPlace, datum: DistanceDatum, referenceDbA: number): Promise<void> {
     await this.attempt('answer', async (engine) => {
-      const answer = await engine.ask('answer', 'walkAnswer', { rig, place, datum })
+      const answer = await engine.ask('answer', 'walkAnswer', { rig, place, datum, referenceDbA })
       if (answer) this.answer = answer
     })
   }

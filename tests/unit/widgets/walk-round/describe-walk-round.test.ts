@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import type { Heard } from '../../../../src/engine/heard.ts'
 import type { WalkAnswer } from '../../../../src/engine/walk.ts'
 import {
   datumSentence,
@@ -6,8 +7,18 @@ import {
   directionWords,
   downWords,
   quieterWords,
+  shareSentence,
   walkSentence,
 } from '../../../../src/widgets/walk-round/describe-walk-round.ts'
+
+const heardAs = (sones: number, bassShare: number): Heard => ({
+  aWeightedDb: 80,
+  cWeightedDb: 85,
+  sones,
+  phons: 80,
+  bassSones: sones * bassShare,
+  bassShare,
+})
 
 const answer = (change: Partial<WalkAnswer>): WalkAnswer => ({
   distanceM: 1.8,
@@ -20,6 +31,7 @@ const answer = (change: Partial<WalkAnswer>): WalkAnswer => ({
   solved: true,
   estimateFromHz: Number.POSITIVE_INFINITY,
   pathDb: 0,
+  heard: { here: heardAs(34, 0.253), front: heardAs(88, 0.112) },
   byOtherDatum: { distanceM: 1.1, bassDb: -6.4, trebleDb: -26, pathDb: -2.61 },
   ...change,
 })
@@ -27,8 +39,17 @@ const answer = (change: Partial<WalkAnswer>): WalkAnswer => ({
 describe('the walk-round in words', () => {
   test('names the place, the bass and the treble against the front', () => {
     expect(walkSentence(answer({}), 180, 'm')).toBe(
-      'You are 1.8 m behind the loudspeaker. Bass is 3 dB quieter than at the same distance in front; treble is 23 dB quieter.',
+      'You are 1.8 m behind the loudspeaker. Bass is 3 dB quieter than at the same distance in front; treble is 23 dB quieter. Yet bass makes 25 % of the loudness here, 11 % in front.',
     )
+  })
+
+  test('the share of the bass is told as the numbers have it', () => {
+    const words = (bassDb: number, here: number, front: number) =>
+      shareSentence(answer({ bassDb, heard: { here: heardAs(30, here), front: heardAs(80, front) } }))
+    expect(words(2, 0.3, 0.1)).toBe('Bass makes 30 % of the loudness here, 10 % in front.')
+    expect(words(-0.3, 0.3, 0.1)).toBe('Bass makes 30 % of the loudness here, 10 % in front.')
+    expect(words(-2, 0.08, 0.1)).toBe('Bass makes only 8 % of the loudness here, 10 % in front.')
+    expect(words(-2, 0.102, 0.1)).toBe('Bass makes 10 % of the loudness, as in front.')
   })
 
   test('says louder when it is louder, and "as loud as" when it is', () => {

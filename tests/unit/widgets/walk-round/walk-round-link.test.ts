@@ -13,6 +13,7 @@ test('a whole walk-round state survives its link', () => {
     picture: 'levels',
     bands: 'one',
     frequencyHz: 31.5,
+    referenceDbA: 98,
     signal: 'music',
     level: 'matched',
     units: 'ft',

@@ -1,0 +1,61 @@
+import { allowedExposureH, venueLimitDbA } from '../../acoustics/hearing/exposure.ts'
+import type { Heard } from '../../engine/heard.ts'
+
+/** One row of the table of what is heard. */
+export type HeardRow = { name: string; here: string; front: string }
+
+/** A share as people say it: '25 %'. */
+export const percentText = (share: number): string => `${Math.round(100 * share)} %`
+
+/** Sones as a reader can use them: '34', '8.5', '0.4'. */
+export const sonesText = (sones: number): string => (sones < 9.95 ? sones.toFixed(1) : String(Math.round(sones)))
+
+/** What the ear makes of two places, row by row. */
+export function heardRows({ here, front }: { here: Heard; front: Heard }): HeardRow[] {
+  const row = (name: string, text: (heard: Heard) => string): HeardRow => ({
+    name,
+    here: text(here),
+    front: text(front),
+  })
+  return [
+    row('loudness (sones)', ({ sones }) => sonesText(sones)),
+    row('of that bass (sones)', ({ bassSones }) => sonesText(bassSones)),
+    row('bass share of the loudness', ({ bassShare }) => percentText(bassShare)),
+    row('loudness level (phons)', ({ phons }) => String(Math.round(phons))),
+    row('level, dB(A)', ({ aWeightedDb }) => String(Math.round(aWeightedDb))),
+    row('level, dB(C)', ({ cWeightedDb }) => String(Math.round(cWeightedDb))),
+  ]
+}
+
+/** How many times as loud, by sones: 'as loud as', 'about 0.4 times as loud as'. */
+export function timesAsLoud(ratio: number): string {
+  if (Math.abs(ratio - 1) < 0.05) return 'as loud as'
+  return `about ${Number(ratio.toPrecision(ratio < 1 ? 1 : 2))} times as loud as`
+}
+
+/** Both loudnesses against the front's in one sentence. */
+export function loudnessSentence({ here, front }: { here: Heard; front: Heard }): string {
+  if (here.sones === 0 || front.sones === 0 || front.bassSones === 0)
+    return 'At this level one of the two cannot be heard.'
+  const whole = timesAsLoud(here.sones / front.sones)
+  const bass = timesAsLoud(here.bassSones / front.bassSones)
+  return `To the ear it is ${whole} in front; its bass alone is ${bass} the bass there.`
+}
+
+/** What a level means for hearing: the longest time a day at work, and the limit of the venue standard. */
+export function exposureSentence(levelDbA: number): string {
+  const hours = allowedExposureH(levelDbA)
+  const over =
+    levelDbA > venueLimitDbA
+      ? ` The World Health Organization’s standard for venues stops at ${venueLimitDbA} dB(A).`
+      : ''
+  if (hours >= 24) return `${levelDbA} dB(A) is below what NIOSH limits at work.${over}`
+  return `At ${levelDbA} dB(A) NIOSH advises people at work to stay no longer than ${durationText(hours)} a day.${over}`
+}
+
+/** A time as people say it: '8 hours', '30 minutes'. */
+function durationText(hours: number): string {
+  if (hours >= 1.75) return `${Math.round(hours)} hours`
+  const minutes = Math.round(60 * hours)
+  return minutes === 60 ? '1 hour' : `${minutes} minutes`
+}

@@ -1,0 +1,55 @@
+import type { Rig } from '../../acoustics/index.ts'
+import type { Engine } from '../../engine/engine.ts'
+import { type SolvingEnd, type SolvingProgress, solveRig } from '../../engine/solve-rig.ts'
+import { keepSolvedTable, readSolvedTable } from '../../state/solved-store.ts'
+
+/** The work of solving the reader's own rig: how far it is, how it ended, and when there is more to show. */
+export class RigSolving {
+  progress: SolvingProgress | undefined = $state.raw()
+  ended: SolvingEnd | 'failed' | undefined = $state()
+  /** Why it failed, in the solver's words. */
+  problem = $state('')
+  /** Rises whenever the engine has learnt more: what was asked before is to be asked again. */
+  revision = $state(0)
+  #stop = () => {}
+
+  /** Solves a rig, or takes it from what is kept on this device. Returns the function that ends the work. */
+  begin(engine: Pick<Engine, 'teach'>, rig: Rig): () => void {
+    this.#stop()
+    let current = true
+    this.progress = undefined
+    this.ended = undefined
+    this.problem = ''
+    const { finished, cancel } = solveRig(engine, rig, {
+      onProgress: (progress) => {
+        if (current) this.progress = progress
+      },
+      onRefined: () => {
+        if (current) this.revision += 1
+      },
+      store: { read: readSolvedTable, keep: keepSolvedTable },
+    })
+    finished.then(
+      (end) => {
+        if (current) this.ended = end
+      },
+      (error: unknown) => {
+        if (!current) return
+        this.ended = 'failed'
+        this.problem = error instanceof Error ? error.message : String(error)
+      },
+    )
+    this.#stop = cancel
+    return () => {
+      current = false
+      this.progress = undefined
+      this.ended = undefined
+      cancel()
+    }
+  }
+
+  /** Ends the work on the reader's wish; what is solved so far stays in use. */
+  cancel(): void {
+    this.#stop()
+  }
+}
