@@ -10,7 +10,7 @@ export {
   powerRatio,
 } from './bands/decibels.ts'
 export { type Band, octaveBands, thirdOctaveBands } from './bands/octave-bands.ts'
-export { type Complex, fromPolar, multiply } from './complex.ts'
+export { type Complex, divide, fromPolar, magnitude, multiply, squaredMagnitude } from './complex.ts'
 export { bandLevelsDb, groupLevelDb, weightedLevelDb } from './field/band-levels.ts'
 export { type Footprint, footprints, type PlanPoint } from './field/footprint.ts'
 export {
@@ -29,6 +29,7 @@ export {
   type ListeningPlace,
   measuredDistanceM,
   placeAt,
+  placeBeforeWall,
   placePoint,
 } from './field/listening-place.ts'
 export { dipsHz, risesHz } from './field/path-interference.ts'
@@ -50,11 +51,13 @@ export {
   roomConstantM2,
 } from './field/reverberant-field.ts'
 export { checkRig, type Rig, type RigCabinet, type Way } from './field/rig.ts'
-export { type RigField, rigField } from './field/rig-field.ts'
+export { type RigField, rigField, wayResponse } from './field/rig-field.ts'
 export { type HallSize, type ShoeboxMode, shoeboxModesHz } from './field/shoebox-modes.ts'
 export { endFireLine, gradientPair } from './field/steered-pairs.ts'
-export type { Wall } from './field/wall-images.ts'
+export { type Wall, wallImages } from './field/wall-images.ts'
+export { type WalledField, walledField } from './field/walled-field.ts'
 export { bassShare, bassShareUpToHz, loudnessBelowHz } from './hearing/bass-share.ts'
+export { binomialAtLeast, fewestRightToPass } from './hearing/binomial.ts'
 export { contourLevelDb, loudnessLevelPhon } from './hearing/equal-loudness.ts'
 export { allowedExposureH, venueLimitDbA } from './hearing/exposure.ts'
 export { aWeightingDb, cWeightingDb } from './hearing/frequency-weighting.ts'
@@ -64,7 +67,7 @@ export { sharpnessAcum } from './hearing/sharpness.ts'
 export { phonsFromSones, sonesFromPhons } from './hearing/sone-phon.ts'
 export { type Loudness, loudnessBands, zwickerLoudness } from './hearing/zwicker-loudness.ts'
 export { absorptionDbPerM } from './medium/absorption.ts'
-export { type Air, makeAir } from './medium/air.ts'
+export { type Air, makeAir, requireAir } from './medium/air.ts'
 export { referencePowerW, referencePressurePa } from './medium/reference-values.ts'
 export { distanceBetweenM, type Point } from './point.ts'
 export { baffledPistonDb } from './radiation/baffled-piston.ts'
@@ -77,6 +80,14 @@ export {
   directionRadiation,
   directionTable,
 } from './radiation/direction-table.ts'
+export {
+  type DriverLine,
+  driverLine,
+  equalGirthRadiusM,
+  furtherBeamsRad,
+  type LineRadiation,
+  lineArrayFactor,
+} from './radiation/driver-line.ts'
 export { packExpansionTables, unpackExpansionTables } from './radiation/expansion-file.ts'
 export {
   type ExpansionLine,
@@ -84,6 +95,7 @@ export {
   expansionLine,
   tabulatedRadiation,
 } from './radiation/expansion-table.ts'
+export { onAxisFarField } from './radiation/far-field.ts'
 export {
   highFrequencyLimitHz,
   highFrequencyPressures,
@@ -104,8 +116,11 @@ export {
 } from './radiation/solve-cabinet.ts'
 export { sphereCabinet, sphereCabinetTrustedHz } from './radiation/sphere-cabinet.ts'
 export { type SpherePistonShape, spherePiston } from './radiation/sphere-piston.ts'
+export { type RadiationPart, summedRadiation } from './radiation/summed-radiation.ts'
 export { uniformLineDb } from './radiation/uniform-line.ts'
-
+export { wrapDropDb, wrapFrequencyHz, wrapRulesHz } from './radiation/wrap-frequency.ts'
+export { type HalfSpectrum, realDft } from './signals/dft.ts'
+export { filteredResponse } from './signals/filtered-response.ts'
 export { impulseResponse } from './signals/impulse-response.ts'
 export { interpolatedTransfer, transferKnotsHz } from './signals/interpolated-transfer.ts'
 export { pinkNoise } from './signals/pink-noise.ts'

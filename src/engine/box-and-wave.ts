@@ -1,12 +1,14 @@
-import { divide, magnitude } from '../acoustics/complex.ts'
 import {
   amplitudeLevelDb,
   amplitudeRatio,
+  boundaryElementCeilingHz,
   type Cabinet,
   type Complex,
   crossoverResponse,
+  divide,
   fromPolar,
   impulseResponse,
+  magnitude,
   makeAir,
   monopole,
   multiply,
@@ -14,12 +16,11 @@ import {
   planWavesReFront,
   type Rig,
   rigField,
+  solveCabinet,
   sphereCabinet,
   thirdOctaveBands,
+  wrapFrequencyHz,
 } from '../acoustics/index.ts'
-import { highFrequencyRadiation } from '../acoustics/radiation/high-frequency-radiation.ts'
-import { boundaryElementCeilingHz, solveCabinet } from '../acoustics/radiation/solve-cabinet.ts'
-import { wrapFrequencyHz } from '../acoustics/radiation/wrap-frequency.ts'
 import { type BoxPattern, type BoxShape, bandBoostDb, boxRearRatio } from './box-pattern.ts'
 import type { Picture, Responses } from './walk.ts'
 
@@ -56,27 +57,17 @@ export const boxOfWidth = (shape: BoxShape, widthM: number): Cabinet => ({
   drivers: [{ kind: 'piston', radiusM: shape.coneRadiusPerWidth * widthM, xM: 0, yM: 0 }],
 })
 
-const patterns = new Map<string, BoxPattern>()
-
 /**
  * The pattern of a shape, far away and in the plane of its cone, solved by boundary elements up to their ceiling and by the
- * high-frequency model, anchored there, above it; free field, 20 °C. It takes some seconds and is kept.
+ * high-frequency model, anchored there, above it; free field, 20 °C. It takes some seconds: the site's own is kept as a file,
+ * see demoBoxPattern.
  *
- * @throws RangeError for a shape that is no cabinet (see checkCabinet) at a width of 1 m
+ * @param shape  a cabinet (see checkCabinet) at a width of 1 m
+ * @throws RangeError for another shape
  */
 export function boxPattern(shape: BoxShape): BoxPattern {
-  const key = JSON.stringify(shape)
-  const pattern = patterns.get(key) ?? solvedPattern(shape)
-  patterns.set(key, pattern)
-  return pattern
-}
-
-function solvedPattern(shape: BoxShape): BoxPattern {
-  const box = boxOfWidth(shape, 1)
-  const lines = Math.floor(stepsPerOctave * Math.log2(tableHzM.to / tableHzM.from)) + 1
-  const ceilingHz = boundaryElementCeilingHz(box, air)
-  const anchor = solveCabinet(box, ceilingHz, air)
-  const pattern: BoxPattern = {
+  const lines = patternLines()
+  const made: BoxPattern = {
     shape,
     speedOfSoundMps: air.speedOfSoundMps,
     fromHzM: tableHzM.from,
@@ -85,25 +76,41 @@ function solvedPattern(shape: BoxShape): BoxPattern {
     sideDb: [],
     rearRe: [],
     rearIm: [],
-    estimateFromHzM: ceilingHz,
+    estimateFromHzM: boundaryElementCeilingHz(boxOfWidth(shape, 1), air),
   }
   for (let line = 0; line < lines; line++) {
-    const frequencyHz = tableHzM.from * 2 ** (line / stepsPerOctave)
-    const radiation =
-      frequencyHz <= ceilingHz
-        ? solveCabinet(box, frequencyHz, air)
-        : highFrequencyRadiation(box, frequencyHz, air, anchor)
-    const front = radiation.pressureAt({ xM: 0, yM: 0, zM: farM })
-    const rear = radiation.pressureAt({ xM: 0, yM: 0, zM: -farM })
-    const free = monopole(frequencyHz, air).pressureAt({ xM: 0, yM: 0, zM: farM })
-    const edgeRad = (2 * Math.PI * frequencyHz * edgeWayPerWidth) / air.speedOfSoundMps
-    const ratio = multiply(divide(rear, front), fromPolar(1, edgeRad))
-    pattern.frontGainDb.push(amplitudeLevelDb(magnitude(front) / magnitude(free)))
-    pattern.sideDb.push(radiation.farFieldDb(Math.PI / 2, 0))
-    pattern.rearRe.push(ratio.re)
-    pattern.rearIm.push(ratio.im)
+    const { frontGainDb, sideDb, rear } = patternLine(shape, line)
+    made.frontGainDb.push(frontGainDb)
+    made.sideDb.push(sideDb)
+    made.rearRe.push(rear.re)
+    made.rearIm.push(rear.im)
   }
-  return pattern
+  return made
+}
+
+/** How many lines a pattern has. */
+export const patternLines = (): number => Math.floor(stepsPerOctave * Math.log2(tableHzM.to / tableHzM.from)) + 1
+
+/**
+ * One line of boxPattern.
+ *
+ * @param line  0 … patternLines() − 1
+ */
+export function patternLine(
+  shape: BoxShape,
+  line: number,
+): { frontGainDb: number; sideDb: number; rear: { re: number; im: number } } {
+  const frequencyHz = tableHzM.from * 2 ** (line / stepsPerOctave)
+  const radiation = solveCabinet(boxOfWidth(shape, 1), frequencyHz, air)
+  const front = radiation.pressureAt({ xM: 0, yM: 0, zM: farM })
+  const behind = radiation.pressureAt({ xM: 0, yM: 0, zM: -farM })
+  const free = monopole(frequencyHz, air).pressureAt({ xM: 0, yM: 0, zM: farM })
+  const edgeRad = (2 * Math.PI * frequencyHz * edgeWayPerWidth) / air.speedOfSoundMps
+  return {
+    frontGainDb: amplitudeLevelDb(magnitude(front) / magnitude(free)),
+    sideDb: radiation.farFieldDb(Math.PI / 2, 0),
+    rear: multiply(divide(behind, front), fromPolar(1, edgeRad)),
+  }
 }
 
 /** A picture of the waves of one box: ±halfM round the middle of its front, `cells` lines each way (odd), in the plane of the cone. */

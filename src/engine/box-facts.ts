@@ -1,6 +1,6 @@
 import type { Cabinet } from '../acoustics/index.ts'
-import { boxPattern, boxShape, cabinetShadowHz, faceToFace } from './box-and-wave.ts'
-import { boxLevels, rearDownHz, shadowBegin, shadowDropDb } from './box-pattern.ts'
+import { cabinetShadowHz, faceToFace } from './box-and-wave.ts'
+import { type BoxPattern, boxLevels, rearDownHz, shadowBegin, shadowDropDb } from './box-pattern.ts'
 
 /** A number that the words about boxes and waves need. 'octaves' and 'times' are bare; drops are positive when the rear is quieter. */
 export type BoxFact = { value: number; unit: 'Hz' | 'dB' | 'm' | 'octaves' | 'times' | 'Hz·m' }
@@ -47,12 +47,12 @@ export type BoxFactName =
  * The numbers of the prose, from the same functions as the figures. Shadow: rear 6 dB under front, far away (ours).
  * Numbers without "top" or "sub" are for a box 0.5 m wide with the top's proportions.
  *
- * @param top  a cabinet with a cone; its proportions are the figure's
+ * @param pattern  of the figure's box
+ * @param top  a cabinet with the pattern's proportions
  * @param sub  a cabinet with a cone, for the two microphones
  * @throws RangeError for a cabinet without a cone or out of range
  */
-export function boxFacts(top: Cabinet, sub: Cabinet): Record<BoxFactName, BoxFact> {
-  const pattern = boxPattern(boxShape(top))
+export function boxFacts(pattern: BoxPattern, top: Cabinet, sub: Cabinet): Record<BoxFactName, BoxFact> {
   const { computedHz, widthRuleHz, kaRuleHz } = shadowBegin(pattern, guessedWidthM)
   const fromHz = rearDownHz(pattern, guessedWidthM, gradualDb.from)
   const toHz = rearDownHz(pattern, guessedWidthM, gradualDb.to)

@@ -1,5 +1,13 @@
-import { aWeightingDb, type Band, makeAir, thirdOctaveBands, weightedLevelDb } from '../acoustics/index.ts'
-import { wrapDropDb, wrapFrequencyHz, wrapRulesHz } from '../acoustics/radiation/wrap-frequency.ts'
+import {
+  aWeightingDb,
+  type Band,
+  makeAir,
+  thirdOctaveBands,
+  weightedLevelDb,
+  wrapDropDb,
+  wrapFrequencyHz,
+  wrapRulesHz,
+} from '../acoustics/index.ts'
 
 /** A box by its proportions, all against its width; the cone sits in the middle of its front. */
 export type BoxShape = { heightPerWidth: number; depthPerWidth: number; coneRadiusPerWidth: number }

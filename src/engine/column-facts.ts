@@ -1,6 +1,4 @@
-import { makeAir } from '../acoustics/index.ts'
-import { furtherBeamsRad } from '../acoustics/radiation/driver-line.ts'
-import { solveCabinet } from '../acoustics/radiation/solve-cabinet.ts'
+import { furtherBeamsRad, makeAir, solveCabinet } from '../acoustics/index.ts'
 import { type Column, columnAnswer, columnBox, columnLengthM, lineOf, patternDeg } from './column.ts'
 
 /** A number that the lesson on columns needs. A drop is positive when the place is quieter than the axis. */

@@ -2,9 +2,14 @@ import {
   aWeightingDb,
   bandLevelsDb,
   type Complex,
+  type DriverLine,
+  driverLine,
+  equalGirthRadiusM,
   fromPolar,
+  furtherBeamsRad,
   impulseResponse,
   interpolatedTransfer,
+  type LineRadiation,
   levelDb,
   makeAir,
   type Point,
@@ -12,13 +17,6 @@ import {
   transferKnotsHz,
   weightedLevelDb,
 } from '../acoustics/index.ts'
-import {
-  type DriverLine,
-  driverLine,
-  equalGirthRadiusM,
-  furtherBeamsRad,
-  type LineRadiation,
-} from '../acoustics/radiation/driver-line.ts'
 import { earHeightM } from './walk-terms.ts'
 
 const air = makeAir()

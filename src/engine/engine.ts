@@ -1,3 +1,4 @@
+import type { ExpansionTable } from '../acoustics/index.ts'
 import type { Answer, Question, TaskName } from './tasks.ts'
 
 /** A question that is waiting or running. `channel` groups questions of which only the newest matters. */
@@ -34,6 +35,11 @@ export type Engine = {
     questions: Question<N>[],
     onAnswer: (answer: Answer<N>, index: number) => void,
   ): Promise<boolean>
+  /**
+   * Hands the table of a solved cabinet to every worker, also to those that start later: questions asked after this one is
+   * called are answered with it. A table of the same key is replaced.
+   */
+  teach(key: string, table: ExpansionTable): void
   /** Ends whatever waits or runs on a channel; its promises resolve as for a replaced question. */
   cancel(channel: string): void
   /** True when the browser gives no workers: answers then come from the page's own thread, and the page says so. */
@@ -54,6 +60,9 @@ export function createEngine(size = 2): Engine {
   // One answer proves that workers are allowed here; until then a failure means that they are not.
   let proven = false
   const newest = new Map<string, number>()
+  const taught = new Map<string, ExpansionTable>()
+  /** What the page's own functions have yet to learn, without workers. */
+  const untaught = new Map<string, ExpansionTable>()
 
   const startWorker = () => {
     try {
@@ -73,6 +82,7 @@ export function createEngine(size = 2): Engine {
         event.preventDefault()
         lose(slot)
       }
+      for (const [key, table] of taught) slot.worker.postMessage({ learn: key, table })
       workers.push(slot)
     } catch {
       withoutWorkers = true
@@ -125,9 +135,11 @@ export function createEngine(size = 2): Engine {
   }
 
   const runInPage = async () => {
-    const { prepare, tasks } = await import('./tasks.ts')
+    const { learn, prepare, tasks } = await import('./tasks.ts')
     const job = waiting.shift()
     if (!job) return
+    for (const [key, table] of untaught) learn(key, table)
+    untaught.clear()
     try {
       await prepare(job.question)
       finish(job, { id: job.id, answer: tasks[job.task](job.question as never) })
@@ -195,6 +207,11 @@ export function createEngine(size = 2): Engine {
         if (newest.get(channel) === turn) cancel(channel)
         throw error
       }
+    },
+    teach(key, table) {
+      taught.set(key, table)
+      untaught.set(key, table)
+      for (const { worker } of workers) worker.postMessage({ learn: key, table })
     },
     cancel,
     get withoutWorkers() {

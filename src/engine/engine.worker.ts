@@ -1,7 +1,11 @@
-import { prepare, type TaskName, tasks } from './tasks.ts'
+import type { ExpansionTable } from '../acoustics/index.ts'
+import { learn, prepare, type TaskName, tasks } from './tasks.ts'
+
+type Message = { id: number; task: TaskName; question: never } | { learn: string; table: ExpansionTable }
 
 // Unpacks the question, calls the pure function, hands typed arrays back.
-self.onmessage = async ({ data }: MessageEvent<{ id: number; task: TaskName; question: never }>) => {
+self.onmessage = async ({ data }: MessageEvent<Message>) => {
+  if ('learn' in data) return learn(data.learn, data.table)
   try {
     await prepare(data.question)
     const answer = tasks[data.task](data.question)

@@ -1,5 +1,4 @@
-import { hornControlHz, makeAir, uniformLineDb } from '../acoustics/index.ts'
-import { beamwidthRad } from '../acoustics/radiation/beamwidth.ts'
+import { beamwidthRad, hornControlHz, makeAir, uniformLineDb } from '../acoustics/index.ts'
 import { bassHornHz, frequencyOfMouthHz, hornAnswer, hornCurve } from './horn.ts'
 
 /** A number that the words of the lesson on horns need. */

@@ -1,18 +1,18 @@
-import { magnitude } from '../acoustics/complex.ts'
 import {
   amplitudeLevelDb,
   aWeightingDb,
   bandLevelsDb,
+  beamwidthRad,
   type Complex,
   fromPolar,
   hornControlHz,
+  hornMouthPattern,
   impulseResponse,
+  magnitude,
   makeAir,
   multiply,
   weightedLevelDb,
 } from '../acoustics/index.ts'
-import { beamwidthRad } from '../acoustics/radiation/beamwidth.ts'
-import { hornMouthPattern } from '../acoustics/radiation/horn-mouth.ts'
 import { walkBands } from './walk-terms.ts'
 
 const air = makeAir()

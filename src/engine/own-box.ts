@@ -1,22 +1,26 @@
-import { energyAverageDb, levelDb } from '../acoustics/bands/decibels.ts'
-import { type Complex, divide, magnitude, squaredMagnitude } from '../acoustics/complex.ts'
-import { wayResponse } from '../acoustics/field/rig-field.ts'
 import {
-  type Air,
   type Band,
-  type Cabinet,
+  type Complex,
+  type Driver,
+  divide,
+  energyAverageDb,
+  levelDb,
+  magnitude,
   makeAir,
   monopole,
+  onAxisFarField,
   type Radiation,
   type RigCabinet,
+  solveDriverSets,
   sphereCabinet,
+  squaredMagnitude,
+  summedRadiation,
   thirdOctaveBands,
   type Way,
+  wayResponse,
+  wrapFrequencyHz,
+  wrapRulesHz,
 } from '../acoustics/index.ts'
-import { onAxisFarField } from '../acoustics/radiation/far-field.ts'
-import { solveCabinet } from '../acoustics/radiation/solve-cabinet.ts'
-import { summedRadiation } from '../acoustics/radiation/summed-radiation.ts'
-import { wrapFrequencyHz, wrapRulesHz } from '../acoustics/radiation/wrap-frequency.ts'
 
 /** A box alone: outer size and what plays in it. */
 export type OwnBox = Pick<RigCabinet, 'widthM' | 'heightM' | 'depthM' | 'ways'>
@@ -84,8 +88,15 @@ export function ownBoxBand({ box, nominalHz, solved }: OwnBoxQuestion): OwnBoxBa
     throw new RangeError(`nominalHz is ${nominalHz}; allowed is one of ${allowed} Hz`)
   }
   const frequencyHz = band.centreHz
-  const ways = soundingWays(box.ways, frequencyHz).map(({ way, response }) => {
-    const solution = radiationOf({ ...outerSize(box), drivers: way.drivers }, frequencyHz, air, solved)
+  const sounding = soundingWays(box.ways, frequencyHz)
+  const solutions = radiationsOf(
+    outerSize(box),
+    sounding.map(({ way }) => way.drivers),
+    frequencyHz,
+    solved,
+  )
+  const ways = sounding.map(({ response }, index) => {
+    const solution = solutions[index] as Solution
     return { response, solution, onAxis: onAxisFarField(solution.radiation, air) }
   })
   const single = ways.length === 1 ? ways[0]?.solution.radiation : undefined
@@ -152,14 +163,22 @@ export function wrapAnswer(bands: OwnBoxBand[], widthM: number): WrapAnswer {
 
 type Solution = { radiation: Radiation; model: BoxModel; estimatedErrorDb: number; unknowns: number }
 
-function radiationOf(cabinet: Cabinet, frequencyHz: number, medium: Air, solved: boolean): Solution {
+function radiationsOf(
+  size: ReturnType<typeof outerSize>,
+  driverSets: Driver[][],
+  frequencyHz: number,
+  solved: boolean,
+): Solution[] {
   if (!solved) {
-    const radiation = sphereCabinet(cabinet, frequencyHz, medium)
-    return { radiation, model: 'closed-form', estimatedErrorDb: 0, unknowns: 0 }
+    return driverSets.map((drivers) => {
+      const radiation = sphereCabinet({ ...size, drivers }, frequencyHz, air)
+      return { radiation, model: 'closed-form', estimatedErrorDb: 0, unknowns: 0 }
+    })
   }
-  const radiation = solveCabinet(cabinet, frequencyHz, medium)
-  const { method, estimatedErrorDb, unknowns } = radiation
-  return { radiation, model: method, estimatedErrorDb, unknowns }
+  return solveDriverSets(size, driverSets, frequencyHz, air).map((radiation) => {
+    const { method, estimatedErrorDb, unknowns } = radiation
+    return { radiation, model: method, estimatedErrorDb, unknowns }
+  })
 }
 
 function soundingWays(ways: Way[], frequencyHz: number): { way: Way; response: Complex }[] {

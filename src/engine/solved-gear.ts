@@ -18,6 +18,7 @@ type SolvedRig = (typeof solvedRigs)[number]
 
 /** Tables of solved cabinets, by cabinetKey. */
 const tables = new Map<string, ExpansionTable>()
+let revision = 0
 const loading = new Map<SolvedRig, Promise<void>>()
 
 /** What makes two cabinets radiate alike: outer size and drivers, in a fixed order of words. */
@@ -34,14 +35,20 @@ export const wayCabinet = ({ widthM, heightM, depthM }: RigCabinet, { drivers }:
   drivers,
 })
 
+/** Takes in the table of one solved cabinet; one that is known under the key is replaced. */
+export function addSolvedCabinet(key: string, table: ExpansionTable): void {
+  tables.set(key, table)
+  revision += 1
+}
+
 /** Takes in a file of solved cabinets. Throws Error in plain words if it is none. */
 export function addSolvedCabinets(bytes: Uint8Array): void {
-  for (const [key, table] of unpackExpansionTables(bytes)) tables.set(key, table)
+  for (const [key, table] of unpackExpansionTables(bytes)) addSolvedCabinet(key, table)
 }
 
 /**
- * Makes sure that the solved cabinets of a rig are at hand, if it has any. A rig of the reader's own has none; it is then
- * computed by the closed form.
+ * Makes sure that the solved cabinets of a demo rig are at hand. A rig of the reader's own has no file: until it has been
+ * solved (see solveRig) it is computed by the closed form.
  */
 export async function loadSolvedRig(rig: Rig): Promise<void> {
   const name = solvedRigs.find((known) => known === rig.name)
@@ -70,18 +77,23 @@ async function readSolvedRig(name: SolvedRig): Promise<Uint8Array> {
   return new Uint8Array(await response.arrayBuffer())
 }
 
-/** How many solved cabinets are at hand. */
-export const solvedCabinetCount = (): number => tables.size
+/** A number that changes whenever a solved cabinet is taken in: what was computed before is then out of date. */
+export const solvedRevision = (): number => revision
 
 /** Highest frequency up to which a cabinet has been solved by boundary elements, Hz; 0 if it has not. */
 export const solvedToHz = (cabinet: Cabinet): number => tables.get(cabinetKey(cabinet))?.lines.at(-1)?.frequencyHz ?? 0
 
-/** How a cabinet radiates: from its table if it has been solved, above that from the high-frequency levels all round; else the closed form. */
+/**
+ * How a cabinet radiates: from its table if it has been solved, above that from the high-frequency levels all round; the
+ * closed form where neither reaches.
+ */
 export const solvedModel: CabinetModel = (cabinet: Cabinet, frequencyHz: number, air: Air) => {
   const table = tables.get(cabinetKey(cabinet))
   if (!table || frequencyHz < (table.lines[0]?.frequencyHz ?? 0)) return sphereCabinet(cabinet, frequencyHz, air)
   const lastHz = table.lines.at(-1)?.frequencyHz ?? 0
   if (frequencyHz <= lastHz) return tabulatedRadiation(table, frequencyHz, air)
-  if (!table.directions) return sphereCabinet(cabinet, frequencyHz, air)
+  if (!table.directions || frequencyHz > (table.directions.frequenciesHz.at(-1) ?? 0)) {
+    return sphereCabinet(cabinet, frequencyHz, air)
+  }
   return directionRadiation(table.directions, frequencyHz, air, tabulatedRadiation(table, lastHz, air))
 }

@@ -1,4 +1,5 @@
 import type { Rig } from '../acoustics/index.ts'
+import { blindResponses } from './blind.ts'
 import { boxPicture, boxResponses } from './box-and-wave.ts'
 import { columnAnswer, columnHearing, columnPicture, columnResponses } from './column.ts'
 import { hornAnswer, hornResponses } from './horn.ts'
@@ -13,6 +14,7 @@ export const tasks = {
   walkLoudness,
   planPicture,
   walkResponses,
+  blindResponses,
   hornAnswer,
   hornResponses,
   boxPicture,

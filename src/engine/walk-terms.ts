@@ -19,3 +19,7 @@ export const referenceDistanceM = 4
 export const quietestDbA = 60
 export const loudestDbA = 105
 export const usualDbA = 85
+
+/** How far a wall may stand behind a rig's rearmost face, m. */
+export const nearestWallM = 0.05
+export const farthestWallM = 3.5

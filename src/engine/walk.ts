@@ -10,6 +10,7 @@ import {
   impulseResponse,
   interpolatedTransfer,
   type ListeningPlace,
+  magnitude,
   makeAir,
   measuredDistanceM,
   multiply,
@@ -25,6 +26,8 @@ import {
   rigField,
   sphereCabinetTrustedHz,
   transferKnotsHz,
+  type WalledField,
+  walledField,
   weightedLevelDb,
 } from '../acoustics/index.ts'
 import { requireInRange } from '../acoustics/numeric-range.ts'
@@ -40,11 +43,15 @@ import {
   usualDbA,
   walkBands,
 } from './walk-terms.ts'
+import { wallZM } from './wall-place.ts'
 
 /** Where a rig is set flat: straight in front, at ear height, as a crew does at its listening place. */
 const voicedAt: Point = { xM: 0, yM: earHeightM, zM: referenceDistanceM }
 
 const air = makeAir()
+
+/** Where the rig stands: in free air, or in front of a hard wall so far behind its rearmost face, m. */
+export type Surroundings = { kind: 'outdoors' } | { kind: 'wall'; wallM: number }
 
 /** One rig and one place beside it. */
 export type WalkQuestion = {
@@ -54,6 +61,8 @@ export type WalkQuestion = {
   datum: DistanceDatum
   /** How loud pink noise is where the rig is set flat, dB(A), quietestDbA … loudestDbA; usualDbA unless given. */
   referenceDbA?: number
+  /** Outdoors unless given. */
+  surroundings?: Surroundings
 }
 
 /** Here against the front at the same measured distance. */
@@ -62,7 +71,7 @@ export type WalkComparison = {
   distanceM: number
   /** The front place that it is compared with. */
   frontPlace: ListeningPlace
-  /** Third-octave levels (walkBands), dB re the front's mean over 100 Hz–10 kHz. */
+  /** Third-octave levels (walkBands), dB re the front's mean over 100 Hz–10 kHz outdoors. */
   hereDb: number[]
   frontDb: number[]
   /** Differences here minus front, dB: bass group, treble group, A-weighted pink noise. */
@@ -79,27 +88,34 @@ export type WalkComparison = {
   pathDb: number
 }
 
+/** What a wall does to the level at one place against the same place without it: its deepest cut and its highest lift in the bass. */
+export type WallEffect = { cutHz: number; cutDb: number; liftHz: number; liftDb: number }
+
 /** The comparison by the chosen datum, and by the other one so that the page can say what the choice changes. */
 export type WalkAnswer = WalkComparison & {
+  /** With a wall behind the rig: what it does here and in front. */
+  wall?: { here: WallEffect; front: WallEffect }
   byOtherDatum: Pick<WalkComparison, 'distanceM' | 'bassDb' | 'trebleDb' | 'pathDb'>
 }
 
 /** Compares a place with the front: levels by band, and the differences that the sentence names. Throws RangeError for a place inside a cabinet. */
-export function walkAnswer({ rig, place, datum, referenceDbA = usualDbA }: WalkQuestion): WalkAnswer {
+export function walkAnswer(question: WalkQuestion): WalkAnswer {
+  const { rig, place, datum, referenceDbA = usualDbA, surroundings = outdoors } = question
   requireReferenceLevel(referenceDbA)
-  const chosen = compare(rig, place, datum)
-  const { distanceM, bassDb, trebleDb, pathDb } = compare(
-    rig,
-    place,
-    datum === 'front-face' ? 'nearest-face' : 'front-face',
-  )
-  const { levels, ...comparison } = chosen
+  const scene = sceneOf(rig, surroundings)
+  const hereLevels = levelsAt(scene, place)
+  const { levels, ...comparison } = compare(scene, place, datum, hereLevels)
+  const otherDatum = datum === 'front-face' ? 'nearest-face' : 'front-face'
+  const { distanceM, bassDb, trebleDb, pathDb } = compare(scene, place, otherDatum, hereLevels)
   const liftDb = referenceDbA - aWeightedAtReferenceDb(rig)
   const lifted = (levelsDb: Float64Array) => heard(levelsDb.map((level) => level + liftDb)).heard
   return {
     ...comparison,
     heard: { here: lifted(levels.here), front: lifted(levels.front) },
     byOtherDatum: { distanceM, bassDb, trebleDb, pathDb },
+    ...(scene.walled && {
+      wall: { here: wallEffect(scene, place), front: wallEffect(scene, comparison.frontPlace) },
+    }),
   }
 }
 
@@ -111,9 +127,11 @@ export type LoudnessPattern = {
 }
 
 /** How the loudness of pink noise adds up over the critical bands, here and in front. Errors as walkAnswer. */
-export function walkLoudness({ rig, place, datum, referenceDbA = usualDbA }: WalkQuestion): LoudnessPattern {
+export function walkLoudness(question: WalkQuestion): LoudnessPattern {
+  const { rig, place, datum, referenceDbA = usualDbA, surroundings = outdoors } = question
   requireReferenceLevel(referenceDbA)
-  const { levels } = compare(rig, place, datum)
+  const scene = sceneOf(rig, surroundings)
+  const { levels } = compare(scene, place, datum, levelsAt(scene, place))
   const liftDb = referenceDbA - aWeightedAtReferenceDb(rig)
   const [here, front] = [levels.here, levels.front].map((level) => heard(level.map((dB) => dB + liftDb))) as [
     ReturnType<typeof heard>,
@@ -138,20 +156,67 @@ const aWeightedAtReferenceDb = (rig: Rig): number =>
 
 type Levels = { here: Float64Array; front: Float64Array }
 
-/** The comparison but for the ear's part, and the levels of heardBands that it comes from, as the transfer function gives them. */
+/** A rig where it stands: `field` is what arrives, `free` the same rig outdoors. */
+type Scene = { rig: Rig; free: RigField; field: RigField; walled?: WalledField }
+
+const outdoors: Surroundings = { kind: 'outdoors' }
+
+/** A rig in its surroundings. Throws RangeError for a wall out of range. */
+function sceneOf(rig: Rig, surroundings: Surroundings): Scene {
+  const free = fieldOf(rig)
+  if (surroundings.kind === 'outdoors') return { rig, free, field: free }
+  const walled = walledField(free, [
+    {
+      point: { xM: 0, yM: 0, zM: wallZM(rig, surroundings.wallM) },
+      normal: { xM: 0, yM: 0, zM: 1 },
+      absorption: () => 0,
+    },
+  ])
+  return { rig, free, field: walled, walled }
+}
+
+/** Lines in a third octave: reflections put dips into it that a few lines would miss. */
+const linesPerBand = { free: 8, walled: 24 }
+
+/** Levels of heardBands at a place, as the transfer function gives them. */
+const levelsAt = ({ field, walled }: Scene, place: ListeningPlace): Float64Array =>
+  bandLevelsDb(
+    (frequencyHz) => field.transferAt(placePoint(place, earHeightM), frequencyHz),
+    heardBands,
+    walled ? linesPerBand.walled : linesPerBand.free,
+  )
+
+/** Where a wall's effect is looked for: from the lowest band up to where a dip is no longer bass, in steps of 1/24 octave. */
+const wallLinesHz = Array.from({ length: 81 }, (_, step) => 31.5 * 2 ** (step / 24))
+
+function wallEffect({ free, field }: Scene, place: ListeningPlace): WallEffect {
+  const point = placePoint(place, earHeightM)
+  const effect: WallEffect = { cutHz: 0, cutDb: 0, liftHz: 0, liftDb: 0 }
+  for (const frequencyHz of wallLinesHz) {
+    const levelDb = amplitudeLevelDb(
+      magnitude(field.transferAt(point, frequencyHz)) / magnitude(free.transferAt(point, frequencyHz)),
+    )
+    if (levelDb < effect.cutDb) Object.assign(effect, { cutHz: frequencyHz, cutDb: levelDb })
+    if (levelDb > effect.liftDb) Object.assign(effect, { liftHz: frequencyHz, liftDb: levelDb })
+  }
+  return effect
+}
+
+/** The comparison but for the ear's part, and the levels that it comes from. */
 function compare(
-  rig: Rig,
+  scene: Scene,
   place: ListeningPlace,
   datum: DistanceDatum,
+  hereLevels: Float64Array,
 ): Omit<WalkComparison, 'heard'> & { levels: Levels } {
-  const field = fieldOf(rig)
+  const { rig } = scene
   const frontPlace = frontPlaceAtSameDistance(place, rig, datum)
-  const levelsAt = (at: ListeningPlace) =>
-    bandLevelsDb((frequencyHz) => field.transferAt(placePoint(at, earHeightM), frequencyHz), heardBands)
-  const levels = { here: levelsAt(place), front: levelsAt(frontPlace) }
+  const levels = { here: hereLevels, front: levelsAt(scene, frontPlace) }
   const shown = heardBands.length - walkBands.length
   const [here, front] = [levels.here.subarray(shown), levels.front.subarray(shown)]
-  const zeroDb = passbandLevelDb(front)
+  const zeroDb = passbandLevelDb(
+    scene.walled ? levelsAt({ ...scene, field: scene.free }, frontPlace).subarray(shown) : front,
+  )
   const group = (levels: Float64Array, { from, to }: { from: number; to: number }) =>
     groupLevelDb(levels, walkBands, from, to)
   return {
@@ -189,24 +254,30 @@ function passbandLevelDb(levels: Float64Array): number {
 }
 
 /** What a picture of the plan shows: waves at one frequency, or levels in one third octave. */
-export type PictureQuestion = { rig: Rig; grid: PlanGrid; frequencyHz: number; kind: 'waves' | 'levels' }
+export type PictureQuestion = {
+  rig: Rig
+  grid: PlanGrid
+  frequencyHz: number
+  kind: 'waves' | 'levels'
+  surroundings?: Surroundings
+}
 
-/** Index = row × columns + column, as in the grid; `inside` is 1 within a cabinet. Both are re the front at the same distance. */
+/** Index = row × columns + column, as in the grid; `inside` is 1 where nobody can be. Both are re the front at the same distance, outdoors. */
 export type Picture =
   | ({ kind: 'waves'; columns: number; rows: number } & PlanPressure)
   | ({ kind: 'levels'; columns: number; rows: number } & PlanLevels)
 
 /** Computes a picture of the plan re the front at the same distance. */
-export function planPicture({ rig, grid, frequencyHz, kind }: PictureQuestion): Picture {
-  const field = fieldOf(rig)
+export function planPicture({ rig, grid, frequencyHz, kind, surroundings = outdoors }: PictureQuestion): Picture {
+  const { field, free } = sceneOf(rig, surroundings)
   const { columns, rows } = grid
   if (kind === 'levels') {
     const band = walkBands.find(({ nominalHz }) => nominalHz === frequencyHz)
     if (!band)
       throw new RangeError(`frequencyHz is ${frequencyHz}; allowed is a nominal third octave from 31.5 to 16000 Hz`)
-    return { kind, columns, rows, ...(planLevelReFrontDb(field, grid, band) as PlanLevels) }
+    return { kind, columns, rows, ...(planLevelReFrontDb(field, grid, band, { reference: free }) as PlanLevels) }
   }
-  return { kind, columns, rows, ...planWavesReFront(field, grid, frequencyHz) }
+  return { kind, columns, rows, ...planWavesReFront(field, grid, frequencyHz, free) }
 }
 
 export type ResponseQuestion = WalkQuestion & { sampleRateHz: number; length: number }
@@ -220,30 +291,44 @@ const leadS = 0.006
 /**
  * The impulse responses that the sound is rendered with, from the same transfer functions as the spectrum. The travel
  * time is taken out, but for a short lead, and the transfer function is interpolated between knots: computed at every
- * line of the transform it would take four times as long.
+ * line of the transform it would take four times as long. Each image of a wall is interpolated by itself, without its own
+ * travel time, since the sum of all is too rough for that.
  */
-export function walkResponses({ rig, place, datum, sampleRateHz, length }: ResponseQuestion): Responses {
-  const field = fieldOf(rig)
+export function walkResponses(question: ResponseQuestion): Responses {
+  const { rig, place, datum, sampleRateHz, length, surroundings = outdoors } = question
+  const { free, walled } = sceneOf(rig, surroundings)
   const frontPlace = frontPlaceAtSameDistance(place, rig, datum)
   const front = placePoint(frontPlace, earHeightM)
-  const frontLevels = bandLevelsDb((frequencyHz) => field.transferAt(front, frequencyHz), walkBands)
+  const frontLevels = bandLevelsDb((frequencyHz) => free.transferAt(front, frequencyHz), walkBands)
   const gain = amplitudeRatio(-passbandLevelDb(frontLevels))
   const knotsHz = transferKnotsHz({ fineStepHz: sampleRateHz / length, widestStepHz: 24, toHz: sampleRateHz / 2 })
-  const response = (listener: Point, distanceM: number) => {
-    const travelS = distanceM / air.speedOfSoundMps
-    const early = interpolatedTransfer((frequencyHz) => {
-      const ahead = fromPolar(gain, 2 * Math.PI * frequencyHz * travelS)
-      return multiply(field.transferAt(listener, frequencyHz), ahead)
-    }, knotsHz)
+  const response = (listener: Point) => {
+    const directM = Math.hypot(listener.xM, listener.zM)
+    const arrivals = (walled?.images ?? [{ mirrored: (point: Point) => point }]).map(({ mirrored }, index) => {
+      const place = mirrored(listener)
+      const distanceM = Math.hypot(place.xM, place.zM)
+      const early = interpolatedTransfer((frequencyHz) => {
+        const factor = walled ? (walled.factors(Math.max(1, frequencyHz))[index] as number) : 1
+        const ahead = fromPolar(gain * factor, (2 * Math.PI * frequencyHz * distanceM) / air.speedOfSoundMps)
+        return multiply(free.transferAt(place, frequencyHz), ahead)
+      }, knotsHz)
+      return { early, delayS: leadS + (distanceM - directM) / air.speedOfSoundMps }
+    })
     return impulseResponse(
-      (frequencyHz) => multiply(early(frequencyHz), fromPolar(1, -2 * Math.PI * frequencyHz * leadS)),
+      (frequencyHz) => {
+        let re = 0
+        let im = 0
+        for (const { early, delayS } of arrivals) {
+          const arrival = multiply(early(frequencyHz), fromPolar(1, -2 * Math.PI * frequencyHz * delayS))
+          re += arrival.re
+          im += arrival.im
+        }
+        return { re, im }
+      },
       { sampleRateHz, length },
     )
   }
-  return {
-    here: response(placePoint(place, earHeightM), place.distanceM),
-    front: response(front, frontPlace.distanceM),
-  }
+  return { here: response(placePoint(place, earHeightM)), front: response(front) }
 }
 
 const fields = new Map<string, RigField>()

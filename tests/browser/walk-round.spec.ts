@@ -1,10 +1,10 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, type Page, test } from '@playwright/test'
-import { clearPlace, type DistanceDatum, type Rig } from '../../src/acoustics/index.ts'
+import { clearPlace, type DistanceDatum, placeBeforeWall, type Rig } from '../../src/acoustics/index.ts'
 import { loadSolvedRig } from '../../src/engine/solved-gear.ts'
 import { walkAnswer } from '../../src/engine/walk.ts'
-import { walkSentence } from '../../src/widgets/walk-round/describe-walk-round.ts'
+import { walkSentence, wallSentence } from '../../src/widgets/walk-round/describe-walk-round.ts'
 
 const rigOf = (name: string): Rig =>
   JSON.parse(readFileSync(join(import.meta.dirname, `../../content/gear/${name}.json`), 'utf8'))
@@ -255,4 +255,20 @@ test('waves stand still under reduced motion and on request', async ({ page }) =
   await page.getByRole('button', { name: 'hold the waves' }).click()
   await page.waitForTimeout(400)
   expect(await picture()).not.toBe(before)
+})
+
+test('in front of a wall a drag stops at it, and the words are the module’s for that case', async ({ page }) => {
+  await open(page, '/embed/walk-round/?walk.v=1&walk.surroundings=wall&walk.wallM=1')
+  await dragTo(page, 0.4, -4)
+  const rig = rigOf('top-over-sub')
+
+  await expect(page.locator('.walk .wall').last()).toContainText('The wall 1 m behind the box')
+  await expect(sentence(page)).toContainText('You are 1.55 m behind')
+  await page.getByRole('slider', { name: 'box to wall' }).fill('0.3')
+  const place = placeBeforeWall({ angleRad: Math.PI, distanceM: 3 }, rig, -0.66 - 0.3, 0.12)
+  await page.getByRole('slider', { name: 'direction' }).fill('180')
+  await page.getByRole('slider', { name: 'distance' }).fill('3')
+  const answer = walkAnswer({ rig, place, datum: 'front-face', surroundings: { kind: 'wall', wallM: 0.3 } })
+  await expect(sentence(page)).toHaveText(walkSentence(answer, Math.round((place.angleRad * 180) / Math.PI), 'm'))
+  await expect(page.locator('p.wall')).toHaveText(wallSentence(answer, 0.3, 'm'))
 })

@@ -2,6 +2,7 @@ import type { CheckGroup } from './check.ts'
 import { absorptionChecks, absorptionOctaveChecks, airChecks } from './checks/air.ts'
 import { bandChecks, bandFilterChecks } from './checks/bands.ts'
 import { bassShareChecks } from './checks/bass-share.ts'
+import { blindComparisonChecks } from './checks/blind-comparison.ts'
 import { boundaryElementChecks } from './checks/boundary-elements.ts'
 import { columnChecks, rowChecks } from './checks/column.ts'
 import { equalLoudnessChecks } from './checks/equal-loudness.ts'
@@ -44,6 +45,7 @@ export const checkGroups: CheckGroup[] = [
   loudnessChecks,
   sharpnessChecks,
   bassShareChecks,
+  blindComparisonChecks,
   exposureChecks,
   specialChecks,
 ]

@@ -110,6 +110,33 @@ export function clearPlace(place: ListeningPlace, rig: Rig, clearanceM = 0.25): 
   return { angleRad, distanceM }
 }
 
+/**
+ * The place itself, or the nearest one that keeps clear of a wall behind the rig and of every footprint: it stops at the
+ * wall, and where a cabinet leaves no room there it moves aside along the wall.
+ *
+ * @param wallZM      where the wall is, z in the rig's coordinates, −100 … 100 m, behind every cabinet
+ * @param clearanceM  least distance on the plan from wall and cabinets, 0.001 … 100 m
+ * @throws RangeError for arguments out of range
+ */
+export function placeBeforeWall(place: ListeningPlace, rig: Rig, wallZM: number, clearanceM = 0.25): ListeningPlace {
+  requireInRange('wallZM', wallZM, { min: -100, max: 100, unit: 'm' })
+  const nearestZM = wallZM + clearanceM
+  const clear = clearPlace(place, rig, clearanceM)
+  const { xM, zM } = planPoint(clear)
+  if (zM >= nearestZM) return clear
+  const isClear = (x: number) =>
+    rig.cabinets.every((cabinet) => distanceToFootprintM(cabinet, { xM: x, zM: nearestZM }) >= clearanceM)
+  if (isClear(xM)) return placeAt({ xM, zM: nearestZM })
+  const side = xM < 0 ? -1 : 1
+  let [low, high] = [Math.abs(xM), farM(rig) + clearanceM]
+  for (let round = 0; round < 60; round++) {
+    const middle = (low + high) / 2
+    if (isClear(side * middle)) high = middle
+    else low = middle
+  }
+  return placeAt({ xM: side * high, zM: nearestZM })
+}
+
 const planPoint = (place: ListeningPlace): PlanPoint => {
   requireInRange('place.angleRad', place.angleRad, { unit: 'rad' })
   requireInRange('place.distanceM', place.distanceM, { min: 0, max: 1e4, unit: 'm' })

@@ -4,7 +4,6 @@ import { requireInRange } from '../numeric-range.ts'
 import type { Point } from '../point.ts'
 import { bandLinesHz } from './band-levels.ts'
 import { frontTable } from './front-table.ts'
-import { cabinetAround } from './rig.ts'
 import type { RigField } from './rig-field.ts'
 
 /** Points of a plan at one height: `columns` from xMinM to xMaxM and `rows` from zMinM to zMaxM, both ends included. */
@@ -18,10 +17,10 @@ export type PlanGrid = {
   heightM: number
 }
 
-/** Complex transfer on a plan, index = row × columns + column; `inside` is 1 within a cabinet, where both parts are 0. */
+/** Complex transfer on a plan, index = row × columns + column; `inside` is 1 where no listener can be, where both parts are 0. */
 export type PlanPressure = { re: Float32Array; im: Float32Array; inside: Uint8Array }
 
-/** Levels on a plan, same index; within a cabinet the level is 0 and `inside` is 1. */
+/** Levels on a plan, same index; where no listener can be the level is 0 and `inside` is 1. */
 export type PlanLevels = { levelDb: Float32Array; inside: Uint8Array }
 
 /**
@@ -80,7 +79,7 @@ export function planPressure(
     for (let column = 0; column < columns; column++) {
       const index = row * columns + column
       const point = planGridPoint(grid, column, row)
-      if (cabinetAround(field.rig, point)) {
+      if (!field.isOpen(point)) {
         inside[index] = 1
         continue
       }
@@ -99,7 +98,8 @@ export function planPressure(
  * @param field      from rigField
  * @param grid       see checkPlanGrid
  * @param band       one band
- * @param options    linesPerBand, default 3; shouldStop, asked once a row
+ * @param options    linesPerBand, default 3; reference, the field whose front is 0 dB, by default this one (in front of walls: the
+ *                   rig in free field); shouldStop, asked once a row
  * @returns          the picture, or undefined if it was stopped
  * @throws RangeError for arguments out of range
  */
@@ -107,16 +107,16 @@ export function planLevelReFrontDb(
   field: RigField,
   grid: PlanGrid,
   band: Band,
-  options: { linesPerBand?: number; shouldStop?: () => boolean } = {},
+  options: { linesPerBand?: number; reference?: RigField; shouldStop?: () => boolean } = {},
 ): PlanLevels | undefined {
   const { columns, rows } = checkPlanGrid(grid)
   const lines = bandLinesHz(band, options.linesPerBand ?? 3)
-  const levelAt = (point: Point): number => {
+  const levelAt = (point: Point, of = field): number => {
     let sum = 0
-    for (const frequencyHz of lines) sum += squaredMagnitude(field.transferAt(point, frequencyHz))
+    for (const frequencyHz of lines) sum += squaredMagnitude(of.transferAt(point, frequencyHz))
     return 10 * Math.log10(Math.max(sum / lines.length, Number.MIN_VALUE))
   }
-  const frontDb = frontTable(field.rig, grid, levelAt)
+  const frontDb = frontTable(field.rig, grid, (point) => levelAt(point, options.reference))
   const levelDb = new Float32Array(columns * rows)
   const inside = new Uint8Array(columns * rows)
   for (let row = 0; row < rows; row++) {
@@ -124,7 +124,7 @@ export function planLevelReFrontDb(
     for (let column = 0; column < columns; column++) {
       const index = row * columns + column
       const point = planGridPoint(grid, column, row)
-      if (cabinetAround(field.rig, point)) {
+      if (!field.isOpen(point)) {
         inside[index] = 1
         continue
       }

@@ -11,12 +11,18 @@ import type { RigField } from './rig-field.ts'
  * @param field        from rigField
  * @param grid         see checkPlanGrid
  * @param frequencyHz  above 0 … 100 000 Hz
+ * @param reference    the field whose front is 1; by default this one
  * @returns            index = row × columns + column; 0 within a cabinet
  * @throws RangeError  for arguments out of range
  */
-export function planWavesReFront(field: RigField, grid: PlanGrid, frequencyHz: number): PlanPressure {
+export function planWavesReFront(
+  field: RigField,
+  grid: PlanGrid,
+  frequencyHz: number,
+  reference: RigField = field,
+): PlanPressure {
   const waves = planPressure(field, grid, frequencyHz) as PlanPressure
-  const front = frontTable(field.rig, grid, (point) => magnitude(field.transferAt(point, frequencyHz)))
+  const front = frontTable(field.rig, grid, (point) => magnitude(reference.transferAt(point, frequencyHz)))
   for (let row = 0, index = 0; row < grid.rows; row++) {
     for (let column = 0; column < grid.columns; column++, index++) {
       const { xM, zM } = planGridPoint(grid, column, row)

@@ -20,6 +20,8 @@ export type RigField = {
    * 0 … 100 000 Hz.
    */
   transferAt(listener: Point, frequencyHz: number): Complex
+  /** Whether a listener can be at a place: outside every cabinet (and, where there are walls, in front of them). */
+  isOpen(point: Point): boolean
 }
 
 /** Ways quieter than this (−72 dB re their passband, three octaves beyond a 24 dB slope) are left out; the sum of the others hides them. */
@@ -92,6 +94,7 @@ export function rigField(rig: Rig, air: Air, model: CabinetModel = sphereCabinet
 
   return {
     rig,
+    isOpen: (point) => !cabinetAround(rig, point),
     transferAt(listener, frequencyHz) {
       requireInRange('frequencyHz', frequencyHz, { min: 0, max: 1e5, unit: 'Hz' })
       for (const axis of ['xM', 'yM', 'zM'] as const) {
@@ -118,7 +121,7 @@ export function rigField(rig: Rig, air: Air, model: CabinetModel = sphereCabinet
 }
 
 /** What a way sends to the voicing place, times D e^{jkD}, D being the place's distance on the plan from the middle of the rig's front. */
-function atVoicingPlace(cabinet: RigCabinet, radiation: Radiation, place: Point, air: Air): Complex {
+export function atVoicingPlace(cabinet: RigCabinet, radiation: Radiation, place: Point, air: Air): Complex {
   const distanceM = Math.hypot(place.xM, place.zM)
   const phaseRad = (2 * Math.PI * radiation.frequencyHz * distanceM) / air.speedOfSoundMps
   return multiply(radiation.pressureAt(toCabinetPoint(cabinet, place)), fromPolar(distanceM, phaseRad))

@@ -1,4 +1,5 @@
-import type { WalkAnswer } from '../../engine/walk.ts'
+import { frequencyText } from '../../charts/frequency-text.ts'
+import type { WalkAnswer, WallEffect } from '../../engine/walk.ts'
 import { trebleHz } from '../../engine/walk-terms.ts'
 import { lengthText } from '../../state/lengths.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
@@ -47,6 +48,26 @@ export function walkSentence(answer: WalkAnswer, angleDeg: number, units: Length
   const than = (differenceDb: number) => (Math.round(differenceDb) === 0 ? 'as' : 'than')
   const about = trebleIsEstimate(answer, angleDeg) && treble !== 0 ? 'about ' : ''
   return `${place} Bass is ${quieterWords(bass)} ${than(bass)} at the same distance in front; treble is ${about}${quieterWords(treble)}. ${shareSentence(answer)}`
+}
+
+/**
+ * What the wall did, in front and here: its deepest cut and its highest lift in the bass. Says nothing of a change that is
+ * smaller than 3 dB.
+ */
+export function wallSentence({ wall }: WalkAnswer, wallM: number, units: LengthUnit): string {
+  if (!wall) return ''
+  const told = ({ cutHz, cutDb, liftHz, liftDb }: WallEffect) =>
+    [
+      cutDb <= -2.5 ? `cuts ${frequencyText(Number(cutHz.toPrecision(2)))} by ${Math.round(-cutDb)} dB` : '',
+      liftDb >= 2.5 ? `lifts ${frequencyText(Number(liftHz.toPrecision(2)))} by ${Math.round(liftDb)} dB` : '',
+    ]
+      .filter(Boolean)
+      .join(' and ')
+  const [front, here] = [told(wall.front), told(wall.here)]
+  const start = `The wall ${lengthText(wallM, units)} behind the box`
+  if (!front && !here) return `${start} changes no bass by 3 dB or more, here or in front.`
+  if (front === here) return `${start} ${front}, here and in front alike.`
+  return `${start} ${front ? `${front} in front` : 'changes little in front'}; here it ${here || 'changes little'}.`
 }
 
 /** How much of the loudness is bass here and in front; "yet" only where the bass is quieter and its share larger all the same. */

@@ -1,6 +1,6 @@
 import * as v from 'valibot'
 import type { DistanceDatum } from '../../acoustics/index.ts'
-import { loudestDbA, quietestDbA, usualDbA } from '../../engine/walk-terms.ts'
+import { farthestWallM, loudestDbA, nearestWallM, quietestDbA, usualDbA } from '../../engine/walk-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
 import { isOwnRig } from './own-walk-rig.ts'
@@ -21,6 +21,10 @@ export type WalkRoundState = {
   picture: 'waves' | 'levels'
   bands: 'two' | 'one'
   frequencyHz: number
+  /** In free air, or in front of a wall. */
+  surroundings: 'outdoors' | 'wall'
+  /** From the rearmost face to that wall, m. */
+  wallM: number
   /** How loud the rig is set in front, dB(A). */
   referenceDbA: number
   signal: 'pink-noise' | 'music' | 'speech'
@@ -76,6 +80,16 @@ export const walkRoundLink = (rigKeys: readonly string[]): LinkSchema<WalkRoundS
       ),
       default: 250,
       meaning: 'the frequency of the one-frequency picture',
+    },
+    surroundings: {
+      schema: wordField(['outdoors', 'wall']),
+      default: 'outdoors',
+      meaning: 'where the rig stands',
+    },
+    wallM: {
+      schema: numberField(nearestWallM, farthestWallM, 'm'),
+      default: 1,
+      meaning: 'how far the wall is behind the rearmost face of the rig',
     },
     referenceDbA: {
       schema: numberField(quietestDbA, loudestDbA, 'dB(A)'),

@@ -1,14 +1,15 @@
 import {
   clearPlace,
-  type DistanceDatum,
   footprints,
   type ListeningPlace,
   placeAt,
+  placeBeforeWall,
   placePoint,
   type Rig,
 } from '../../acoustics/index.ts'
-import type { Picture, WalkAnswer } from '../../engine/walk.ts'
+import type { Picture, Surroundings, WalkAnswer, WalkQuestion } from '../../engine/walk.ts'
 import { earHeightM } from '../../engine/walk-terms.ts'
+import { wallZM } from '../../engine/wall-place.ts'
 import { readSavedRigs } from '../../state/saved-rigs.ts'
 import { LiveFigure } from '../figure/live-figure.svelte.ts'
 import { isOwnRig, ownWalkRig, type WalkRig } from './own-walk-rig.ts'
@@ -19,6 +20,9 @@ import { listenerRange, type WalkRoundState, walkRoundLink } from './walk-round-
 export type { WalkRig } from './own-walk-rig.ts'
 
 const radiansPerDegree = Math.PI / 180
+
+/** How close a listener may come to a wall and to a box in front of it, m: about a head. */
+const wallClearanceM = 0.12
 
 /** The state of one walk-round, and what the engine has answered for it so far. */
 export class WalkRound extends LiveFigure<WalkRoundState> {
@@ -37,10 +41,18 @@ export class WalkRound extends LiveFigure<WalkRoundState> {
 
   rig: WalkRig = $derived.by(() => this.rigs.find(({ key }) => key === this.state.rig) ?? (this.rigs[0] as WalkRig))
 
-  /** The place as asked for, moved out of the boxes if it was inside. */
-  place: ListeningPlace = $derived.by(() =>
-    clearPlace({ angleRad: this.state.angleDeg * radiansPerDegree, distanceM: this.state.distanceM }, this.rig.rig),
+  surroundings: Surroundings = $derived.by(() =>
+    this.state.surroundings === 'wall' ? { kind: 'wall', wallM: this.state.wallM } : { kind: 'outdoors' },
   )
+  /** z of the wall behind the rig, if there is one. */
+  wallZM = $derived.by(() => (this.state.surroundings === 'wall' ? wallZM(this.rig.rig, this.state.wallM) : undefined))
+
+  /** The place as asked for, moved out of the boxes if it was inside, and stopped at the wall. */
+  place: ListeningPlace = $derived.by(() =>
+    this.#clear({ angleRad: this.state.angleDeg * radiansPerDegree, distanceM: this.state.distanceM }),
+  )
+  /** Direction of the place, whole degrees. */
+  angleDeg = $derived.by(() => Math.round(this.place.angleRad / radiansPerDegree))
   listener = $derived(placePoint(this.place, earHeightM))
   front = $derived(placePoint(this.answer.frontPlace, earHeightM))
   cabinets = $derived(footprints(this.rig.rig))
@@ -58,10 +70,24 @@ export class WalkRound extends LiveFigure<WalkRoundState> {
     return this.solving.begin(this.engine, this.rig.rig)
   }
 
+  #clear(place: ListeningPlace): ListeningPlace {
+    return this.wallZM === undefined
+      ? clearPlace(place, this.rig.rig)
+      : placeBeforeWall(place, this.rig.rig, this.wallZM, wallClearanceM)
+  }
+
+  /** What is asked about: rig, place and surroundings, as plain data. */
+  question: WalkQuestion = $derived.by(() => ({
+    rig: this.rig.rig,
+    place: this.place,
+    datum: this.state.datum,
+    surroundings: this.surroundings,
+  }))
+
   /** Asks for the levels here and in front; the newest place wins. */
-  async askAnswer(rig: Rig, place: ListeningPlace, datum: DistanceDatum, referenceDbA: number): Promise<void> {
+  async askAnswer(question: WalkQuestion, referenceDbA: number): Promise<void> {
     await this.attempt('answer', async (engine) => {
-      const answer = await engine.ask('answer', 'walkAnswer', { rig, place, datum, referenceDbA })
+      const answer = await engine.ask('answer', 'walkAnswer', { ...question, referenceDbA })
       if (answer) this.answer = answer
     })
   }
@@ -69,6 +95,7 @@ export class WalkRound extends LiveFigure<WalkRoundState> {
   /** Asks for the pictures of the plan: two halves, or one whole. The last picture stays until they are there. */
   async askPictures(
     rig: Rig,
+    surroundings: Surroundings,
     kind: WalkRoundState['picture'],
     bands: WalkRoundState['bands'],
     frequencyHz: number,
@@ -77,7 +104,7 @@ export class WalkRound extends LiveFigure<WalkRoundState> {
       this.busy = true
       const pictures = await Promise.all(
         pictureParts(bands, frequencyHz).map((part, index) =>
-          engine.ask(`picture ${index}`, 'planPicture', { rig, kind, ...part }),
+          engine.ask(`picture ${index}`, 'planPicture', { rig, kind, surroundings, ...part }),
         ),
       )
       if (pictures.every((picture) => picture !== undefined)) {
@@ -88,13 +115,13 @@ export class WalkRound extends LiveFigure<WalkRoundState> {
   }
 
   /** Asks for the impulse responses that the sound is made with. */
-  async askResponses(rig: Rig, place: ListeningPlace, datum: DistanceDatum, sampleRateHz: number) {
-    return this.engine?.ask('responses', 'walkResponses', { rig, place, datum, sampleRateHz, length: 8192 })
+  async askResponses(question: WalkQuestion, sampleRateHz: number) {
+    return this.engine?.ask('responses', 'walkResponses', { ...question, sampleRateHz, length: 8192 })
   }
 
   /** Puts the listener at a plan place, to whole degrees and 5 cm. */
   moveTo(spot: { xM: number; zM: number }): void {
-    const { angleRad, distanceM } = placeAt(spot)
+    const { angleRad, distanceM } = this.#clear(placeAt(spot))
     this.state.angleDeg = Math.round(angleRad / radiansPerDegree)
     this.state.distanceM = within(listenerRange.distanceM, Math.round(distanceM * 20) / 20)
   }

@@ -1,19 +1,19 @@
 import { readFileSync } from 'node:fs'
-import { beforeAll, describe, expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { makeAir, type RigCabinet, thirdOctaveBands, thirdOctaveLevelsDb } from '../../../src/acoustics/index.ts'
 import { solveCabinet } from '../../../src/acoustics/radiation/solve-cabinet.ts'
 import {
   boxOfWidth,
-  boxPattern,
   boxPicture,
   boxResponses,
   boxShape,
   cabinetShadowHz,
   faceToFace,
+  patternLine,
+  patternLines,
 } from '../../../src/engine/box-and-wave.ts'
 import { boxFacts } from '../../../src/engine/box-facts.ts'
 import {
-  type BoxPattern,
   bandBoostDb,
   boxAWeightedDb,
   boxEstimateFromHz,
@@ -21,6 +21,7 @@ import {
   rearDownHz,
   shadowBegin,
 } from '../../../src/engine/box-pattern.ts'
+import { demoBoxPattern } from '../../../src/engine/demo-box-pattern.ts'
 
 const rig = JSON.parse(readFileSync(new URL('../../../content/gear/top-over-sub.json', import.meta.url), 'utf8'))
 const boxNamed = (name: string) => {
@@ -31,12 +32,28 @@ const top = boxNamed('top')
 const sub = boxNamed('sub')
 const shape = boxShape(top)
 const air = makeAir()
-let pattern: BoxPattern
+const pattern = demoBoxPattern
 
-// Some hundred solutions by boundary elements; done once for all tests.
-beforeAll(() => {
-  pattern = boxPattern(shape)
-}, 120_000)
+describe('the file of the solved pattern', () => {
+  test('is for the proportions of the demo top, with every line', () => {
+    for (const [name, value] of Object.entries(shape)) {
+      expect(pattern.shape[name as keyof typeof shape], name).toBeCloseTo(value, 7)
+    }
+    expect(pattern.frontGainDb).toHaveLength(patternLines())
+    expect([pattern.sideDb.length, pattern.rearRe.length, pattern.rearIm.length]).toEqual(
+      Array.from({ length: 3 }, () => patternLines()),
+    )
+  })
+  // From the bass to the ceiling of the boundary elements, and beyond it by the high-frequency model.
+  test.each([0, 40, 72, 90, 110])('line %i matches what solving it again gives', (line) => {
+    const { frontGainDb, sideDb, rear } = patternLine(shape, line)
+    // 1e-6: nine digits are kept, and the last bits of a solution differ from machine to machine.
+    expect(Math.abs((pattern.frontGainDb[line] ?? Number.NaN) - frontGainDb)).toBeLessThan(1e-6)
+    expect(Math.abs((pattern.sideDb[line] ?? Number.NaN) - sideDb)).toBeLessThan(1e-6)
+    expect(Math.abs((pattern.rearRe[line] ?? Number.NaN) - rear.re)).toBeLessThan(1e-6)
+    expect(Math.abs((pattern.rearIm[line] ?? Number.NaN) - rear.im)).toBeLessThan(1e-6)
+  })
+})
 
 describe('the pattern of a shape', () => {
   test('has the proportions of the demo top', () => {
@@ -216,7 +233,7 @@ describe('two microphones at equal distance from the cabinet', () => {
 
 describe('the numbers of the prose', () => {
   test('are finite and bear out the words', () => {
-    const facts = boxFacts(top, sub)
+    const facts = boxFacts(pattern, top, sub)
     for (const [name, { value }] of Object.entries(facts)) expect(Number.isFinite(value), name).toBe(true)
     const value = (name: keyof typeof facts) => facts[name].value
     // "The change takes two octaves and more", "it starts lower than wavelength = width", "ka = 1 is too low".

@@ -125,6 +125,45 @@ describe('without workers', () => {
   })
 })
 
+/** A table of four silent lines: enough to be known, quick to pass on. */
+const table = (order: number) => ({
+  speedOfSoundMps: 343,
+  densityKgM3: 1.2,
+  centreZM: 0,
+  radiusM: 1,
+  lines: [100, 200, 300, 400].map((frequencyHz) => ({ frequencyHz, order, re: [0], im: [0] })),
+})
+
+describe('what the engine is taught', () => {
+  test('reaches every worker, also one that starts later, and the newest of a key alone', async () => {
+    vi.stubGlobal('Worker', FakeWorker)
+    const engine = createEngine()
+    const first = engine.ask('a', 'walkAnswer', question(1))
+    worker(0).answer()
+    await first
+    engine.teach('box', table(1))
+    engine.teach('box', table(2))
+    expect(worker(0).inbox).toEqual([
+      { learn: 'box', table: table(1) },
+      { learn: 'box', table: table(2) },
+    ])
+    worker(0).inbox = []
+    engine.ask('a', 'walkAnswer', question(1))
+    engine.ask('b', 'walkAnswer', question(2))
+    expect(worker(1).inbox[0]).toEqual({ learn: 'box', table: table(2) })
+    expect(worker(1).inbox[1]?.task).toBe('walkAnswer')
+  })
+
+  test('is known to the page’s own functions without workers', async () => {
+    const { solvedToHz, cabinetKey } = await import('../../../src/engine/solved-gear.ts')
+    const box = { widthM: 0.31, heightM: 0.4, depthM: 0.3, drivers: [] }
+    const engine = createEngine()
+    engine.teach(cabinetKey(box), table(1))
+    await engine.ask('a', 'walkAnswer', question(1))
+    expect(solvedToHz(box)).toBe(400)
+  })
+})
+
 describe('with workers', () => {
   test('questions of different channels run side by side, at most two', async () => {
     vi.stubGlobal('Worker', FakeWorker)

@@ -9,7 +9,8 @@ import {
   solveCabinet,
   unpackExpansionTables,
 } from '../../../src/acoustics/index.ts'
-import { solvedCeilingHz, solvedFrequenciesHz } from '../../../src/engine/solved-frequencies.ts'
+import { solvingPlan } from '../../../src/engine/solve-table.ts'
+import { solvedCeilingHz } from '../../../src/engine/solved-frequencies.ts'
 import { cabinetKey, loadSolvedRig, solvedModel, solvedToHz, wayCabinet } from '../../../src/engine/solved-gear.ts'
 
 const air = makeAir()
@@ -25,13 +26,16 @@ const fileOf = (name: string) => unpackExpansionTables(readFileSync(`content/gea
 describe.each(names)('the solved cabinets of %s', (name) => {
   const rig = rigOf(name)
   const tables = fileOf(name)
-  const ways = rig.cabinets.flatMap((cabinet) => cabinet.ways.map((way) => ({ way, box: wayCabinet(cabinet, way) })))
+  const ways = rig.cabinets.flatMap((cabinet) => cabinet.ways.map((way) => ({ box: wayCabinet(cabinet, way) })))
 
   test('are there for every way, at the planned frequencies, and for nothing else', () => {
-    expect([...tables.keys()].sort()).toEqual(ways.map(({ box }) => cabinetKey(box)).sort())
-    for (const { way, box } of ways) {
-      expect(tables.get(cabinetKey(box))?.lines.map(({ frequencyHz }) => frequencyHz)).toEqual(solvedFrequenciesHz(way))
+    const { ways: planned } = solvingPlan({ rig, detail: 'beforehand' })
+    expect([...tables.keys()].sort()).toEqual(planned.map(({ key }) => key).sort())
+    for (const { key, frequenciesHz, directionsHz } of planned) {
+      expect(tables.get(key)?.lines.map(({ frequencyHz }) => frequencyHz)).toEqual(frequenciesHz)
+      expect(tables.get(key)?.directions?.frequenciesHz ?? []).toEqual(directionsHz)
     }
+    expect(planned.length).toBe(ways.length)
   })
 
   test('match what solving them again gives', () => {
@@ -71,7 +75,7 @@ test('a rig is computed by the closed form until its file is loaded, and by its 
   expect(Math.abs(after - before)).toBeGreaterThan(0.2)
 })
 
-test('a rig of the reader’s own needs no file', async () => {
+test('a rig of the reader’s own has no file', async () => {
   await expect(loadSolvedRig({ ...rigOf('compact-two-way'), name: 'mine' })).resolves.toBeUndefined()
 })
 

@@ -102,3 +102,45 @@ test('a place inside a cabinet is refused by name', () => {
     /inside the cabinet 'compact'/,
   )
 })
+
+describe('in front of a wall', () => {
+  const rig = rigs[0]?.[1] as Rig
+  const surroundings = { kind: 'wall', wallM: 1.2 } as const
+  const place = { angleRad: Math.PI, distanceM: 1.2 }
+
+  test('noise through the responses has the predicted third-octave levels, 40 Hz to 16 kHz within 0.5 dB', () => {
+    const question = { rig, place, datum: 'front-face', surroundings } as const
+    const { hereDb, frontDb } = walkAnswer(question)
+    const sampleRateHz = 48000
+    const noise = pinkNoise({ sampleRateHz, durationS: 2 ** 18 / sampleRateHz, seed: 3 })
+    const responses = walkResponses({ ...question, sampleRateHz, length: 8192 })
+    const bands = thirdOctaveBands(31.5, 16000)
+    const before = thirdOctaveLevelsDb(noise, sampleRateHz, bands)
+    for (const [response, predictedDb] of [
+      [responses.here, hereDb],
+      [responses.front, frontDb],
+    ] as const) {
+      const after = thirdOctaveLevelsDb(throughResponse(noise, response), sampleRateHz, bands)
+      for (const [index, band] of bands.entries()) {
+        if (band.nominalHz < 40) continue
+        const measured = (after[index] ?? 0) - (before[index] ?? 0)
+        expect(Math.abs(measured - (predictedDb[index] ?? 0)), `${band.nominalHz} Hz`).toBeLessThan(0.5)
+      }
+    }
+  })
+
+  test('far down the bass a hard wall close behind lifts everything towards 6 dB', () => {
+    const { wall } = walkAnswer({ rig, place, datum: 'front-face', surroundings: { kind: 'wall', wallM: 0.7 } })
+    expect(wall?.here.liftDb).toBeGreaterThan(4)
+    expect(wall?.here.liftDb).toBeLessThan(6.03)
+  })
+
+  test('a place behind the wall and a wall out of range are refused in plain words', () => {
+    expect(() =>
+      walkAnswer({ rig, place: { angleRad: Math.PI, distanceM: 3 }, datum: 'front-face', surroundings }),
+    ).toThrow(/behind walls/)
+    expect(() =>
+      walkAnswer({ rig, place, datum: 'front-face', surroundings: { kind: 'wall', wallM: Number.NaN } }),
+    ).toThrow(/wallM/)
+  })
+})

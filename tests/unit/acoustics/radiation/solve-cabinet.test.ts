@@ -4,7 +4,11 @@ import { makeAir } from '../../../../src/acoustics/medium/air.ts'
 import type { Cabinet, Driver } from '../../../../src/acoustics/radiation/cabinet.ts'
 import { onAxisFarField } from '../../../../src/acoustics/radiation/far-field.ts'
 import { monopole } from '../../../../src/acoustics/radiation/monopole.ts'
-import { boundaryElementCeilingHz, solveCabinet } from '../../../../src/acoustics/radiation/solve-cabinet.ts'
+import {
+  boundaryElementCeilingHz,
+  solveCabinet,
+  solveDriverSets,
+} from '../../../../src/acoustics/radiation/solve-cabinet.ts'
 import { sphereCabinet } from '../../../../src/acoustics/radiation/sphere-cabinet.ts'
 
 const air = makeAir()
@@ -190,6 +194,38 @@ describe('above the ceiling of boundary elements', () => {
     expect(solved.farFieldDb(0, 45 * degrees)).toBeLessThan(-6)
     expect(Math.abs(solved.farFieldDb(30 * degrees, 0))).toBeLessThan(3)
     expect(solved.farFieldDb(Math.PI, 0)).toBeLessThan(-20)
+  })
+})
+
+describe('several sets of drivers in one box', () => {
+  const offCentre: Driver = { kind: 'piston', radiusM: 0.05, xM: 0.06, yM: 0.2, gain: -1, delayS: 0.0003 }
+  const sets: Driver[][] = [[woofer], [horn], [offCentre], [woofer, horn]]
+  const places = [
+    { xM: 0.3, yM: 0.1, zM: -2 },
+    { xM: -1, yM: 0, zM: 1 },
+    { xM: 0.17, yM: 0, zM: -0.1 },
+  ]
+
+  // 700 Hz: boundary elements; 5 kHz: the high-frequency model, each set with its own anchor
+  it.each([700, 5000])('solved together at %i Hz are to the last bit what each is alone', (frequencyHz) => {
+    const together = solveDriverSets(box([]), sets, frequencyHz, air)
+    expect(together).toHaveLength(sets.length)
+    for (const [index, drivers] of sets.entries()) {
+      const one = together[index]
+      // At 5 kHz with the anchor that was kept for these drivers when they were solved with the others.
+      const alone = solveCabinet(box(drivers), frequencyHz, air)
+      expect(one?.method).toBe(alone?.method)
+      expect(one?.unknowns).toBe(alone?.unknowns)
+      expect(one?.estimatedErrorDb).toBe(alone?.estimatedErrorDb)
+      for (const place of places) expect(one?.pressureAt(place)).toEqual(alone?.pressureAt(place))
+      expect(one?.powerW).toBe(alone?.powerW)
+      expect(one?.expansion).toEqual(alone?.expansion)
+    }
+  })
+
+  it('are refused where one of them is no cabinet, or where there is none', () => {
+    expect(() => solveDriverSets(box([]), [[woofer], []], 100, air)).toThrow(/drivers.length is 0/)
+    expect(() => solveDriverSets(box([]), [], 100, air)).toThrow(/driverSets.length is 0/)
   })
 })
 

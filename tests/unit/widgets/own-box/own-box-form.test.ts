@@ -45,6 +45,28 @@ describe('the form’s box', () => {
     expect(designOfCabinet(cabinet as never)).toEqual(top)
   })
 
+  test('level, delay and polarity become gain and delay of the drivers, and a saved rig gives them back', () => {
+    const tuned = changed((design) => {
+      Object.assign(driver(design, 0), { levelDb: -6, delayMs: 1.25 })
+      Object.assign(driver(design, 1), { inverted: true })
+    })
+    const [low, high] = boxOfDesign(tuned).ways
+    // −6 dB is 0.501 of the movement
+    expect(low?.drivers[0]?.gain).toBeCloseTo(0.501, 3)
+    expect(low?.drivers[0]?.delayS).toBe(0.00125)
+    expect(high?.drivers[0]?.gain).toBe(-1)
+    expect(high?.drivers[0]).not.toHaveProperty('delayS')
+    const [cabinet] = rigOfDesign('mine', tuned).cabinets
+    expect(designOfCabinet(cabinet as never)).toEqual(tuned)
+    expect(canonicalDesign(tuned)).toEqual(tuned)
+  })
+
+  test('a driver that is silent in a rig from elsewhere is more than the form can say', () => {
+    const silent = structuredClone(named('top'))
+    silent.ways[0].drivers.push({ ...silent.ways[0].drivers[0], yM: 0.1, gain: 0 })
+    expect(designOfCabinet(silent)).toBeUndefined()
+  })
+
   test('more drivers than the form has rows, and ways that do not meet, are not forced into it', () => {
     expect(designOfCabinet(named('column'))).toBeUndefined()
     const apart = structuredClone(named('top'))
@@ -85,6 +107,37 @@ describe('the form’s box', () => {
 
 describe('errors stand beside their field, in the reader’s words, with what is allowed', () => {
   const errorsOf = (change: (design: BoxDesign) => void, units: 'm' | 'ft' = 'm') => checkDesign(changed(change), units)
+
+  test.each([
+    ['levelDb', -41, 'Too small. Allowed: −40 dB to 20 dB.'],
+    ['levelDb', 21, 'Too large. Allowed: −40 dB to 20 dB.'],
+    ['levelDb', Number.NaN, 'Not a level that this page can read. Allowed: −40 dB to 20 dB.'],
+    ['delayMs', -1, 'Below zero. Allowed: 0 ms to 50 ms.'],
+    ['delayMs', 51, 'Too large. Allowed: 0 ms to 50 ms.'],
+    ['levelDb', 0, undefined],
+    ['delayMs', 0, undefined],
+    ['levelDb', -40, undefined],
+    ['delayMs', 50, undefined],
+  ] as const)('%s of %d', (field, value, words) => {
+    const errors = errorsOf((design) => {
+      driver(design, 0)[field] = value
+    })
+    expect(errors).toEqual(words ? { [`drivers.0.${field}`]: words } : {})
+  })
+
+  test('drivers that cancel straight in front', () => {
+    const two = (levelDb: number) => (design: BoxDesign) => {
+      const cone = { ...plainDriver, plays: 'low' as const }
+      design.drivers = [
+        { ...cone, yM: -0.2 },
+        { ...cone, yM: 0.2, inverted: true, levelDb },
+        { ...plainDriver, yM: 0, plays: 'high' },
+      ]
+    }
+    expect(errorsOf(two(0))['drivers.1.inverted']).toContain('below the crossover cancel each other straight in front')
+    // 3 dB apart leaves 0.17 of the sum, and a front.
+    expect(errorsOf(two(-3))).toEqual({})
+  })
 
   test.each([
     ['zero', 0, 'Zero. Allowed: 0.05 m to 2 m.'],

@@ -12,6 +12,8 @@ import {
 import {
   driversOfText,
   driversText,
+  fineOfText,
+  fineText,
   type OwnBoxLinkState,
   ownBoxLink,
 } from '../../../../src/widgets/own-box/own-box-link.ts'
@@ -31,6 +33,8 @@ const horn: BoxDriver = {
   plays: 'high',
 }
 
+const tuned: BoxDriver = { ...horn, levelDb: -12.75, delayMs: 10.125, inverted: true }
+
 test('the four longest drivers fit into a link as they stand and come back', () => {
   const state: OwnBoxLinkState = {
     widthM: 0.3175,
@@ -38,6 +42,7 @@ test('the four longest drivers fit into a link as they stand and come back', () 
     depthM: 0.05,
     crossoverHz: 950,
     drivers: driversText([horn, horn, horn, horn]),
+    fine: fineText([tuned, horn, tuned, horn]),
     bandHz: 31.5,
     front: 'as-radiated',
     units: 'ft',
@@ -46,6 +51,30 @@ test('the four longest drivers fit into a link as they stand and come back', () 
   expect(params.toString()).not.toContain('%')
   expect(readLink(link, new URLSearchParams(params.toString()))).toEqual({ state, dropped: [] })
   expect(driversOfText(state.drivers)).toEqual([horn, horn, horn, horn])
+})
+
+test('fine settings come back in the order of the drivers, and are no part of a link without them', () => {
+  expect(fineText([horn, horn])).toBe('')
+  expect(fineOfText('')).toEqual([])
+  expect(fineText([horn, tuned])).toBe('0_0_n*-12.75_10.125_i')
+  expect(fineOfText(fineText([horn, tuned]))).toEqual(
+    [horn, tuned].map(({ levelDb, delayMs, inverted }) => ({ levelDb, delayMs, inverted })),
+  )
+})
+
+test('a link of version 1, which had no fine settings, still opens', () => {
+  const { state, dropped } = readLink(
+    link,
+    new URLSearchParams('box.v=1&box.widthM=0.4&box.crossoverHz=0&box.drivers=c_0.21_0_-0.1_low'),
+  )
+  expect(dropped).toEqual([])
+  expect([state.widthM, state.crossoverHz, state.fine]).toEqual([0.4, 0, ''])
+  expect(driversOfText(state.drivers)?.[0]).toEqual({ ...plainDriver, diameterM: 0.21, yM: -0.1 })
+})
+
+test.each(['0_0', '0_0_x', '0_-1_n', '1e9_0_n', '._0_n', '0_0_n*'])('%j is no list of fine settings', (text) => {
+  expect(fineOfText(text)).toBeUndefined()
+  expect(readLink(link, new URLSearchParams({ 'box.fine': text })).dropped).toHaveLength(1)
 })
 
 test('the drivers of the demo top come back', () => {

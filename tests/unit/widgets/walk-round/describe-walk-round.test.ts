@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { Heard } from '../../../../src/engine/heard.ts'
-import type { WalkAnswer } from '../../../../src/engine/walk.ts'
+import type { WalkAnswer, WallEffect } from '../../../../src/engine/walk.ts'
 import {
   datumSentence,
   differenceWords,
@@ -9,6 +9,7 @@ import {
   quieterWords,
   shareSentence,
   walkSentence,
+  wallSentence,
 } from '../../../../src/widgets/walk-round/describe-walk-round.ts'
 
 const heardAs = (sones: number, bassShare: number): Heard => ({
@@ -50,6 +51,18 @@ describe('the walk-round in words', () => {
     expect(words(-0.3, 0.3, 0.1)).toBe('Bass makes 30 % of the loudness here, 10 % in front.')
     expect(words(-2, 0.08, 0.1)).toBe('Bass makes only 8 % of the loudness here, 10 % in front.')
     expect(words(-2, 0.102, 0.1)).toBe('Bass makes 10 % of the loudness, as in front.')
+  })
+
+  test('the wall is told by its deepest cut and highest lift, and small changes are not told', () => {
+    const none = { cutHz: 0, cutDb: -1, liftHz: 40, liftDb: 2 }
+    const dip = { cutHz: 72.3, cutDb: -9.2, liftHz: 141, liftDb: 4.6 }
+    const words = (front: WallEffect, here: WallEffect) => wallSentence(answer({ wall: { front, here } }), 1.2, 'm')
+    expect(words(dip, { ...none, liftHz: 63, liftDb: 5.7 })).toBe(
+      'The wall 1.2 m behind the box cuts 72 Hz by 9 dB and lifts 140 Hz by 5 dB in front; here it lifts 63 Hz by 6 dB.',
+    )
+    expect(words(none, dip)).toContain('changes little in front; here it cuts 72 Hz')
+    expect(words(none, none)).toContain('changes no bass by 3 dB or more')
+    expect(wallSentence(answer({}), 1.2, 'm')).toBe('')
   })
 
   test('says louder when it is louder, and "as loud as" when it is', () => {

@@ -13,6 +13,8 @@ test('a whole walk-round state survives its link', () => {
     picture: 'levels',
     bands: 'one',
     frequencyHz: 31.5,
+    surroundings: 'wall',
+    wallM: 0.35,
     referenceDbA: 98,
     signal: 'music',
     level: 'matched',

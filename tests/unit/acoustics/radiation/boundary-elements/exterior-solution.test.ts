@@ -108,6 +108,58 @@ describe('the surface of a body', () => {
   })
 })
 
+describe('the edges of a box', () => {
+  const cube = { widthM: 0.32, heightM: 0.32, depthM: 0.32 }
+  const wavenumber = 5.5
+  const round = Array.from({ length: 24 }, (_, i) => {
+    const cosine = -1 + (2 * (i + 0.5)) / 24
+    const s = 3 * Math.sqrt(1 - cosine ** 2)
+    return { xM: s * Math.cos(2.4 * i), yM: s * Math.sin(2.4 * i), zM: 3 * cosine }
+  })
+  /** Sound round a cube in the wave of a point source, panels graded towards the edges by a power of their number. */
+  const scattered = (panels: number, power: number) => {
+    const places = Array.from({ length: panels + 1 }, (_, i) => 0.16 * (1 - (1 - i / panels) ** power))
+    const tiles = places.slice(1).flatMap((to, i) => places.slice(1).map((up, j) => [places[i], to, places[j], up]))
+    const quads = (tiles as [number, number, number, number][]).flatMap(([a, b, c, d]): Quad[] => {
+      const face = (at: (u: number, v: number) => Point): Quad => [at(a, c), at(b, c), at(b, d), at(a, d)]
+      return [
+        face((u, v) => ({ xM: u, yM: v, zM: 0.16 })),
+        face((u, v) => ({ xM: 0.16, yM: u, zM: v })),
+        face((u, v) => ({ xM: v, yM: 0.16, zM: u })),
+      ]
+    })
+    const problem: ExteriorProblem = {
+      mesh: panelMesh(quads),
+      planes: { x: true, y: true, z: true },
+      wavenumber,
+      interiorPoints: interiorEighth(cube, 12),
+      // On the axis, so that the sound is alike left and right, above and below.
+      velocityPotential: (x, y, z, out) => {
+        const r = Math.hypot(x, y, z - 0.9)
+        out[0] = (out[0] as number) + Math.cos(wavenumber * r) / r
+        out[1] = (out[1] as number) - Math.sin(wavenumber * r) / r
+      },
+    }
+    const solved = exteriorSolution(problem)
+    return round.map((place) => surfaceIntegral(solved, problem, place))
+  }
+  const difference = (a: ReturnType<typeof scattered>, b: ReturnType<typeof scattered>) =>
+    Math.sqrt(a.reduce((sum, p, i) => sum + (p.re - (b[i]?.re ?? 0)) ** 2 + (p.im - (b[i]?.im ?? 0)) ** 2, 0))
+  const order = (power: number) => {
+    const [coarse, middle, fine] = [3, 6, 12].map((panels) => scattered(panels, power)) as [
+      ReturnType<typeof scattered>,
+      ReturnType<typeof scattered>,
+      ReturnType<typeof scattered>,
+    ]
+    return Math.log2(difference(coarse, middle) / difference(middle, fine))
+  }
+
+  it('set the order of the error: about 4/3 with even panels, about 2 with panels graded by the square', () => {
+    expect(Math.abs(order(1) - 4 / 3)).toBeLessThan(0.15)
+    expect(order(2)).toBeGreaterThan(1.7)
+  })
+})
+
 describe('a sphere of flat panels with a moving cap', () => {
   it('nears the series for the sphere, by the square of the panel size', () => {
     const capRad = Math.PI / 6

@@ -1,0 +1,151 @@
+import type { Complex } from '../complex.ts'
+import type { Air } from '../medium/air.ts'
+import { type HarmonicRecurrence, harmonicRecurrence } from '../radiation/boundary-elements/harmonic-recurrence.ts'
+import { gaussLegendre } from '../special/gauss-legendre.ts'
+import { type PlacedSource, toSourcePoint } from './placed-source.ts'
+import { driveOf } from './pressure-from.ts'
+
+/**
+ * What a placed source sends beyond its neighbourhood, in the room's axes about its position:
+ *
+ *   p = (e^{−jkr}/r) Σ c_nm q_n(kr) Y_nm,   q_0 = 1,  q_1 = 1 − j/kr,  q_{n+1} = q_{n−1} − j (2n + 1)/(kr) q_n
+ *
+ * c_nm in Pa·m at index n² + n + m; the harmonics are real and orthonormal, with sin |m|φ for negative m. Gain, polarity and
+ * delay are taken in.
+ */
+export type OutgoingFit = { order: number; wavenumber: number; re: Float64Array; im: Float64Array }
+
+/** Highest order fitted; a source of reach a needs about ka + 3. */
+export const highestFitOrder = 10
+
+/** Orders at the end that carry together less than this share of the power are dropped. */
+const droppedShare = 1e-5
+
+/** Where the source is sampled, m: beyond any cabinet, and well outside the reach of high orders. */
+const sampledAtM = 20
+
+/**
+ * Fits outgoing waves to a source at one frequency.
+ *
+ * @param source       its radiation must tell the pressure 20 m away in all directions
+ * @param frequencyHz  above 0
+ * @param air          the medium; gives the wavenumber
+ * @returns            as many orders as carry all but a hundred-thousandth of the power, at most 10
+ * Accuracy: sources that reach no farther from their origin than 5/k; farther ones lose their finest detail.
+ */
+export function fitOutgoing(source: PlacedSource, frequencyHz: number, air: Air): OutgoingFit {
+  const radiation = source.radiation(frequencyHz)
+  const drive = driveOf(source, frequencyHz)
+  const wavenumber = (2 * Math.PI * frequencyHz) / air.speedOfSoundMps
+  const terms = (highestFitOrder + 1) ** 2
+  const re = new Float64Array(terms)
+  const im = new Float64Array(terms)
+  const harmonics = new Float64Array(terms)
+  for (const { x, y, z, weight } of sampledDirections) {
+    const at = { xM: sampledAtM * x, yM: sampledAtM * y, zM: sampledAtM * z }
+    const { position } = source
+    const point = { xM: at.xM + position.xM, yM: at.yM + position.yM, zM: at.zM + position.zM }
+    const pressure = radiation.pressureAt(toSourcePoint(source, point))
+    fillHarmonics(highestFitOrder, x, y, z, harmonics)
+    for (let t = 0; t < terms; t++) {
+      re[t] = (re[t] as number) + weight * (harmonics[t] as number) * pressure.re
+      im[t] = (im[t] as number) + weight * (harmonics[t] as number) * pressure.im
+    }
+  }
+  // Take out r e^{jkr}/q_n(kr) there, and the drive in.
+  const phase = wavenumber * sampledAtM
+  const outward = { re: sampledAtM * Math.cos(phase), im: sampledAtM * Math.sin(phase) }
+  const factor = {
+    re: outward.re * drive.re - outward.im * drive.im,
+    im: outward.re * drive.im + outward.im * drive.re,
+  }
+  const near = nearFactors(phase, highestFitOrder)
+  const powers = new Float64Array(highestFitOrder + 1)
+  for (let n = 0; n <= highestFitOrder; n++) {
+    const { re: qRe, im: qIm } = near[n] as Complex
+    const norm = qRe * qRe + qIm * qIm
+    const fRe = (factor.re * qRe + factor.im * qIm) / norm
+    const fIm = (factor.im * qRe - factor.re * qIm) / norm
+    for (let t = n * n; t < (n + 1) ** 2; t++) {
+      const [a, b] = [re[t] as number, im[t] as number]
+      re[t] = a * fRe - b * fIm
+      im[t] = a * fIm + b * fRe
+      powers[n] = (powers[n] as number) + (re[t] as number) ** 2 + (im[t] as number) ** 2
+    }
+  }
+  const total = powers.reduce((sum, power) => sum + power, 0)
+  let order = highestFitOrder
+  for (let rest = 0; order > 0; order--) {
+    rest += powers[order] as number
+    if (rest > droppedShare * total) break
+  }
+  const kept = (order + 1) ** 2
+  return { order, wavenumber, re: re.slice(0, kept), im: im.slice(0, kept) }
+}
+
+/** Time-averaged power of the fitted waves, W:  Σ |c|²/(2ρc). */
+export function fittedPowerW(fit: OutgoingFit, air: Air): number {
+  let sum = 0
+  for (let t = 0; t < fit.re.length; t++) sum += (fit.re[t] as number) ** 2 + (fit.im[t] as number) ** 2
+  return sum / (2 * air.densityKgM3 * air.speedOfSoundMps)
+}
+
+/** q_0 … q_order at kr. */
+function nearFactors(kr: number, order: number): Complex[] {
+  const q: Complex[] = [{ re: 1, im: 0 }]
+  for (let n = 0; n < order; n++) {
+    const own = q[n] as Complex
+    const before = q[n - 1] ?? { re: 1, im: 0 }
+    const f = n === 0 ? 1 / kr : (2 * n + 1) / kr
+    q.push({ re: before.re + f * own.im, im: before.im - f * own.re })
+  }
+  return q
+}
+
+const recurrence: HarmonicRecurrence = harmonicRecurrence(highestFitOrder)
+
+/** Writes Y_nm of a unit direction to `out`, n = 0 … order, at n² + n + m. */
+export function fillHarmonics(order: number, x: number, y: number, z: number, out: Float64Array): void {
+  const { up, back, start } = recurrence
+  const sinT = Math.sqrt(x * x + y * y)
+  const cosP = sinT > 0 ? x / sinT : 1
+  const sinP = sinT > 0 ? y / sinT : 0
+  let cosM = 1
+  let sinM = 0
+  let first = 1 / Math.sqrt(4 * Math.PI)
+  for (let m = 0; m <= order; m++) {
+    let before = 0
+    let p = first
+    for (let n = m; n <= order; n++) {
+      const at = n * n + n
+      out[at + m] = p * cosM
+      if (m > 0) out[at - m] = p * sinM
+      const f = m * (highestFitOrder + 1) + n
+      const next = (up[f] as number) * (z * p - (back[f] as number) * before)
+      before = p
+      p = next
+    }
+    first *= (start[m] as number) * sinT
+    const turned = cosM * cosP - sinM * sinP
+    sinM = sinM * cosP + cosM * sinP
+    cosM = turned
+  }
+}
+
+/** A rule over all directions that is exact for products of harmonics up to the highest order. */
+const sampledDirections = (() => {
+  const { nodes, weights } = gaussLegendre(highestFitOrder + 1)
+  const round = 2 * highestFitOrder + 2
+  return Array.from(nodes).flatMap((cos, i) =>
+    Array.from({ length: round }, (_, m) => {
+      const sin = Math.sqrt(1 - cos * cos)
+      const roundRad = (2 * Math.PI * m) / round
+      return {
+        x: sin * Math.cos(roundRad),
+        y: sin * Math.sin(roundRad),
+        z: cos,
+        weight: ((weights[i] as number) * 2 * Math.PI) / round,
+      }
+    }),
+  )
+})()

@@ -1,0 +1,28 @@
+import { frequencyText } from '../../charts/frequency-text.ts'
+import type { TurnedDown } from '../../engine/ear-facts.ts'
+import { sonesText } from '../heard/describe-heard.ts'
+import { partText } from '../heard/ear-fact-text.ts'
+import type { LoudnessGuess } from './guess-loudness-link.ts'
+
+const partLeft = ({ fromSones, toSones }: TurnedDown): number => toSones / fromSones
+
+/** Which tone keeps less of its loudness, by the numbers. */
+export function losesMore(low: TurnedDown, high: TurnedDown): Exclude<LoudnessGuess, 'none'> {
+  const [a, b] = [partLeft(low), partLeft(high)]
+  if (Math.abs(a - b) < 0.02) return 'same'
+  return a < b ? 'low' : 'high'
+}
+
+/** What happens to one tone: '50 Hz goes from 4.0 to 1.3 sones: about a third is left.' */
+const oneTone = (tone: TurnedDown): string =>
+  `${frequencyText(tone.frequencyHz)} goes from ${sonesText(tone.fromSones)} to ${sonesText(tone.toSones)} sones: ${partText(partLeft(tone))} of its loudness is left.`
+
+/** The verdict on a guess, with both tones' numbers. */
+export function guessLoudnessVerdict(guess: LoudnessGuess, low: TurnedDown, high: TurnedDown): string {
+  const right = losesMore(low, high)
+  const verdict = {
+    none: '',
+    [right]: 'Right. ',
+  }[guess as string]
+  return `${verdict ?? 'Not so. '}${oneTone(low)} ${oneTone(high)}`
+}
