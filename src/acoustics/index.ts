@@ -12,6 +12,7 @@ export {
 export { type Band, octaveBands, thirdOctaveBands } from './bands/octave-bands.ts'
 export { type Complex, divide, fromPolar, magnitude, multiply, squaredMagnitude } from './complex.ts'
 export { bandLevelsDb, groupLevelDb, weightedLevelDb } from './field/band-levels.ts'
+export { decayFromResponseS } from './field/decay-from-response.ts'
 export { type Footprint, footprints, type PlanPoint } from './field/footprint.ts'
 export {
   type Absorption,
@@ -21,6 +22,9 @@ export {
   hallSurfaces,
   octaveTable,
 } from './field/hall.ts'
+export { hallField, hallFieldCeilingHz } from './field/hall-field.ts'
+export { earlySound, type HallLevels, hallLevels } from './field/hall-levels.ts'
+export { planOfPressure } from './field/hall-plan.ts'
 export {
   clearPlace,
   type DistanceDatum,
@@ -32,6 +36,7 @@ export {
   placeBeforeWall,
   placePoint,
 } from './field/listening-place.ts'
+export { type NarrowBandLevel, narrowBandLevelsDb, narrowBandLinesHz } from './field/narrow-band-levels.ts'
 export { dipsHz, risesHz } from './field/path-interference.ts'
 export type { PlacedSource } from './field/placed-source.ts'
 export {
@@ -43,6 +48,7 @@ export {
 } from './field/plan-field.ts'
 export { planWavesReFront } from './field/plan-waves.ts'
 export { pressureField, pressureFrom } from './field/pressure-from.ts'
+export { radiatedPowerW } from './field/radiated-power.ts'
 export {
   criticalDistanceM,
   decayTimeS,
@@ -50,8 +56,10 @@ export {
   reverberantLevelDb,
   roomConstantM2,
 } from './field/reverberant-field.ts'
+export { reverberantTail, type TailBand } from './field/reverberant-tail.ts'
 export { checkRig, type Rig, type RigCabinet, type Way } from './field/rig.ts'
 export { type RigField, rigField, wayResponse } from './field/rig-field.ts'
+export { rigSources } from './field/rig-sources.ts'
 export { type HallSize, type ShoeboxMode, shoeboxModesHz } from './field/shoebox-modes.ts'
 export { endFireLine, gradientPair } from './field/steered-pairs.ts'
 export { type Wall, wallImages } from './field/wall-images.ts'

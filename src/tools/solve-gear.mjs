@@ -1,59 +1,59 @@
-// npm run solve-gear: solves the demo rigs' cabinets by boundary elements and writes content/gear/solved/*.bin.
-// With names behind it, only those rigs. To be run after a change of the demo gear or of the solver; a test compares some lines of the files with fresh ones.
+// npm run solve-gear: solves the demo rigs' cabinets by boundary elements and writes content/gear/solved/*.bin, and the pattern of
+// lesson 2's box and writes content/gear/solved/box-pattern.json. With names behind it (a rig's, or box-pattern), only those.
+// To be run after a change of the demo gear or of the solver; tests compare some lines of the files with fresh ones.
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
-import {
-  directionTable,
-  expansionLine,
-  highFrequencyRadiation,
-  makeAir,
-  packExpansionTables,
-  solveCabinet,
-  tabulatedRadiation,
-} from '../acoustics/index.ts'
-import { directionLines, highestHz, solvedCeilingHz, solvedFrequenciesHz } from '../engine/solved-frequencies.ts'
-import { cabinetKey, wayCabinet } from '../engine/solved-gear.ts'
+import { packExpansionTables } from '../acoustics/index.ts'
+import { boxPattern, boxShape } from '../engine/box-and-wave.ts'
+import { plannedLines } from '../engine/planned-lines.ts'
+import { solvedDirections, solvedLines, solvingPlan } from '../engine/solve-table.ts'
 
-const air = makeAir()
-mkdirSync('content/gear/solved', { recursive: true })
+const folder = 'content/gear/solved'
+const detail = 'beforehand'
+const rigs = ['top-over-sub', 'column-on-base', 'compact-two-way']
+
+mkdirSync(folder, { recursive: true })
 const asked = process.argv.slice(2)
-for (const name of asked.length > 0 ? asked : ['top-over-sub', 'column-on-base', 'compact-two-way']) {
-  const rig = JSON.parse(readFileSync(`content/gear/${name}.json`, 'utf8'))
-  const tables = new Map()
-  for (const cabinet of rig.cabinets) {
-    for (const way of cabinet.ways) {
-      const start = performance.now()
-      const box = wayCabinet(cabinet, way)
-      const frequenciesHz = solvedFrequenciesHz(way)
-      const lines = []
-      let frame
-      for (const frequencyHz of frequenciesHz) {
-        const { expansion } = solveCabinet(box, frequencyHz, air, { method: 'boundary-elements' })
-        lines.push(expansionLine(expansion))
-        frame = { centreZM: expansion.centreZM, radiusM: expansion.radiusM }
-      }
-      const table = { speedOfSoundMps: air.speedOfSoundMps, densityKgM3: air.densityKgM3, ...frame, lines }
-      if (frequenciesHz.at(-1) === solvedCeilingHz) table.directions = directionsAbove(box, table)
-      tables.set(cabinetKey(box), table)
-      const seconds = ((performance.now() - start) / 1000).toFixed(1)
-      console.log(`${name}, ${cabinet.name}, ${way.name}: ${lines.length} frequencies, ${seconds} s`)
-    }
-  }
-  const bytes = packExpansionTables(tables)
-  writeFileSync(`content/gear/solved/${name}.bin`, bytes)
-  console.log(`content/gear/solved/${name}.bin: ${(bytes.length / 1000).toFixed(0)} kB`)
+for (const name of asked.length > 0 ? asked : [...rigs, 'box-pattern']) {
+  if (name === 'box-pattern') solveBoxPattern()
+  else if (rigs.includes(name)) solveRig(name)
+  else throw new Error(`"${name}" is nothing to solve; there is ${[...rigs, 'box-pattern'].join(', ')}`)
 }
 
-/** Levels all round above the boundary elements, from the high-frequency model joined to the last solved line. */
-function directionsAbove(box, table) {
-  const anchor = tabulatedRadiation(table, solvedCeilingHz, air)
-  const [weight, moment] = box.drivers.reduce(
-    ([sum, first], { yM, gain = 1 }) => [sum + gain, first + gain * yM],
-    [0, 0],
-  )
-  return directionTable((frequencyHz) => highFrequencyRadiation(box, frequencyHz, air, anchor), {
-    sourceYM: moment / weight,
-    fromHz: solvedCeilingHz,
-    toHz: highestHz,
-    perOctave: directionLines,
-  })
+function solveRig(name) {
+  const { ways } = solvingPlan({ rig: rigOf(name), detail })
+  const tables = new Map(ways.map(({ key }) => [key, { lines: [] }]))
+  const start = performance.now()
+  const seconds = () => ((performance.now() - start) / 1000).toFixed(0)
+  const questions = plannedLines(ways)
+  for (const { question, keys } of questions) {
+    const { lines, frame } = solvedLines(question)
+    for (const [set, key] of keys.entries()) {
+      tables.set(key, { ...frame, lines: [...tables.get(key).lines, lines[set]] })
+    }
+  }
+  console.log(`${name}: ${questions.length} frequencies, ${seconds()} s`)
+  for (const { key, cabinet, directionsHz } of ways) {
+    if (directionsHz.length === 0) continue
+    const table = tables.get(key)
+    table.directions = solvedDirections({ cabinet, table, frequenciesHz: directionsHz, detail })
+    console.log(`${name}: a way's treble, ${seconds()} s`)
+  }
+  write(`${name}.bin`, packExpansionTables(tables))
+}
+
+function solveBoxPattern() {
+  const top = rigOf('top-over-sub').cabinets.find(({ name }) => name === 'top')
+  const pattern = boxPattern(boxShape({ ...top, drivers: top.ways[0].drivers }))
+  // Nine digits: rounding stays far below every tolerance, and the file is the same on every machine.
+  const rounded = (_, value) => (typeof value === 'number' ? Number(value.toPrecision(9)) : value)
+  write('box-pattern.json', `${JSON.stringify(pattern, rounded)}\n`)
+}
+
+function rigOf(name) {
+  return JSON.parse(readFileSync(`content/gear/${name}.json`, 'utf8'))
+}
+
+function write(name, content) {
+  writeFileSync(`${folder}/${name}`, content)
+  console.log(`${folder}/${name}: ${(content.length / 1000).toFixed(0)} kB`)
 }

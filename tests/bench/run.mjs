@@ -51,8 +51,9 @@ for (const name of ['top-over-sub', 'column-on-base', 'compact-two-way']) {
   )
 }
 
-const { solverBench } = await import('./solver.mjs')
+const { ownBoxBench, solverBench } = await import('./solver.mjs')
 solverBench()
+await ownBoxBench()
 
 const browserAt = await browserEnvironment()
 if (browserAt && (await run('astro', ['build', '--silent'])) === 0) {

@@ -1,8 +1,11 @@
 // Part of npm run bench: the boundary-element solver of the demo top, band by band, and the same dense algebra in NumPy.
 import { spawnSync } from 'node:child_process'
+import { once } from 'node:events'
 import { readFileSync } from 'node:fs'
+import { Worker } from 'node:worker_threads'
 import { planPressure } from '../../src/acoustics/field/plan-field.ts'
 import { makeAir, rigField, solveCabinet, thirdOctaveBands } from '../../src/acoustics/index.ts'
+import { solvingOrderHz } from '../../src/engine/own-box.ts'
 import { addSolvedCabinets, solvedModel } from '../../src/engine/solved-gear.ts'
 
 const air = makeAir()
@@ -33,6 +36,32 @@ export function solverBench() {
   )
   fieldMapBench()
   nativeBench(Math.round(largest.unknowns / 8))
+}
+
+/** The reader's own box as the page solves it: 19 bands of the demo top with both ways, two workers, in the page's order. */
+export async function ownBoxBench() {
+  const { cabinets } = JSON.parse(readFileSync('content/gear/top-over-sub.json', 'utf8'))
+  const box = cabinets.find(({ name }) => name === 'top')
+  const workers = [1, 2].map(() => new Worker(new URL('./own-box-worker.mjs', import.meta.url)))
+  for (const round of ['cold', 'warm']) {
+    const waiting = [...solvingOrderHz]
+    const start = performance.now()
+    const spent = process.cpuUsage()
+    await Promise.all(workers.map((worker) => bandsOf(worker, box, waiting)))
+    const { user, system } = process.cpuUsage(spent)
+    console.log(
+      `own box, 19 bands of two ways on two workers, ${round}: ${((performance.now() - start) / 1000).toFixed(2)} s, ` +
+        `processor ${((user + system) / 1e6).toFixed(2)} s`,
+    )
+  }
+  for (const worker of workers) await worker.terminate()
+}
+
+async function bandsOf(worker, box, waiting) {
+  for (let nominalHz = waiting.shift(); nominalHz !== undefined; nominalHz = waiting.shift()) {
+    worker.postMessage({ box, nominalHz, solved: true })
+    await once(worker, 'message')
+  }
 }
 
 /** A plan of 160 × 120 points of four ways (two tops side by side), from stored expansions. */

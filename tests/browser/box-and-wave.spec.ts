@@ -2,22 +2,15 @@ import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import AxeBuilder from '@axe-core/playwright'
 import { expect, type Page, test } from '@playwright/test'
-import type { RigCabinet } from '../../src/acoustics/index.ts'
-import { boxPattern, boxShape } from '../../src/engine/box-and-wave.ts'
 import { type BoxPattern, boxEstimateFromHz, boxLevels, shadowBegin } from '../../src/engine/box-pattern.ts'
 import { shadowSentence, waveSentence } from '../../src/widgets/box-and-wave/describe-box-and-wave.ts'
 import { guessShadowVerdict } from '../../src/widgets/guess-shadow/describe-guess-shadow.ts'
 
 const path = '/lessons/small-box-long-wave/'
 
-let pattern: BoxPattern
-test.beforeAll(() => {
-  const file = join(import.meta.dirname, '../../content/gear/top-over-sub.json')
-  const cabinets: RigCabinet[] = JSON.parse(readFileSync(file, 'utf8')).cabinets
-  const top = cabinets.find(({ name }) => name === 'top')
-  if (!top) throw new Error('no top')
-  pattern = boxPattern(boxShape({ ...top, drivers: top.ways[0]?.drivers ?? [] }))
-})
+const pattern: BoxPattern = JSON.parse(
+  readFileSync(join(import.meta.dirname, '../../content/gear/solved/box-pattern.json'), 'utf8'),
+)
 
 /** The sentence that the acoustics gives for a state of the widget. */
 const expectedSentence = (widthM: number, frequencyHz: number, units: 'm' | 'ft' = 'm') =>

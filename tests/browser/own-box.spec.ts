@@ -156,6 +156,28 @@ test('four drivers are the most, one the least; kinds and ways can be changed', 
   await expect(count(page)).toContainText('of 19')
 })
 
+test('fine settings change what a part of several drivers does, go into the link, and say what is wrong', async ({
+  page,
+}) => {
+  await open(page, '?box.v=1&box.crossoverHz=0&box.drivers=c_0.1_0_-0.15_low*c_0.1_0_0.15_low')
+  await allSolved(page)
+  const before = await own(page).locator('.difference svg').innerHTML()
+  const fine = page.getByRole('group', { name: 'Driver 2' }).locator('details')
+  await fine.locator('summary').click()
+  await fine.getByRole('checkbox', { name: /polarity inverted/ }).check()
+  await expect(fine.locator('.error')).toContainText('cancel each other straight in front')
+  await fine.getByRole('textbox', { name: 'level (dB)' }).fill('-6')
+  await expect(fine.locator('.error')).toHaveCount(0)
+  await expect(fine.locator('summary')).toContainText('(changed)')
+  await fine.getByRole('textbox', { name: 'delay (ms)' }).fill('51')
+  await expect(fine.locator('.error')).toHaveText('Too large. Allowed: 0 ms to 50 ms.')
+  await fine.getByRole('textbox', { name: 'delay (ms)' }).fill('0.4')
+  await expect(fine.locator('.error')).toHaveCount(0)
+  await allSolved(page)
+  expect(await own(page).locator('.difference svg').innerHTML()).not.toBe(before)
+  await expect(page).toHaveURL(/box\.fine=0_0_n\*-6_0\.4_i/)
+})
+
 test('arrow keys step by a centimetre, in feet by half an inch, and sizes follow the unit', async ({ page }) => {
   await open(page)
   await field(page, 'depth (m)').press('ArrowUp')
@@ -251,7 +273,7 @@ test('a saved rig is on this device, in the walk-round, in a file, and gone when
 
   await own(page).getByRole('link', { name: 'walk round it' }).click()
   await expect(page.locator('.plan canvas')).toBeVisible()
-  await expect(page.getByRole('combobox', { name: 'rig' })).toHaveValue('own-our-top')
+  await expect(page.getByRole('combobox', { name: 'rig', exact: true })).toHaveValue('own-our-top')
   await expect(page.locator('.notices')).toBeEmpty()
   await expect(page.locator('.walk .words')).toContainText('is on this device only')
   await expect(page.locator('.sentence')).toContainText('Bass is')
@@ -261,7 +283,7 @@ test('a saved rig is on this device, in the walk-round, in a file, and gone when
   const other = await context.newPage()
   await other.goto(address)
   await expect(other.locator('.notices p')).toContainText('own rig, which is saved on another device or was deleted')
-  await expect(other.getByRole('combobox', { name: 'rig' })).toHaveValue('top-over-sub')
+  await expect(other.getByRole('combobox', { name: 'rig', exact: true })).toHaveValue('top-over-sub')
   await other.goto('/own-box/')
   await expect(other.locator('astro-island[ssr]')).toHaveCount(0)
   await own(other).getByLabel('import from a file').setInputFiles(file)

@@ -17,6 +17,10 @@ const pages = [
   '/sources/',
   '/safety/',
   '/embed/walk-round/',
+  '/embed/own-box/',
+  '/embed/box-and-wave/',
+  '/embed/horn/',
+  '/embed/column/',
 ]
 const themes = ['light', 'dark'] as const
 

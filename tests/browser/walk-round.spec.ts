@@ -231,7 +231,7 @@ test('nothing is loaded for sound and no audio context exists before a press', a
   const front = page.getByRole('button', { name: '▶ in front' })
   await page.getByRole('button', { name: /Hear it/ }).click()
   await expect(page.getByRole('button', { name: /Hear it/ })).toHaveAttribute('aria-pressed', 'true')
-  expect(scripts.filter((address) => /audition/.test(address))).toHaveLength(1)
+  expect(scripts.filter((address) => /audition\./.test(address))).toHaveLength(1)
   await front.click()
   await expect(front).toHaveAttribute('aria-pressed', 'true')
   await page.getByRole('button', { name: '■ stop' }).click()

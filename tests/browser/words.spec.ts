@@ -15,6 +15,9 @@ const pages = [
   '/safety/',
 ]
 
+/** Figures alone, for a frame on another page; narrower still. */
+const embeds = ['walk-round', 'own-box', 'box-and-wave', 'horn', 'column'].map((name) => `/embed/${name}/`)
+
 /** Collects what a page says on the console and asks of other hosts. */
 function complaintsOf(page: Page, baseURL: string | undefined): string[] {
   const complaints: string[] = []
@@ -28,7 +31,7 @@ function complaintsOf(page: Page, baseURL: string | undefined): string[] {
   return complaints
 }
 
-for (const path of pages) {
+for (const path of [...pages, ...embeds]) {
   test(`${path} loads in silence and stays within a narrow screen`, async ({ page, baseURL }) => {
     const complaints = complaintsOf(page, baseURL)
     await page.setViewportSize({ width: 360, height: 740 })

@@ -43,6 +43,25 @@ export function driverAreaM2(driver: Driver): number {
   return driver.kind === 'piston' ? Math.PI * driver.radiusM ** 2 : driver.mouthWidthM * driver.mouthHeightM
 }
 
+/**
+ * What is left of the drivers' flows when they are added with their signs, of what they would be without:
+ * |Σ gain · area| / Σ |gain| · area.  1: all move alike; 0: they cancel where waves are long. Delays are left out.
+ *
+ * @param drivers  at least one with a gain other than 0
+ * @returns        0 … 1
+ */
+export function netFlowShare(drivers: readonly Driver[]): number {
+  let net = 0
+  let all = 0
+  for (const driver of drivers) {
+    const flow = (driver.gain ?? 1) * driverAreaM2(driver)
+    net += flow
+    all += Math.abs(flow)
+  }
+  if (!(all > 0)) throw new RangeError('drivers have no flow; allowed is at least one with a gain other than 0')
+  return Math.abs(net) / all
+}
+
 /** Slack for a driver that touches the edge of its face, m: far below any drawing's accuracy, far above rounding. */
 const edgeSlackM = 1e-6
 

@@ -5,69 +5,120 @@ import { distanceBetweenM, type Point } from '../point.ts'
 import type { Radiation } from './radiation.ts'
 
 /**
- * Levels of a source all round it at high frequencies, averaged by energy over a sixth of an octave, for a source that is
- * alike left and right. Directions: azimuth from the forward axis 0 … 180°, elevation −90° … 90°, both in even steps.
+ * Levels of a source all round it at high frequencies, averaged by energy over a sixth of an octave. Directions: azimuth from
+ * the forward axis 0 … 180°, elevation −90° … 90°, both in even steps; a lopsided source, one that is not alike left and
+ * right, has −180 … 180°.
  */
 export type DirectionTable = {
   /** Rising, in even steps on a logarithmic scale. */
   frequenciesHz: number[]
   /** Where distances and directions are counted from: the middle of the drivers on the front face, m. */
   sourceYM: number
+  lopsided?: true
+  /** How many elevations there are, odd, if not 25. */
+  elevations?: number
   /** |p| r, dB re 1 Pa·m, at (line × elevations + elevation) × azimuths + azimuth. */
   levelsDb: ArrayLike<number>
 }
 
-export const azimuths = 37
-export const elevations = 25
-const azimuthStepRad = Math.PI / (azimuths - 1)
-const elevationStepRad = Math.PI / (elevations - 1)
+/** From 0 to 180°. */
+const halfAzimuths = 37
+const azimuthStepRad = Math.PI / (halfAzimuths - 1)
+
+/** From −90° to 90°: what a table has that does not say. */
+const usualElevations = 25
+
+const azimuthsOf = ({ lopsided }: Pick<DirectionTable, 'lopsided'>): number =>
+  lopsided ? 2 * halfAzimuths - 1 : halfAzimuths
+const elevationsOf = ({ elevations = usualElevations }: Pick<DirectionTable, 'elevations'>): number => elevations
+
+/** How many directions each frequency of a table has. */
+export const directionCells = (table: Pick<DirectionTable, 'lopsided' | 'elevations'>): number =>
+  elevationsOf(table) * azimuthsOf(table)
 
 /** Distance at which the levels are taken, m: a usual listening distance. */
 const takenAtM = 4
 
 /** Lines that are averaged for each frequency of the table, over a sixth of an octave. */
-const linesAveraged = 5
+const usualLinesAveraged = 5
+
+export type DirectionSpec = {
+  /** See DirectionTable. */
+  sourceYM: number
+  /** Lines of the table, Hz, rising in even steps on a logarithmic scale (see directionFrequenciesHz), or a part of them. */
+  frequenciesHz: number[]
+  /** The hand-over, Hz: nothing is asked for below it. */
+  fromHz: number
+  /** Whether left and right differ. */
+  lopsided?: boolean
+  /** Elevations (odd, 3 … 181, default 25) and averaged lines (1 … 50, default 5): fewer are quicker and coarser. */
+  elevations?: number
+  linesAveraged?: number
+}
+
+/**
+ * Lines of a table of directions, Hz: even steps on a logarithmic scale.
+ *
+ * @throws RangeError unless toHz is above fromHz
+ */
+export function directionFrequenciesHz(fromHz: number, toHz: number, perOctave: number): number[] {
+  requireInRange('toHz', toHz, { above: fromHz, unit: 'Hz' })
+  const steps = Math.ceil(Math.log2(toHz / fromHz) * perOctave)
+  return Array.from({ length: steps + 1 }, (_, step) => fromHz * (toHz / fromHz) ** (step / steps))
+}
 
 /**
  * Takes the levels of a source in all directions.
  *
- * @param radiationAt    the source at a frequency; asked for frequencies up to a twelfth of an octave beyond the table's ends,
- *                       but never below fromHz
- * @param spec           sourceYM; fromHz and toHz, the table's ends; perOctave, its lines an octave
+ * @param pressuresFor  for the table's points, the source's pressures at a frequency; asked for frequencies up to a twelfth of an
+ *                      octave beyond the lines, but never below fromHz
+ * @param spec          see DirectionSpec
+ * @throws RangeError   for a spec out of range
  */
 export function directionTable(
-  radiationAt: (frequencyHz: number) => Pick<Radiation, 'pressureAt'>,
-  spec: { sourceYM: number; fromHz: number; toHz: number; perOctave: number },
+  pressuresFor: (points: Point[]) => (frequencyHz: number) => Complex[],
+  spec: DirectionSpec,
 ): DirectionTable {
-  const { sourceYM, fromHz, toHz, perOctave } = spec
-  requireInRange('toHz', toHz, { above: fromHz, unit: 'Hz' })
-  const steps = Math.ceil(Math.log2(toHz / fromHz) * perOctave)
-  const frequenciesHz = Array.from({ length: steps + 1 }, (_, step) => fromHz * (toHz / fromHz) ** (step / steps))
-  const levelsDb = new Float32Array(frequenciesHz.length * elevations * azimuths)
+  const { sourceYM, frequenciesHz, fromHz, linesAveraged = usualLinesAveraged } = spec
+  for (const frequencyHz of frequenciesHz) {
+    requireInRange('frequenciesHz', frequencyHz, { min: fromHz * (1 - 1e-9), unit: 'Hz' })
+  }
+  requireInRange('linesAveraged', linesAveraged, { min: 1, max: 50, integer: true })
+  if (spec.elevations !== undefined) {
+    requireInRange('elevations', spec.elevations, { min: 3, max: 181, integer: true })
+    requireInRange('elevations modulo 2', spec.elevations % 2, { min: 1, max: 1 })
+  }
+  const frame = {
+    sourceYM,
+    ...(spec.lopsided && { lopsided: true as const }),
+    ...(spec.elevations !== undefined && { elevations: spec.elevations }),
+  }
+  const cells = directionCells(frame)
+  const pressuresAt = pressuresFor(Array.from({ length: cells }, (_, cell) => cellPoint(cell, frame)))
+  const levelsDb = new Float32Array(frequenciesHz.length * cells)
   for (const [line, frequencyHz] of frequenciesHz.entries()) {
-    const squares = new Float64Array(elevations * azimuths)
+    const squares = new Float64Array(cells)
     for (let i = 0; i < linesAveraged; i++) {
-      const around = frequencyHz * 2 ** ((i - (linesAveraged - 1) / 2) / (6 * (linesAveraged - 1)))
-      const radiation = radiationAt(Math.max(fromHz, around))
-      for (let cell = 0; cell < squares.length; cell++) {
-        const { re, im } = radiation.pressureAt(cellPoint(cell, sourceYM))
+      const share = linesAveraged > 1 ? i / (linesAveraged - 1) - 1 / 2 : 0
+      for (const [cell, { re, im }] of pressuresAt(Math.max(fromHz, frequencyHz * 2 ** (share / 6))).entries()) {
         squares[cell] = (squares[cell] as number) + re * re + im * im
       }
     }
     for (const [cell, square] of squares.entries()) {
-      levelsDb[line * squares.length + cell] = 10 * Math.log10((square / linesAveraged) * takenAtM ** 2)
+      levelsDb[line * cells + cell] = 10 * Math.log10((square / linesAveraged) * takenAtM ** 2)
     }
   }
-  return { frequenciesHz, sourceYM, levelsDb }
+  return { frequenciesHz, ...frame, levelsDb }
 }
 
-function cellPoint(cell: number, sourceYM: number): Point {
-  const azimuthRad = (cell % azimuths) * azimuthStepRad
-  const elevationRad = Math.floor(cell / azimuths) * elevationStepRad - Math.PI / 2
+function cellPoint(cell: number, frame: Omit<DirectionTable, 'frequenciesHz' | 'levelsDb'>): Point {
+  const azimuths = azimuthsOf(frame)
+  const azimuthRad = (cell % azimuths) * azimuthStepRad - (frame.lopsided ? Math.PI : 0)
+  const elevationRad = (Math.floor(cell / azimuths) * Math.PI) / (elevationsOf(frame) - 1) - Math.PI / 2
   const plan = takenAtM * Math.cos(elevationRad)
   return {
     xM: plan * Math.sin(azimuthRad),
-    yM: sourceYM + takenAtM * Math.sin(elevationRad),
+    yM: frame.sourceYM + takenAtM * Math.sin(elevationRad),
     zM: plan * Math.cos(azimuthRad),
   }
 }
@@ -90,7 +141,10 @@ function cellPoint(cell: number, sourceYM: number): Point {
  */
 export function directionRadiation(table: DirectionTable, frequencyHz: number, air: Air, anchor: Radiation): Radiation {
   requireAir(air)
-  const { frequenciesHz, sourceYM } = table
+  const { frequenciesHz, sourceYM, lopsided } = table
+  const azimuths = azimuthsOf(table)
+  const elevations = elevationsOf(table)
+  const elevationStepRad = Math.PI / (elevations - 1)
   const firstHz = frequenciesHz[0] ?? 0
   const lastHz = frequenciesHz.at(-1) ?? 0
   requireInRange('frequencyHz', frequencyHz, { min: firstHz * (1 - 1e-9), max: lastHz * (1 + 1e-9), unit: 'Hz' })
@@ -110,7 +164,9 @@ export function directionRadiation(table: DirectionTable, frequencyHz: number, a
   /** |p| r, dB, in a direction: at this frequency, and at the hand-over. */
   const inDirection = (xM: number, yM: number, zM: number, r: number): { nowDb: number; thenDb: number } => {
     const elevation = Math.asin(Math.max(-1, Math.min(1, yM / r))) / elevationStepRad + (elevations - 1) / 2
-    const azimuth = Math.atan2(Math.abs(xM), zM) / azimuthStepRad
+    const azimuth = lopsided
+      ? (Math.atan2(xM, zM) + Math.PI) / azimuthStepRad
+      : Math.atan2(Math.abs(xM), zM) / azimuthStepRad
     const e = Math.min(elevations - 2, Math.floor(elevation))
     const a = Math.min(azimuths - 2, Math.floor(azimuth))
     const [u, v] = [elevation - e, azimuth - a]
@@ -140,7 +196,7 @@ export function directionRadiation(table: DirectionTable, frequencyHz: number, a
   }
   let integratedPowerW: number | undefined
   const powerW = (): number => {
-    integratedPowerW ??= powerOf(farDb, air)
+    integratedPowerW ??= powerOf(farDb, lopsided ? 2 * Math.PI : Math.PI, air)
     return integratedPowerW
   }
   const onAxisDb = farDb(0, 0, 1)
@@ -162,15 +218,16 @@ export function directionRadiation(table: DirectionTable, frequencyHz: number, a
   }
 }
 
-/** ∮ |F|² dΩ / 2ρc over the table's own cells, by the midpoint rule on a grid twice as fine. */
-function powerOf(farDb: (sx: number, sy: number, sz: number) => number, air: Air): number {
-  const [rows, columns] = [2 * elevations, 2 * azimuths]
+/** ∮ |F|² dΩ / 2ρc by the midpoint rule on a grid twice as fine as a usual table's, over the azimuths that it tells apart. */
+function powerOf(farDb: (sx: number, sy: number, sz: number) => number, roundRad: number, air: Air): number {
+  const rows = 2 * usualElevations
+  const columns = Math.round((2 * halfAzimuths * roundRad) / Math.PI)
   let sum = 0
   for (let row = 0; row < rows; row++) {
     const sine = -1 + (2 * row + 1) / rows
     const cosine = Math.sqrt(1 - sine * sine)
     for (let column = 0; column < columns; column++) {
-      const azimuthRad = (Math.PI * (column + 0.5)) / columns
+      const azimuthRad = (roundRad * (column + 0.5)) / columns
       sum += 10 ** (farDb(cosine * Math.sin(azimuthRad), sine, cosine * Math.cos(azimuthRad)) / 10)
     }
   }

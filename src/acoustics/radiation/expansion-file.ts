@@ -1,10 +1,10 @@
-import { azimuths, type DirectionTable, elevations } from './direction-table.ts'
-import { type ExpansionLine, type ExpansionTable, halfTerms } from './expansion-table.ts'
+import { type DirectionTable, directionCells } from './direction-table.ts'
+import { type ExpansionLine, type ExpansionTable, keptTerms } from './expansion-table.ts'
 
 /** Version of the layout below; a file of another version is not read. */
 const layoutVersion = 2
 
-type PackedLine = { frequencyHz: number; order: number; scale: number }
+type PackedLine = Omit<ExpansionLine, 're' | 'im'> & { scale: number }
 type PackedTable = Omit<ExpansionTable, 'lines' | 'directions'> & {
   /** What the table is for, in the writer's words; comes back unchanged. */
   key: string
@@ -16,8 +16,8 @@ type Header = { version: number; tables: PackedTable[] }
 /** Steps of the stored levels, a hundredth of a decibel. */
 const stepsPerDb = 100
 
-const directionCount = ({ frequenciesHz }: Omit<DirectionTable, 'levelsDb'>): number =>
-  frequenciesHz.length * elevations * azimuths
+const directionCount = (directions: Omit<DirectionTable, 'levelsDb'>): number =>
+  directions.frequenciesHz.length * directionCells(directions)
 
 /**
  * Packs tables into bytes: a 32-bit length, a JSON header, then 16-bit integers, little-endian. For each table: of each line
@@ -27,16 +27,17 @@ const directionCount = ({ frequenciesHz }: Omit<DirectionTable, 'levelsDb'>): nu
 export function packExpansionTables(tables: Map<string, ExpansionTable>): Uint8Array {
   const header: Header = { version: layoutVersion, tables: [] }
   const integers: number[] = []
-  const packLine = ({ frequencyHz, order, re, im }: ExpansionLine): PackedLine => {
+  const packLine = ({ re, im, ...line }: ExpansionLine): PackedLine => {
+    const terms = keptTerms(line)
     let largest = 0
-    for (let t = 0; t < halfTerms(order); t++) {
+    for (let t = 0; t < terms; t++) {
       largest = Math.max(largest, Math.abs(re[t] as number), Math.abs(im[t] as number))
     }
     const scale = largest / 32767
-    for (let t = 0; t < halfTerms(order); t++) {
+    for (let t = 0; t < terms; t++) {
       integers.push(Math.round((re[t] as number) / scale), Math.round((im[t] as number) / scale))
     }
-    return { frequencyHz, order, scale }
+    return { ...line, scale }
   }
   for (const [key, { lines, directions, ...rest }] of tables) {
     const packed: PackedTable = { key, ...rest, lines: lines.map(packLine) }
@@ -72,7 +73,7 @@ export function unpackExpansionTables(bytes: Uint8Array): Map<string, ExpansionT
   let place = 4 + length
   let count = 0
   for (const { lines, directions } of tables) {
-    for (const { order } of lines) count += 2 * halfTerms(order)
+    for (const line of lines) count += 2 * keptTerms(line)
     if (directions) count += directionCount(directions)
   }
   if (bytes.length !== place + 2 * count) throw new Error('The file of solved cabinets is cut short or spoilt.')
@@ -80,14 +81,14 @@ export function unpackExpansionTables(bytes: Uint8Array): Map<string, ExpansionT
     place += 2
     return view.getInt16(place - 2, true)
   }
-  const unpackLine = ({ frequencyHz, order, scale }: PackedLine): ExpansionLine => {
-    const re = new Float32Array(halfTerms(order))
-    const im = new Float32Array(halfTerms(order))
+  const unpackLine = ({ scale, ...line }: PackedLine): ExpansionLine => {
+    const re = new Float32Array(keptTerms(line))
+    const im = new Float32Array(keptTerms(line))
     for (let t = 0; t < re.length; t++) {
       re[t] = nextInteger() * scale
       im[t] = nextInteger() * scale
     }
-    return { frequencyHz, order, re, im }
+    return { ...line, re, im }
   }
   return new Map(
     tables.map(({ key, lines: packed, directions, ...rest }): [string, ExpansionTable] => {

@@ -5,10 +5,7 @@ import type { DirectionTable } from './direction-table.ts'
 import { expansionRadiation, type OutgoingExpansion } from './outgoing-expansion.ts'
 import type { Radiation } from './radiation.ts'
 
-/**
- * Outgoing expansions of one source at rising frequencies, for a source that is alike left and right (x → −x). Of each pair
- * ±m only one harmonic has that symmetry: cos mφ for even m, sin |m|φ for odd m; it is kept at index n (n + 1)/2 + |m|.
- */
+/** Outgoing expansions of one source at rising frequencies. */
 export type ExpansionTable = {
   /** Air in which it was solved. */
   speedOfSoundMps: number
@@ -19,25 +16,39 @@ export type ExpansionTable = {
   /** Levels all round from the last line on, if it was taken that far. */
   directions?: DirectionTable
 }
-export type ExpansionLine = { frequencyHz: number; order: number; re: ArrayLike<number>; im: ArrayLike<number> }
+
+/**
+ * One frequency of a table. Of a source that is alike left and right (x → −x) only one harmonic of each pair ±m can be there:
+ * cos mφ for even m, sin |m|φ for odd m; it is kept at index n (n + 1)/2 + |m|. A lopsided source keeps both, at n² + n + m.
+ */
+export type ExpansionLine = {
+  frequencyHz: number
+  order: number
+  lopsided?: true
+  re: ArrayLike<number>
+  im: ArrayLike<number>
+}
 
 /** The one of ±m whose harmonic is alike left and right. */
 const sameBothSides = (m: number): number => (m % 2 === 0 ? m : -m)
 
-/** Terms of the kept half of an expansion. */
-export const halfTerms = (order: number): number => ((order + 1) * (order + 2)) / 2
+/** How many terms a line keeps. */
+export const keptTerms = ({ order, lopsided }: Pick<ExpansionLine, 'order' | 'lopsided'>): number =>
+  lopsided ? (order + 1) ** 2 : ((order + 1) * (order + 2)) / 2
+
+/** Terms of the other side weaker than this share of the whole, in power, are rounding. */
+const alikeShare = 1e-12
 
 /**
- * The half of an expansion that is kept, cut where the orders left out have at most `droppedShare` of the r.m.s.
- * pressure on its sphere.
- *
- * @throws RangeError if the source is not alike left and right
+ * What is kept of an expansion: without the orders that together have at most `droppedShare` of the r.m.s. pressure on its
+ * sphere and, if the source is alike left and right, without the half that it cannot have.
  */
 export function expansionLine(expansion: OutgoingExpansion, droppedShare = 1e-3): ExpansionLine {
-  const { re, im } = expansion
+  const { frequencyHz, re, im } = expansion
+  const power = (t: number): number => (re[t] as number) ** 2 + (im[t] as number) ** 2
   const strengths = Array.from({ length: expansion.order + 1 }, (_, n) => {
     let sum = 0
-    for (let t = n * n; t < (n + 1) ** 2; t++) sum += (re[t] as number) ** 2 + (im[t] as number) ** 2
+    for (let t = n * n; t < (n + 1) ** 2; t++) sum += power(t)
     return sum
   })
   const total = strengths.reduce((sum, strength) => sum + strength, 0)
@@ -46,26 +57,23 @@ export function expansionLine(expansion: OutgoingExpansion, droppedShare = 1e-3)
     rest += strengths[order] as number
     if (rest > droppedShare ** 2 * total) break
   }
-  const line = {
-    frequencyHz: expansion.frequencyHz,
-    order,
-    re: new Float64Array(halfTerms(order)),
-    im: new Float64Array(halfTerms(order)),
-  }
-  let lost = 0
+  let otherSide = 0
   for (let n = 0; n <= order; n++) {
-    for (let m = 0; m <= n; m++) {
-      const from = n * n + n + sameBothSides(m)
-      const other = n * n + n - sameBothSides(m)
-      if (m > 0) lost += (re[other] as number) ** 2 + (im[other] as number) ** 2
-      const to = (n * (n + 1)) / 2 + m
-      line.re[to] = re[from] as number
-      line.im[to] = im[from] as number
-    }
+    for (let m = 1; m <= n; m++) otherSide += power(n * n + n - sameBothSides(m))
   }
-  if (lost > 1e-12 * total)
-    throw new RangeError('expansion is not alike left and right; allowed are drivers on the middle line')
-  return line
+  if (otherSide > alikeShare * total) {
+    const kept = (order + 1) ** 2
+    const first = (values: ArrayLike<number>) => Float64Array.from({ length: kept }, (_, t) => values[t] as number)
+    return { frequencyHz, order, lopsided: true, re: first(re), im: first(im) }
+  }
+  const half = (values: ArrayLike<number>) => {
+    const kept = new Float64Array(keptTerms({ order }))
+    for (let n = 0; n <= order; n++) {
+      for (let m = 0; m <= n; m++) kept[(n * (n + 1)) / 2 + m] = values[n * n + n + sameBothSides(m)] as number
+    }
+    return kept
+  }
+  return { frequencyHz, order, re: half(re), im: half(im) }
 }
 
 /**
@@ -100,14 +108,17 @@ export function tabulatedRadiation(table: ExpansionTable, frequencyHz: number, a
     const advance = turn(((line.frequencyHz - tableHz) * 2 * Math.PI * radiusM) / table.speedOfSoundMps)
     const weight = ((weights[i] as number) * loudness * tableHz) / line.frequencyHz
     const [c, s] = [weight * advance.re, weight * advance.im]
+    const add = (from: number, to: number) => {
+      const [a, b] = [line.re[from] as number, line.im[from] as number]
+      re[to] = (re[to] as number) + a * c - b * s
+      im[to] = (im[to] as number) + a * s + b * c
+    }
+    if (line.lopsided) {
+      for (let t = 0; t < keptTerms(line); t++) add(t, t)
+      continue
+    }
     for (let n = 0; n <= line.order; n++) {
-      for (let m = 0; m <= n; m++) {
-        const from = (n * (n + 1)) / 2 + m
-        const to = n * n + n + sameBothSides(m)
-        const [a, b] = [line.re[from] as number, line.im[from] as number]
-        re[to] = (re[to] as number) + a * c - b * s
-        im[to] = (im[to] as number) + a * s + b * c
-      }
+      for (let m = 0; m <= n; m++) add((n * (n + 1)) / 2 + m, n * n + n + sameBothSides(m))
     }
   }
   return expansionRadiation({ frequencyHz, centreZM, radiusM, order, re, im }, air)

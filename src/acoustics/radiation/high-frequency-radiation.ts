@@ -1,3 +1,4 @@
+import { add, type Complex } from '../complex.ts'
 import { type Air, requireAir } from '../medium/air.ts'
 import { requireInRange } from '../numeric-range.ts'
 import type { Point } from '../point.ts'
@@ -64,7 +65,7 @@ export function highFrequencyRadiation(
     unit: 'Hz',
   })
   const model = edgeModel(cabinet, frequencyHz, air)
-  const join = anchor && joinAt(cabinet, frequencyHz, air, model, anchor)
+  const join = anchor && joinAt(cabinet, frequencyHz, air, model, handOver(cabinet, air, anchor))
   const radiusM = Math.hypot(cabinet.widthM, cabinet.heightM, cabinet.depthM) / 2
   // Power is the one costly number, and most callers do not ask for it.
   const powerW = (): number => model.baffledPowerW() * (join?.powerShare() ?? 1)
@@ -72,8 +73,7 @@ export function highFrequencyRadiation(
   const pressureAt = (point: Point): { re: number; im: number } => {
     const pressure = model.pressureAt(point)
     if (!join) return pressure
-    const rest = join.correctionAt(point)
-    return { re: pressure.re + rest.re, im: pressure.im + rest.im }
+    return add(pressure, join.correctionAt(point))
   }
   const farSquared = (x: number, y: number, z: number): number => {
     const r = farRadii * radiusM
@@ -105,31 +105,95 @@ export function highFrequencyRadiation(
   }
 }
 
+/**
+ * The same sound at many places for one frequency after another: what the anchor knows of the places is worked out once.
+ *
+ * @param points  outside the box, m
+ * @returns       pressures at the points at a frequency, equal to those of highFrequencyRadiation
+ * @throws RangeError for arguments out of the ranges of highFrequencyRadiation
+ */
+export function highFrequencyPressures(
+  cabinet: Cabinet,
+  air: Air,
+  anchor: Radiation,
+  points: readonly Point[],
+): (frequencyHz: number) => Complex[] {
+  checkCabinet(cabinet)
+  requireAir(air)
+  for (const point of points) requireOutsideBox(cabinet, point)
+  const handedOver = handOver(cabinet, air, anchor)
+  const missing = points.map(handedOver.missingAt)
+  return (frequencyHz) => {
+    requireInRange('frequencyHz', frequencyHz, {
+      min: anchor.frequencyHz,
+      max: highFrequencyLimitHz(cabinet, air),
+      unit: 'Hz',
+    })
+    const model = edgeModel(cabinet, frequencyHz, air)
+    const { carriedOn } = joinAt(cabinet, frequencyHz, air, model, handedOver)
+    return points.map((point, index) => add(model.pressureAt(point), carriedOn(missing[index] as Complex, point)))
+  }
+}
+
 /** What the edge model alone was found to miss at most against boundary elements, within 20 dB of the loudest direction, dB. */
 const estimateWithoutAnchorDb = 3
-
-type Join = { correctionAt(point: Point): { re: number; im: number }; powerShare(): number; errorDb: number }
 
 /** Directions farther below the loudest than this, dB, do not count in the error estimate. */
 const comparedDb = 20
 
-function joinAt(cabinet: Cabinet, frequencyHz: number, air: Air, model: EdgeModel, anchor: Radiation): Join {
-  const below = frequencyHz === anchor.frequencyHz ? model : edgeModel(cabinet, anchor.frequencyHz, air)
+/** The edge model and the solution where one takes over from the other. */
+type HandOver = { anchor: Radiation; below: EdgeModel; errorDb: number; missingAt(point: Point): Complex }
+
+/** The last hand-over: one frequency after another asks for the same. */
+let lastHandOver: (HandOver & { key: string }) | undefined
+
+function handOver(cabinet: Cabinet, air: Air, anchor: Radiation): HandOver {
+  const key = JSON.stringify([cabinet, air])
+  if (lastHandOver?.anchor === anchor && lastHandOver.key === key) return lastHandOver
+  const below = edgeModel(cabinet, anchor.frequencyHz, air)
+  lastHandOver = {
+    key,
+    anchor,
+    below,
+    errorDb: correctionDb(cabinet, below, anchor),
+    missingAt(point) {
+      const a = anchor.pressureAt(point)
+      const b = below.pressureAt(point)
+      return { re: a.re - b.re, im: a.im - b.im }
+    },
+  }
+  return lastHandOver
+}
+
+type Join = {
+  /** What was missing at a point at the hand-over, at this frequency. */
+  carriedOn(missing: Complex, point: Point): Complex
+  correctionAt(point: Point): Complex
+  powerShare(): number
+  errorDb: number
+}
+
+function joinAt(
+  cabinet: Cabinet,
+  frequencyHz: number,
+  air: Air,
+  model: EdgeModel,
+  { anchor, below, errorDb, missingAt }: HandOver,
+): Join {
   const share = model.edgePressurePa / below.edgePressurePa / (frequencyHz / anchor.frequencyHz)
   const extraWavenumber = (2 * Math.PI * (frequencyHz - anchor.frequencyHz)) / air.speedOfSoundMps
   const fade = anchor.frequencyHz / frequencyHz
   const [sourceX, sourceY] = driversMiddle(cabinet)
+  const carriedOn = ({ re, im }: Complex, point: Point): Complex => {
+    const phase = extraWavenumber * Math.hypot(point.xM - sourceX, point.yM - sourceY, point.zM)
+    const [c, s] = [share * Math.cos(phase), share * Math.sin(phase)]
+    return { re: re * c + im * s, im: im * c - re * s }
+  }
   return {
+    carriedOn,
+    correctionAt: (point) => carriedOn(missingAt(point), point),
     powerShare: () => 1 + (anchor.powerW / below.baffledPowerW() - 1) * fade,
-    errorDb: correctionDb(cabinet, below, anchor),
-    correctionAt(point) {
-      const a = anchor.pressureAt(point)
-      const b = below.pressureAt(point)
-      const phase = extraWavenumber * Math.hypot(point.xM - sourceX, point.yM - sourceY, point.zM)
-      const [c, s] = [share * Math.cos(phase), share * Math.sin(phase)]
-      const [re, im] = [a.re - b.re, a.im - b.im]
-      return { re: re * c + im * s, im: im * c - re * s }
-    },
+    errorDb,
   }
 }
 

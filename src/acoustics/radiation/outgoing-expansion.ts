@@ -4,6 +4,7 @@ import { requireInRange } from '../numeric-range.ts'
 import { sphericalHankelRatios } from '../special/spherical-hankel.ts'
 import type { BoxSolution } from './boundary-elements/box-solution.ts'
 import { type HarmonicRecurrence, harmonicRecurrence } from './boundary-elements/harmonic-recurrence.ts'
+import { sortPanelParities } from './boundary-elements/mirror-planes.ts'
 import { RegularWaves } from './boundary-elements/regular-waves.ts'
 import type { Radiation } from './radiation.ts'
 import { frequencyRange } from './radiation-input.ts'
@@ -49,15 +50,40 @@ const negligibleShare = 3e-5
  * Source: Morse & Ingard, Theoretical Acoustics, section 7.2 (expansion of e^{jkR}/R); orthonormal real harmonics.
  */
 export function outgoingExpansion(solution: BoxSolution, air: Air): OutgoingExpansion {
-  const { cabinet, frequencyHz, wavenumber, apertures, problem, surface } = solution
+  return outgoingExpansions([solution], air)[0] as OutgoingExpansion
+}
+
+/** Expansions of one box with several sets of drivers (see boxSolutions): the integrals over its panels are made once. */
+export function outgoingExpansions(solutions: readonly BoxSolution[], air: Air): OutgoingExpansion[] {
+  const [first] = solutions
+  if (!first) return []
+  const { cabinet, wavenumber, problem } = first
   const radiusM = (sphereShare * Math.hypot(cabinet.widthM, cabinet.heightM, cabinet.depthM)) / 2
   const X = wavenumber * radiusM
   const maxOrder = Math.ceil(X + 2 * Math.cbrt(X)) + nearFieldOrders
-  const terms = (maxOrder + 1) ** 2
-  const re = new Float64Array(terms)
-  const im = new Float64Array(terms)
   const waves = new RegularWaves(maxOrder, wavenumber, radiusM)
-  addPanels(waves, problem.mesh, surface, re, im)
+  const surfaces = panelTerms(
+    waves,
+    problem.mesh,
+    solutions.map(({ surface }) => surface),
+  )
+  return solutions.map((solution, set) => outgoingWaves(solution, surfaces[set] as Terms, waves, radiusM, air))
+}
+
+/** Numbers of an expansion, at index n² + n + m. */
+type Terms = { re: Float64Array; im: Float64Array }
+
+/** Adds the drivers to the terms of the panels and turns both into outgoing waves. */
+function outgoingWaves(
+  { cabinet, frequencyHz, wavenumber, apertures }: BoxSolution,
+  { re, im }: Terms,
+  waves: RegularWaves,
+  radiusM: number,
+  air: Air,
+): OutgoingExpansion {
+  const X = wavenumber * radiusM
+  const maxOrder = waves.order
+  const terms = re.length
   const omegaRho = 2 * Math.PI * frequencyHz * air.densityKgM3
   for (let i = 0; i < apertures.nodes.x.length; i++) {
     waves.set(apertures.nodes.x[i] as number, apertures.nodes.y[i] as number, cabinet.depthM / 2, 0, 0, 1)
@@ -94,22 +120,28 @@ export function outgoingExpansion(solution: BoxSolution, air: Air): OutgoingExpa
   return { frequencyHz, centreZM: -cabinet.depthM / 2, radiusM, order, re: re.slice(0, kept), im: im.slice(0, kept) }
 }
 
-function addPanels(
+/** ∫ p ∂(j_n Y_nm)/∂n dS of each surface; all have the same mesh and mirror planes. */
+function panelTerms(
   waves: RegularWaves,
   mesh: BoxSolution['problem']['mesh'],
-  surface: BoxSolution['surface'],
-  re: Float64Array,
-  im: Float64Array,
-): void {
+  surfaces: readonly BoxSolution['surface'][],
+): Terms[] {
   const { fineNodes, fineWeightsM2, normals, count } = mesh
   const perPanel = fineWeightsM2.length / count
-  const images = surface.images.length
-  const terms = re.length
-  // Each harmonic keeps or turns its sign at each mirror, so an image costs a sign and no new wave.
-  const signs = surface.images.map(([sx, sy, sz]) => harmonicSigns(waves.order, sx, sy, sz))
-  const sum = new Float64Array(terms)
+  const terms = (waves.order + 1) ** 2
+  const images = surfaces[0]?.images ?? []
+  // Each harmonic keeps or turns its sign at each mirror, so over a panel's images it takes one parity of the pressure.
+  const parities = harmonicParities(waves.order, images)
+  const pressures = surfaces.map((surface) => {
+    const sorted = { re: Float64Array.from(surface.re), im: Float64Array.from(surface.im) }
+    sortPanelParities(sorted.re, images.length)
+    sortPanelParities(sorted.im, images.length)
+    return sorted
+  })
+  const made = surfaces.map((): Terms => ({ re: new Float64Array(terms), im: new Float64Array(terms) }))
+  const slopes = new Float64Array(terms)
   for (let j = 0; j < count; j++) {
-    sum.fill(0)
+    slopes.fill(0)
     for (let q = perPanel * j; q < perPanel * (j + 1); q++) {
       waves.set(
         fineNodes[3 * q] as number,
@@ -120,34 +152,43 @@ function addPanels(
         normals[3 * j + 2] as number,
       )
       const weight = fineWeightsM2[q] as number
-      for (let t = 0; t < terms; t++) sum[t] = (sum[t] as number) + weight * (waves.slope[t] as number)
+      for (let t = 0; t < terms; t++) slopes[t] = (slopes[t] as number) + weight * (waves.slope[t] as number)
     }
-    for (let g = 0; g < images; g++) {
-      const sign = signs[g] as Float64Array
-      const pRe = surface.re[g * count + j] as number
-      const pIm = surface.im[g * count + j] as number
+    for (let set = 0; set < made.length; set++) {
+      const { re, im } = made[set] as Terms
+      const pressure = pressures[set] as Terms
       for (let t = 0; t < terms; t++) {
-        const slope = (sign[t] as number) * (sum[t] as number)
-        re[t] = (re[t] as number) + pRe * slope
-        im[t] = (im[t] as number) + pIm * slope
+        const at = (parities[t] as number) * count + j
+        re[t] = (re[t] as number) + (pressure.re[at] as number) * (slopes[t] as number)
+        im[t] = (im[t] as number) + (pressure.im[at] as number) * (slopes[t] as number)
       }
     }
   }
+  return made
 }
 
-/** Signs that the harmonics take at a mirror image: cos mφ turns with x for odd m, sin mφ with y and, for even m, with x. */
-function harmonicSigns(order: number, sx: number, sy: number, sz: number): Float64Array {
-  const signs = new Float64Array((order + 1) ** 2)
+/**
+ * Which parity (see sortParities) each harmonic has: cos mφ turns with x for odd m, sin mφ with y and, for even m, with x;
+ * n + m odd turns with z.
+ */
+function harmonicParities(order: number, images: readonly [number, number, number][]): Uint8Array {
+  const parities = new Uint8Array((order + 1) ** 2)
   for (let n = 0; n <= order; n++) {
     for (let m = -n; m <= n; m++) {
       const odd = m % 2 !== 0
-      const alongX = m >= 0 ? (odd ? sx : 1) : odd ? 1 : sx
-      const alongY = m >= 0 ? 1 : sy
-      const alongZ = (n + m) % 2 !== 0 ? sz : 1
-      signs[n * n + n + m] = alongX * alongY * alongZ
+      const turnsX = m >= 0 ? odd : !odd
+      const turnsY = m < 0
+      const turnsZ = (n + m) % 2 !== 0
+      // Images 1, 2, 4 … are the single mirrors; their bits make the parity.
+      for (let bit = 1; bit < images.length; bit *= 2) {
+        const [sx, sy, sz] = images[bit] as [number, number, number]
+        if ((sx < 0 && turnsX) || (sy < 0 && turnsY) || (sz < 0 && turnsZ)) {
+          parities[n * n + n + m] = (parities[n * n + n + m] as number) | bit
+        }
+      }
     }
   }
-  return signs
+  return parities
 }
 
 /** Σ_m |b_nm|² of one order. */

@@ -1,17 +1,18 @@
 import { type Air, requireAir } from '../medium/air.ts'
 import { requireInRange } from '../numeric-range.ts'
 import type { Point } from '../point.ts'
+import type { BoxSize } from './boundary-elements/box-mesh.ts'
 import {
   type BoxSolution,
   boxPressureAt,
-  boxSolution,
+  boxSolutions,
   type MeshFineness,
   panelsOfEighth,
 } from './boundary-elements/box-solution.ts'
 import { requireOutsideBox } from './boundary-elements/require-outside-box.ts'
-import { type Cabinet, checkCabinet } from './cabinet.ts'
+import { type Cabinet, checkCabinet, type Driver } from './cabinet.ts'
 import { highFrequencyLimitHz, highFrequencyRadiation } from './high-frequency-radiation.ts'
-import { expansionRadiation, type OutgoingExpansion, outgoingExpansion } from './outgoing-expansion.ts'
+import { expansionRadiation, type OutgoingExpansion, outgoingExpansions } from './outgoing-expansion.ts'
 import type { Radiation } from './radiation.ts'
 import { frequencyRange } from './radiation-input.ts'
 
@@ -43,6 +44,7 @@ export type SolvedCabinet = Radiation & {
 
 const defaultElementsPerWavelength = 8
 const fewestPanels = 4
+const defaultFineness: MeshFineness = { elementsPerWavelength: defaultElementsPerWavelength, fewestPanels }
 
 /** Panels on an eighth of the box up to which 'auto' takes boundary elements: about a second's work. */
 const autoPanels = 480
@@ -83,22 +85,47 @@ export function solveCabinet(
   air: Air,
   options: SolveOptions = {},
 ): SolvedCabinet {
-  checkCabinet(cabinet)
+  return solveDriverSets(cabinet, [cabinet.drivers], frequencyHz, air, options)[0] as SolvedCabinet
+}
+
+/**
+ * One box with several sets of drivers, each sounding alone, as the ways of a cabinet: what is known of the box is worked
+ * out once, so that a second set costs little beside the first. Each answer is the one that solveCabinet gives for that set,
+ * to the last bit.
+ *
+ * @param box          outer sizes, m; see checkCabinet
+ * @param driverSets   at least one; each with the box has to be a sound cabinet
+ * @param frequencyHz  as for solveCabinet, for every set
+ * @param air          the medium
+ * @param options      see SolveOptions
+ * @throws RangeError  for arguments outside these ranges
+ * Accuracy: that of solveCabinet.
+ */
+export function solveDriverSets(
+  box: BoxSize,
+  driverSets: readonly Driver[][],
+  frequencyHz: number,
+  air: Air,
+  options: SolveOptions = {},
+): SolvedCabinet[] {
+  const { widthM, heightM, depthM } = box
+  const cabinets = driverSets.map((drivers) => checkCabinet({ widthM, heightM, depthM, drivers }))
+  requireInRange('driverSets.length', cabinets.length, { min: 1, max: 64, integer: true })
   requireInRange('frequencyHz', frequencyHz, frequencyRange)
   requireAir(air)
   const { method = 'auto', elementsPerWavelength = defaultElementsPerWavelength } = options
   requireInRange('options.elementsPerWavelength', elementsPerWavelength, { min: 3, max: 40 })
   const fineness = { elementsPerWavelength, fewestPanels }
-  const ceilingHz = boundaryElementCeilingHz(cabinet, air)
+  const ceilingHz = ceilingForPanelsHz(box, air, defaultFineness, autoPanels)
   switch (method) {
     case 'auto':
       return frequencyHz <= ceilingHz
-        ? solveByBoundaryElements(cabinet, frequencyHz, air, fineness)
-        : solveByEdges(cabinet, frequencyHz, air, ceilingHz)
+        ? solveByBoundaryElements(cabinets, frequencyHz, air, fineness)
+        : solveByEdges(cabinets, frequencyHz, air, ceilingHz)
     case 'boundary-elements':
-      return solveByBoundaryElements(cabinet, frequencyHz, air, fineness)
+      return solveByBoundaryElements(cabinets, frequencyHz, air, fineness)
     case 'high-frequency':
-      return solveByEdges(cabinet, frequencyHz, air, ceilingHz)
+      return solveByEdges(cabinets, frequencyHz, air, ceilingHz)
     default:
       throw new RangeError(
         `options.method is ${String(method)}; allowed is 'auto', 'boundary-elements' or 'high-frequency'`,
@@ -115,95 +142,116 @@ export function solveCabinet(
 export function boundaryElementCeilingHz(cabinet: Cabinet, air: Air): number {
   checkCabinet(cabinet)
   requireAir(air)
-  return ceilingForPanelsHz(
-    cabinet,
-    air,
-    { elementsPerWavelength: defaultElementsPerWavelength, fewestPanels },
-    autoPanels,
-  )
+  return ceilingForPanelsHz(cabinet, air, defaultFineness, autoPanels)
 }
 
 /** Highest frequency whose mesh stays within a number of panels on an eighth of the box, by bisection. */
-function ceilingForPanelsHz(cabinet: Cabinet, air: Air, fineness: MeshFineness, panels: number): number {
+function ceilingForPanelsHz(box: BoxSize, air: Air, fineness: MeshFineness, panels: number): number {
   let low = 1e-6
   let high = 1e6
   for (let round = 0; round < 60; round++) {
     const middle = Math.sqrt(low * high)
-    if (panelsOfEighth(cabinet, middle, air, fineness) <= panels) low = middle
+    if (panelsOfEighth(box, middle, air, fineness) <= panels) low = middle
     else high = middle
   }
   return low
 }
 
-function solveByEdges(cabinet: Cabinet, frequencyHz: number, air: Air, ceilingHz: number): SolvedCabinet {
-  const limitHz = highFrequencyLimitHz(cabinet, air)
-  requireInRange('frequencyHz', frequencyHz, { max: Math.max(limitHz, ceilingHz), unit: 'Hz' })
-  const anchor = frequencyHz > ceilingHz ? anchorAt(cabinet, ceilingHz, air) : undefined
-  const radiation = highFrequencyRadiation(cabinet, frequencyHz, air, anchor)
-  const { pressureAt, farFieldDb, estimatedErrorDb, rearIsEstimate } = radiation
-  return {
-    frequencyHz,
-    pressureAt,
-    farFieldDb,
-    estimatedErrorDb,
-    rearIsEstimate,
-    // Power takes longest; it is worked out only for those who read it.
-    get powerW() {
-      return radiation.powerW
-    },
-    get directivityIndexDb() {
-      return radiation.directivityIndexDb
-    },
-    unknowns: anchor?.unknowns ?? 0,
-    method: 'high-frequency',
+function solveByEdges(cabinets: readonly Cabinet[], frequencyHz: number, air: Air, ceilingHz: number): SolvedCabinet[] {
+  for (const cabinet of cabinets) {
+    const limitHz = highFrequencyLimitHz(cabinet, air)
+    requireInRange('frequencyHz', frequencyHz, { max: Math.max(limitHz, ceilingHz), unit: 'Hz' })
   }
+  const anchorOf = frequencyHz > ceilingHz ? anchorsAt(cabinets, ceilingHz, air) : undefined
+  return cabinets.map((cabinet) => {
+    const anchor = anchorOf?.get(cabinet)
+    const radiation = highFrequencyRadiation(cabinet, frequencyHz, air, anchor)
+    const { pressureAt, farFieldDb, estimatedErrorDb, rearIsEstimate } = radiation
+    return {
+      frequencyHz,
+      pressureAt,
+      farFieldDb,
+      estimatedErrorDb,
+      rearIsEstimate,
+      // Power takes longest; it is worked out only for those who read it.
+      get powerW() {
+        return radiation.powerW
+      },
+      get directivityIndexDb() {
+        return radiation.directivityIndexDb
+      },
+      unknowns: anchor?.unknowns ?? 0,
+      method: 'high-frequency',
+    }
+  })
 }
 
-function anchorAt(cabinet: Cabinet, ceilingHz: number, air: Air): SolvedCabinet {
-  const { widthM, heightM, depthM, drivers } = cabinet
-  const key = JSON.stringify([widthM, heightM, depthM, drivers, air.speedOfSoundMps, air.densityKgM3])
-  const known = anchors.get(key)
-  if (known) return known
-  const fineness = { elementsPerWavelength: defaultElementsPerWavelength, fewestPanels }
-  // A copy, so that a caller who changes the cabinet later does not change what is kept.
-  const solved = solveByBoundaryElements(structuredClone(cabinet), ceilingHz, air, fineness)
-  for (const oldest of anchors.keys()) {
-    if (anchors.size < keptAnchors) break
-    anchors.delete(oldest)
+/** The hand-over solutions of cabinets that differ in their drivers alone; those that are not kept yet are solved together. */
+function anchorsAt(cabinets: readonly Cabinet[], ceilingHz: number, air: Air): Map<Cabinet, SolvedCabinet> {
+  const keyOf = ({ widthM, heightM, depthM, drivers }: Cabinet) =>
+    JSON.stringify([widthM, heightM, depthM, drivers, air.speedOfSoundMps, air.densityKgM3])
+  const found = new Map<Cabinet, SolvedCabinet>()
+  for (const cabinet of cabinets) {
+    const known = anchors.get(keyOf(cabinet))
+    if (known) found.set(cabinet, known)
   }
-  anchors.set(key, solved)
-  return solved
+  const missing = cabinets.filter((cabinet) => !found.has(cabinet))
+  if (missing.length === 0) return found
+  // Copies, so that a caller who changes a cabinet later does not change what is kept.
+  const solved = solveByBoundaryElements(structuredClone(missing), ceilingHz, air, defaultFineness)
+  for (const [index, cabinet] of missing.entries()) {
+    const anchor = solved[index] as SolvedCabinet
+    found.set(cabinet, anchor)
+    for (const oldest of anchors.keys()) {
+      if (anchors.size < keptAnchors) break
+      anchors.delete(oldest)
+    }
+    anchors.set(keyOf(cabinet), anchor)
+  }
+  return found
 }
 
 function solveByBoundaryElements(
-  cabinet: Cabinet,
+  cabinets: readonly Cabinet[],
   frequencyHz: number,
   air: Air,
   fineness: MeshFineness,
-): SolvedCabinet {
-  const highestHz = ceilingForPanelsHz(cabinet, air, fineness, mostPanels)
+): SolvedCabinet[] {
+  const box = cabinets[0] as Cabinet
+  const highestHz = ceilingForPanelsHz(box, air, fineness, mostPanels)
   if (frequencyHz > highestHz) {
     throw new RangeError(
       `frequencyHz is ${frequencyHz}; allowed for this cabinet with boundary elements is at most ${Math.floor(highestHz)} Hz`,
     )
   }
-  const solution = boxSolution(cabinet, frequencyHz, air, fineness)
-  const expansion = outgoingExpansion(solution, air)
-  const outside = expansionRadiation(expansion, air)
-  return {
-    ...outside,
-    pressureAt(point: Point) {
-      const { xM, yM, zM } = point
-      if (Math.hypot(xM, yM, zM - expansion.centreZM) >= expansion.radiusM) return outside.pressureAt(point)
-      requireOutsideBox(cabinet, point)
-      return boxPressureAt(solution, point)
-    },
-    unknowns: solution.unknowns,
-    estimatedErrorDb: meshErrorDb(solution, outside, air, fineness),
-    method: 'boundary-elements',
-    rearIsEstimate: false,
-    expansion,
-  }
+  const sets = cabinets.map(({ drivers }) => drivers)
+  const solutions = boxSolutions(box, sets, frequencyHz, air, fineness)
+  const expansions = outgoingExpansions(solutions, air)
+  const coarseSolutions = boxSolutions(box, sets, frequencyHz, air, {
+    elementsPerWavelength: fineness.elementsPerWavelength / coarsening,
+    fewestPanels: Math.ceil(fineness.fewestPanels / coarsening),
+  })
+  const coarseExpansions = outgoingExpansions(coarseSolutions, air)
+  return solutions.map((solution, set): SolvedCabinet => {
+    const expansion = expansions[set] as OutgoingExpansion
+    const outside = expansionRadiation(expansion, air)
+    const coarse = expansionRadiation(coarseExpansions[set] as OutgoingExpansion, air)
+    const widthRatio = Math.sqrt(solution.unknowns / (coarseSolutions[set] as BoxSolution).unknowns)
+    return {
+      ...outside,
+      pressureAt(point: Point) {
+        const { xM, yM, zM } = point
+        if (Math.hypot(xM, yM, zM - expansion.centreZM) >= expansion.radiusM) return outside.pressureAt(point)
+        requireOutsideBox(solution.cabinet, point)
+        return boxPressureAt(solution, point)
+      },
+      unknowns: solution.unknowns,
+      estimatedErrorDb: meshErrorDb(solution.cabinet, outside, coarse, widthRatio),
+      method: 'boundary-elements',
+      rearIsEstimate: false,
+      expansion,
+    }
+  })
 }
 
 /** The second mesh is so much coarser. */
@@ -212,21 +260,17 @@ const coarsening = 1.5
 /** Directions farther below the loudest than this, dB, do not count in the error estimate: near a null any error is large. */
 const comparedDb = 20
 
-/** Order of the error in the width of a panel: between 1 (edges, very fine meshes) and 2 (smooth faces, coarse ones) as seen on boxes. */
+/** Order of the error in the width of a panel: between 4/3 (edges, very fine meshes) and 2 (smooth faces, coarse ones); see gradedHalf. */
 const meshOrder = 1.5
 
 /**
  * Error of the levels from a second, coarser mesh: their greatest difference over 42 directions, times the share that is
  * left of it on the finer mesh at the order above.
+ *
+ * @param widthRatio  of the coarser mesh's panels to the finer one's
  */
-function meshErrorDb(solution: BoxSolution, fine: Radiation, air: Air, fineness: MeshFineness): number {
-  const { cabinet, frequencyHz, unknowns } = solution
-  const coarseSolution = boxSolution(cabinet, frequencyHz, air, {
-    elementsPerWavelength: fineness.elementsPerWavelength / coarsening,
-    fewestPanels: Math.ceil(fineness.fewestPanels / coarsening),
-  })
-  const coarse = expansionRadiation(outgoingExpansion(coarseSolution, air), air)
-  const distanceM = 1000 * (cabinet.widthM + cabinet.heightM + cabinet.depthM)
+function meshErrorDb(box: BoxSize, fine: Radiation, coarse: Radiation, widthRatio: number): number {
+  const distanceM = 1000 * (box.widthM + box.heightM + box.depthM)
   const levels: [number, number][] = []
   for (let vertical = -1; vertical <= 1; vertical++) {
     for (let i = 0; i < 14; i++) {
@@ -243,6 +287,5 @@ function meshErrorDb(solution: BoxSolution, fine: Radiation, air: Air, fineness:
   }
   const loudest = Math.max(...levels.map(([level]) => level))
   const differences = levels.filter(([level]) => level > loudest - comparedDb).map(([a, b]) => Math.abs(a - b))
-  const widthRatio = Math.sqrt(unknowns / coarseSolution.unknowns)
   return Math.max(...differences) / (widthRatio ** meshOrder - 1)
 }

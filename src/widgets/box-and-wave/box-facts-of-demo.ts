@@ -1,10 +1,11 @@
 import { type BoxFact, type BoxFactName, boxFacts } from '../../engine/box-facts.ts'
+import { demoBoxPattern } from '../../engine/demo-box-pattern.ts'
 import { demoBox } from './demo-boxes.ts'
 
-let kept: Record<BoxFactName, BoxFact> | undefined
+let kept: Promise<Record<BoxFactName, BoxFact>> | undefined
 
-/** The facts of the demo top and sub, computed once a build. */
-export async function boxFactsOfDemo(): Promise<Record<BoxFactName, BoxFact>> {
-  kept ??= boxFacts(await demoBox('top'), await demoBox('sub'))
+/** The facts of the demo top and sub, computed once a build, however many numbers of a page ask at the same time. */
+export function boxFactsOfDemo(): Promise<Record<BoxFactName, BoxFact>> {
+  kept ??= Promise.all([demoBox('top'), demoBox('sub')]).then(([top, sub]) => boxFacts(demoBoxPattern, top, sub))
   return kept
 }

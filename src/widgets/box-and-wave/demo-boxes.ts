@@ -1,7 +1,7 @@
 import { getEntry } from 'astro:content'
 import type { Cabinet, RigCabinet } from '../../acoustics/index.ts'
-import { boxPattern, boxShape } from '../../engine/box-and-wave.ts'
 import type { BoxPattern } from '../../engine/box-pattern.ts'
+import { demoBoxPattern } from '../../engine/demo-box-pattern.ts'
 import { roundedPattern } from './rounded-pattern.ts'
 
 /** A cabinet of the demo rig "top over sub" as one box with its cones. An unknown one stops the build. */
@@ -15,4 +15,4 @@ export async function demoBox(name: 'top' | 'sub'): Promise<Cabinet> {
 }
 
 /** The pattern of the demo top's proportions, as a page carries it. */
-export const demoPattern = async (): Promise<BoxPattern> => roundedPattern(boxPattern(boxShape(await demoBox('top'))))
+export const demoPattern = async (): Promise<BoxPattern> => roundedPattern(demoBoxPattern)

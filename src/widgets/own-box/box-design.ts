@@ -1,4 +1,11 @@
-import type { Driver, Rig, RigCabinet, Way } from '../../acoustics/index.ts'
+import {
+  amplitudeLevelDb,
+  amplitudeRatio,
+  type Driver,
+  type Rig,
+  type RigCabinet,
+  type Way,
+} from '../../acoustics/index.ts'
 import type { OwnBox } from '../../engine/own-box.ts'
 import { toGrain } from './size-text.ts'
 
@@ -16,6 +23,11 @@ export type BoxDriver = {
   yM: number
   /** Below or above the crossover, where there is one. */
   plays: 'low' | 'high'
+  /** How far its cone or mouth moves against the other drivers of its part, dB. */
+  levelDb: number
+  delayMs: number
+  /** Moves in when the others move out. */
+  inverted: boolean
 }
 
 /** The reader's box as the form has it. One way: all drivers play everything, and `crossoverHz` and `plays` do not matter. */
@@ -37,6 +49,8 @@ export const boxRanges = {
   mouthM: { min: 0.02, max: 2, step: 0.01 },
   coverageDeg: { min: 10, max: 180, step: 5 },
   placeM: { step: 0.01 },
+  levelDb: { min: -40, max: 20, step: 1 },
+  delayMs: { min: 0, max: 50, step: 0.1 },
   crossoverHz: { min: 60, max: 16000, step: 50 },
 } as const
 
@@ -54,6 +68,9 @@ export const plainDriver: BoxDriver = {
   xM: 0,
   yM: 0,
   plays: 'low',
+  levelDb: 0,
+  delayMs: 0,
+  inverted: false,
 }
 
 /** Half of a driver's width and height on the face, m. */
@@ -77,28 +94,36 @@ export function boxOfDesign({ widthM, heightM, depthM, twoWay, crossoverHz, driv
   }
 }
 
-function acousticDriver(driver: BoxDriver): Driver {
+/** One driver as the acoustics module takes it. */
+export function acousticDriver(driver: BoxDriver): Driver {
   const { kind, diameterM, mouthWidthM, mouthHeightM, horizontalDeg, verticalDeg, xM, yM } = driver
-  if (kind === 'cone') return { kind: 'piston', radiusM: diameterM / 2, xM, yM }
+  const { levelDb, delayMs, inverted } = driver
+  const place = {
+    xM,
+    yM,
+    ...((levelDb !== 0 || inverted) && { gain: (inverted ? -1 : 1) * amplitudeRatio(levelDb) }),
+    ...(delayMs !== 0 && { delayS: delayMs / 1000 }),
+  }
+  if (kind === 'cone') return { kind: 'piston', radiusM: diameterM / 2, ...place }
   return {
     kind: 'horn',
     mouthWidthM,
     mouthHeightM,
     horizontalCoverageRad: horizontalDeg * radiansPerDegree,
     verticalCoverageRad: verticalDeg * radiansPerDegree,
-    xM,
-    yM,
+    ...place,
   }
 }
 
 /**
- * The form's box for a cabinet of a rig, or undefined for one that the form cannot hold: more than four drivers, more
- * than two ways, or two ways that do not cross over at one frequency. What plays outside the box's own crossover (a
+ * The form's box for a cabinet of a rig, or undefined for one that the form cannot hold: more than four drivers, a
+ * silent one, more than two ways, or two ways that do not cross over at one frequency. What plays outside the box's own crossover (a
  * high-pass toward a sub, say) is not part of a box and is left out.
  */
 export function designOfCabinet({ widthM, heightM, depthM, ways }: OwnBox): BoxDesign | undefined {
   const size = { widthM: toGrain(widthM), heightM: toGrain(heightM), depthM: toGrain(depthM) }
   if (ways.reduce((count, { drivers }) => count + drivers.length, 0) > mostDrivers) return undefined
+  if (ways.some(({ drivers }) => drivers.some(({ gain }) => gain === 0))) return undefined
   const lowEdgeHz = ({ highPass }: Way) => highPass?.frequencyHz ?? 0
   const [first, second, ...more] = [...ways].sort((a, b) => lowEdgeHz(a) - lowEdgeHz(b))
   if (!first || more.length > 0) return undefined
@@ -123,8 +148,16 @@ export function designOfCabinet({ widthM, heightM, depthM, ways }: OwnBox): BoxD
 }
 
 function formDriver(driver: Driver, plays: BoxDriver['plays']): BoxDriver {
-  const [xM, yM] = [toGrain(driver.xM), toGrain(driver.yM)]
-  if (driver.kind === 'piston') return { ...plainDriver, diameterM: toGrain(2 * driver.radiusM), xM, yM, plays }
+  const { gain = 1, delayS = 0 } = driver
+  const common = {
+    xM: toGrain(driver.xM),
+    yM: toGrain(driver.yM),
+    plays,
+    levelDb: rounded(amplitudeLevelDb(Math.abs(gain)), 2),
+    delayMs: rounded(delayS * 1000, 3),
+    inverted: gain < 0,
+  }
+  if (driver.kind === 'piston') return { ...plainDriver, diameterM: toGrain(2 * driver.radiusM), ...common }
   return {
     ...plainDriver,
     kind: 'horn',
@@ -132,12 +165,12 @@ function formDriver(driver: Driver, plays: BoxDriver['plays']): BoxDriver {
     mouthHeightM: toGrain(driver.mouthHeightM),
     horizontalDeg: toTenthDeg(driver.horizontalCoverageRad),
     verticalDeg: toTenthDeg(driver.verticalCoverageRad),
-    xM,
-    yM,
-    plays,
+    ...common,
   }
 }
 
+/** A number to some digits, and 0 without a sign. */
+const rounded = (value: number, digits: number) => Number(value.toFixed(digits)) || 0
 const toTenthDeg = (angleRad: number) => Number((angleRad / radiansPerDegree).toFixed(1))
 
 /** Height of the middle of a saved box above the floor, m: at a standing listener's ears, or on the floor if it is taller. */
@@ -163,15 +196,24 @@ export function canonicalDesign(design: BoxDesign): BoxDesign {
     depthM,
     twoWay,
     crossoverHz: twoWay ? crossoverHz : usualCrossoverHz,
-    drivers: drivers.map(
-      ({ kind, diameterM, mouthWidthM, mouthHeightM, horizontalDeg, verticalDeg, xM, yM, plays }) => ({
+    drivers: drivers.map((driver) => {
+      const { kind, diameterM, mouthWidthM, mouthHeightM, horizontalDeg, verticalDeg, xM, yM, plays } = driver
+      const { levelDb, delayMs, inverted } = driver
+      return {
         ...plainDriver,
         kind,
         ...(kind === 'cone' ? { diameterM } : { mouthWidthM, mouthHeightM, horizontalDeg, verticalDeg }),
         xM,
         yM,
         plays: twoWay ? plays : ('low' as const),
-      }),
-    ),
+        levelDb,
+        delayMs,
+        inverted,
+      }
+    }),
   }
 }
+
+/** Whether a driver differs from the others in more than size and place. */
+export const isFineTuned = ({ levelDb, delayMs, inverted }: BoxDriver): boolean =>
+  levelDb !== 0 || delayMs !== 0 || inverted

@@ -1,7 +1,15 @@
-import { checkRig } from '../../acoustics/index.ts'
+import { checkRig, netFlowShare } from '../../acoustics/index.ts'
 import { frequencyText } from '../../charts/frequency-text.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { type BoxDesign, type BoxDriver, boxRanges, halfSizeM, mostDrivers, rigOfDesign } from './box-design.ts'
+import {
+  acousticDriver,
+  type BoxDesign,
+  type BoxDriver,
+  boxRanges,
+  halfSizeM,
+  mostDrivers,
+  rigOfDesign,
+} from './box-design.ts'
 import { sizeText, sizeTextDown } from './size-text.ts'
 
 /** Errors in the reader's words, each under the name of the field that it stands beside. */
@@ -45,6 +53,20 @@ export function checkDesign(design: BoxDesign, units: LengthUnit): DesignErrors 
         )
       }
     }
+    note(
+      at('levelDb'),
+      sizeError(
+        driver.levelDb,
+        boxRanges.levelDb.min,
+        boxRanges.levelDb.max,
+        (value) => `${signed(value)} dB`,
+        'a level',
+      ),
+    )
+    note(
+      at('delayMs'),
+      sizeError(driver.delayMs, boxRanges.delayMs.min, boxRanges.delayMs.max, (value) => `${value} ms`, 'a time'),
+    )
     for (const field of ['xM', 'yM'] as const) {
       if (!Number.isFinite(driver[field])) note(at(field), noSize(units))
     }
@@ -79,6 +101,14 @@ export function checkDesign(design: BoxDesign, units: LengthUnit): DesignErrors 
       )
     }
   })
+  for (const plays of design.twoWay ? (['low', 'high'] as const) : ([undefined] as const)) {
+    const last = cancellingDriver(design.drivers, plays)
+    if (last === undefined) continue
+    note(
+      driverField(last, 'inverted'),
+      `With this polarity the drivers ${plays ? `${plays === 'low' ? 'below' : 'above'} the crossover ` : ''}cancel each other straight in front, and there is no front to compare with. Change a polarity, a level or a size.`,
+    )
+  }
   if (Object.keys(errors).length === 0) {
     // The module's own check has the last word: nothing that it refuses may be asked of the engine.
     try {
@@ -88,6 +118,18 @@ export function checkDesign(design: BoxDesign, units: LengthUnit): DesignErrors 
     }
   }
   return errors
+}
+
+const signed = (value: number) => String(value).replace('-', '−')
+
+/** Drivers whose flows leave less than this share cancel: 20 dB is lost straight in front. */
+const cancelledShare = 0.1
+
+/** The last inverted driver of a part whose drivers cancel straight in front; undefined if they do not. */
+function cancellingDriver(drivers: BoxDriver[], plays: BoxDriver['plays'] | undefined): number | undefined {
+  const isPart = (driver: BoxDriver) => plays === undefined || driver.plays === plays
+  if (netFlowShare(drivers.filter(isPart).map(acousticDriver)) >= cancelledShare) return undefined
+  return drivers.findLastIndex((driver) => driver.inverted && isPart(driver))
 }
 
 const noSize = (units: LengthUnit) =>
@@ -104,8 +146,8 @@ function sizeError(
 ): string | undefined {
   const allowed = `Allowed: ${text(min)} to ${text(max)}.`
   if (!Number.isFinite(value)) return `Not ${noun} that this page can read. ${allowed}`
-  if (value < 0) return `Below zero. ${allowed}`
-  if (value === 0) return `Zero. ${allowed}`
+  if (value < 0 && min >= 0) return `Below zero. ${allowed}`
+  if (value === 0 && min > 0) return `Zero. ${allowed}`
   if (value < min) return `Too small. ${allowed}`
   if (value > max) return `Too large. ${allowed}`
   return undefined

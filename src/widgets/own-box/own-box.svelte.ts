@@ -13,7 +13,7 @@ import {
   usualCrossoverHz,
 } from './box-design.ts'
 import { checkDesign } from './check-design.ts'
-import { driversOfText, driversText, type OwnBoxLinkState, ownBoxLink } from './own-box-link.ts'
+import { driversOfText, driversText, fineOfText, fineText, type OwnBoxLinkState, ownBoxLink } from './own-box-link.ts'
 
 /** A box to start from. */
 export type StartBox = { key: string; label: string; design: BoxDesign }
@@ -67,13 +67,14 @@ export class OwnBoxBench {
   start(): () => void {
     const { state, dropped } = readLink(this.#link, new URLSearchParams(location.search), this.#base)
     const { widthM, heightM, depthM, crossoverHz, drivers } = state
+    const fine = fineOfText(state.fine) ?? []
     this.draft = {
       widthM,
       heightM,
       depthM,
       twoWay: crossoverHz > 0,
       crossoverHz: crossoverHz || usualCrossoverHz,
-      drivers: driversOfText(drivers) ?? [plainDriver],
+      drivers: (driversOfText(drivers) ?? [plainDriver]).map((driver, index) => ({ ...driver, ...fine[index] })),
     }
     this.bandHz = state.bandHz
     this.front = state.front
@@ -197,4 +198,5 @@ const linkOf = ({ widthM, heightM, depthM, twoWay, crossoverHz, drivers }: BoxDe
   depthM,
   crossoverHz: twoWay ? crossoverHz : 0,
   drivers: driversText(drivers),
+  fine: fineText(drivers),
 })

@@ -1,9 +1,16 @@
 import type { Air } from '../../medium/air.ts'
 import type { Point } from '../../point.ts'
-import type { Cabinet } from '../cabinet.ts'
-import { boxEighth, interiorEighth, panelsAlongHalf } from './box-mesh.ts'
+import type { Cabinet, Driver } from '../cabinet.ts'
+import { type BoxSize, boxEighth, interiorEighth, panelsAlongHalf } from './box-mesh.ts'
 import { type Apertures, driverApertures } from './driver-apertures.ts'
-import { type ExteriorProblem, exteriorSolution, type SurfacePressure, surfaceIntegral } from './exterior-solution.ts'
+import {
+  type ExteriorBody,
+  type ExteriorProblem,
+  exteriorSolutions,
+  type SurfacePotential,
+  type SurfacePressure,
+  surfaceIntegral,
+} from './exterior-solution.ts'
 import { panelMesh } from './panel-mesh.ts'
 
 /** A cabinet's solved surface, in coordinates about the middle of the box. */
@@ -27,9 +34,9 @@ export type MeshFineness = {
 }
 
 /** Panels that an eighth of a box would get; see boxSolution. */
-export function panelsOfEighth(cabinet: Cabinet, frequencyHz: number, air: Air, fineness: MeshFineness): number {
+export function panelsOfEighth(size: BoxSize, frequencyHz: number, air: Air, fineness: MeshFineness): number {
   const widestM = air.speedOfSoundMps / frequencyHz / fineness.elementsPerWavelength
-  const [x, y, z] = [cabinet.widthM, cabinet.heightM, cabinet.depthM].map((edgeM) =>
+  const [x, y, z] = [size.widthM, size.heightM, size.depthM].map((edgeM) =>
     panelsAlongHalf(edgeM / 2, widestM, fineness.fewestPanels),
   ) as [number, number, number]
   return x * y + y * z + z * x
@@ -42,36 +49,66 @@ export function panelsOfEighth(cabinet: Cabinet, frequencyHz: number, air: Air, 
  * drivers do is sorted into the up to eight parities. Interior points: three for each resonance of the inside (pressure
  * 0 on its walls) below the frequency, by Weyl's count V k³/6π², and twelve more.
  *
- * @param cabinet              checked
- * @param frequencyHz          checked
- * @param air                  checked
+ * @param cabinet      checked
+ * @param frequencyHz  checked
+ * @param air          checked
  * @param fineness     of the mesh
  */
 export function boxSolution(cabinet: Cabinet, frequencyHz: number, air: Air, fineness: MeshFineness): BoxSolution {
+  return boxSolutions(cabinet, [cabinet.drivers], frequencyHz, air, fineness)[0] as BoxSolution
+}
+
+/** The same box with several sets of drivers, each alone: solved together, at little more than the cost of one. */
+export function boxSolutions(
+  { widthM, heightM, depthM }: BoxSize,
+  driverSets: readonly Driver[][],
+  frequencyHz: number,
+  air: Air,
+  fineness: MeshFineness,
+): BoxSolution[] {
+  const size = { widthM, heightM, depthM }
   const omega = 2 * Math.PI * frequencyHz
   const wavenumber = omega / air.speedOfSoundMps
-  const apertures = driverApertures(cabinet.drivers, frequencyHz, wavenumber)
   const widestM = air.speedOfSoundMps / frequencyHz / fineness.elementsPerWavelength
-  const volumeM3 = cabinet.widthM * cabinet.heightM * cabinet.depthM
+  const volumeM3 = widthM * heightM * depthM
   const resonancesOfEighth = (volumeM3 * wavenumber ** 3) / (6 * Math.PI ** 2) / 8
-  const omegaRho = omega * air.densityKgM3
-  const potential = new Float64Array(2)
-  const problem: ExteriorProblem = {
-    mesh: panelMesh(boxEighth(cabinet, widestM, fineness.fewestPanels)),
+  const body: ExteriorBody = {
+    mesh: panelMesh(boxEighth(size, widestM, fineness.fewestPanels)),
     planes: { x: true, y: true, z: true },
-    movingPlaneZM: cabinet.depthM / 2,
+    movingPlaneZM: depthM / 2,
     wavenumber,
-    interiorPoints: interiorEighth(cabinet, 12 + Math.ceil(3 * resonancesOfEighth)),
-    velocityPotential(x, y, z, out) {
-      potential.fill(0)
-      apertures.addPotential(x, y, z - cabinet.depthM / 2, potential)
-      // times jωρ
-      out[0] = (out[0] as number) - omegaRho * (potential[1] as number)
-      out[1] = (out[1] as number) + omegaRho * (potential[0] as number)
-    },
+    interiorPoints: interiorEighth(size, 12 + Math.ceil(3 * resonancesOfEighth)),
   }
-  const surface = exteriorSolution(problem)
-  return { cabinet, frequencyHz, wavenumber, apertures, problem, surface, unknowns: 8 * problem.mesh.count }
+  const moving = driverSets.map((drivers) => {
+    const apertures = driverApertures(drivers, frequencyHz, wavenumber)
+    return { drivers, apertures, velocityPotential: potentialOf(apertures, depthM, omega * air.densityKgM3) }
+  })
+  const surfaces = exteriorSolutions(
+    body,
+    moving.map(({ velocityPotential }) => velocityPotential),
+  )
+  return moving.map(({ drivers, apertures, velocityPotential }, set) => ({
+    cabinet: { ...size, drivers },
+    frequencyHz,
+    wavenumber,
+    apertures,
+    problem: { ...body, velocityPotential },
+    surface: surfaces[set] as SurfacePressure,
+    unknowns: 8 * body.mesh.count,
+  }))
+}
+
+/** jωρ times the apertures' potential, about the middle of the box. */
+function potentialOf(apertures: Apertures, depthM: number, omegaRho: number): SurfacePotential {
+  const potential = new Float64Array(2)
+  const add: SurfacePotential = (x, y, z, out) => {
+    potential.fill(0)
+    apertures.addPotential(x, y, z - depthM / 2, potential)
+    out[0] = (out[0] as number) - omegaRho * (potential[1] as number)
+    out[1] = (out[1] as number) + omegaRho * (potential[0] as number)
+  }
+  add.alike = { x: apertures.parts.every(({ xM }) => xM === 0), y: apertures.parts.every(({ yM }) => yM === 0) }
+  return add
 }
 
 /** Points closer to the box than this share of its longest edge are moved out to it, off the jump at the surface. */

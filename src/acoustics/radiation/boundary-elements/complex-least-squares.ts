@@ -16,37 +16,42 @@ export function complexMatrix(rows: number, columns: number): ComplexMatrix {
   return { rows, columns, re: new Float64Array(rows * columns), im: new Float64Array(rows * columns) }
 }
 
+/** Least-squares solution x for one right-hand side, and the norm of A x − b over that of b (0 for b = 0). */
+export type LeastSquaresSolver = (b: ComplexVector) => ComplexVector & { relativeResidual: number }
+
 /**
  * Least-squares solution of  A x ≈ b  for a tall, well-conditioned complex matrix: the normal equations
- * AᴴA x = Aᴴb  by a Cholesky factor L Lᴴ, then one step of refinement with the residual of A itself.
+ * AᴴA x = Aᴴb  by a Cholesky factor L Lᴴ, then one step of refinement with the residual of A itself. The factor is made
+ * once; every right-hand side after that costs little, and its answer does not depend on the others.
  *
  * Own code, because no kept library for the browser solves dense complex systems in typed arrays. Normal equations
  * square the condition; those of second-kind integral equations are about 10 to 1000, so ten digits are left, more than
  * the mesh deserves, and the product AᴴA runs from cache in tiles of 2 × 2 columns.
  *
- * @param a  rows ≥ columns; not changed
- * @param b  `rows` numbers; not changed
- * @returns  x, `columns` numbers, and the norm of A x − b over that of b (0 for b = 0)
+ * @param a  rows ≥ columns; not changed, and to be left alone as long as the solver is used
+ * @returns  the solver for right-hand sides b of `rows` numbers; b is not changed, x has `columns` numbers
  * @throws RangeError if the columns of A are linearly dependent to double precision
  * Source: Golub & Van Loan, Matrix Computations, 4th ed., sections 4.2 and 5.3.
  */
-export function complexLeastSquares(a: ComplexMatrix, b: ComplexVector): ComplexVector & { relativeResidual: number } {
+export function leastSquaresSolver(a: ComplexMatrix): LeastSquaresSolver {
   const { rows, columns } = a
   if (rows < columns) throw new RangeError(`a has ${rows} rows; allowed is at least its ${columns} columns`)
   const factor = choleskyInPlace(gramMatrix(a), columns)
-  const x = { re: new Float64Array(columns), im: new Float64Array(columns) }
-  const residual = { re: Float64Array.from(b.re), im: Float64Array.from(b.im) }
-  const norm = Math.sqrt(squaredNorm(b))
-  for (let round = 0; round < 2; round++) {
-    const step = adjointProduct(a, residual)
-    solveWithFactor(factor, columns, step)
-    for (let i = 0; i < columns; i++) {
-      x.re[i] = (x.re[i] as number) + (step.re[i] as number)
-      x.im[i] = (x.im[i] as number) + (step.im[i] as number)
+  return (b) => {
+    const x = { re: new Float64Array(columns), im: new Float64Array(columns) }
+    const residual = { re: Float64Array.from(b.re), im: Float64Array.from(b.im) }
+    const norm = Math.sqrt(squaredNorm(b))
+    for (let round = 0; round < 2; round++) {
+      const step = adjointProduct(a, residual)
+      solveWithFactor(factor, columns, step)
+      for (let i = 0; i < columns; i++) {
+        x.re[i] = (x.re[i] as number) + (step.re[i] as number)
+        x.im[i] = (x.im[i] as number) + (step.im[i] as number)
+      }
+      subtractProduct(a, step, residual)
     }
-    subtractProduct(a, step, residual)
+    return { ...x, relativeResidual: norm > 0 ? Math.sqrt(squaredNorm(residual)) / norm : 0 }
   }
-  return { ...x, relativeResidual: norm > 0 ? Math.sqrt(squaredNorm(residual)) / norm : 0 }
 }
 
 function squaredNorm({ re, im }: ComplexVector): number {

@@ -1,19 +1,21 @@
 import type { Point } from '../../point.ts'
-import { type ComplexMatrix, complexLeastSquares, complexMatrix } from './complex-least-squares.ts'
+import { type ComplexMatrix, complexMatrix, leastSquaresSolver } from './complex-least-squares.ts'
 import { doubleLayerRow } from './double-layer.ts'
-import { imageSigns, type MirrorPlanes, sortParities } from './mirror-planes.ts'
+import { imageSigns, type MirrorPlanes, sortPanelParities, sortParities } from './mirror-planes.ts'
 import { coarsePoints, type PanelMesh } from './panel-mesh.ts'
 
 /** Adds to `out` (real, imaginary) the pressure that the surface's own velocity makes: jωρ ∫ G v dS, Pa. */
-export type SurfacePotential = (x: number, y: number, z: number, out: Float64Array) => void
+export type SurfacePotential = ((x: number, y: number, z: number, out: Float64Array) => void) & {
+  /** The planes in which it is its own mirror image, if known: it is then asked for on one side of them alone. */
+  alike?: Partial<MirrorPlanes>
+}
 
-/** A rigid body with a moving surface. */
-export type ExteriorProblem = {
+/** A rigid body at one frequency, without what moves its surface. */
+export type ExteriorBody = {
   /** The body's surface, or the part of it on the positive side of its mirror planes. */
   mesh: PanelMesh
   planes: MirrorPlanes
   wavenumber: number
-  velocityPotential: SurfacePotential
   /** Points inside the body, in its meshed part, where the sound has to vanish. */
   interiorPoints: readonly Point[]
   /**
@@ -22,6 +24,9 @@ export type ExteriorProblem = {
    */
   movingPlaneZM?: number
 }
+
+/** A rigid body with a moving surface. */
+export type ExteriorProblem = ExteriorBody & { velocityPotential: SurfacePotential }
 
 /** Pressure on the surface, constant on each panel. */
 export type SurfacePressure = {
@@ -63,64 +68,84 @@ const silentParity = 1e-12
  *         section 7.1 (the integral).
  */
 export function exteriorSolution(problem: ExteriorProblem): SurfacePressure {
-  const { mesh, planes, interiorPoints } = problem
-  const images = imageSigns(planes)
-  const { right, present } = rightHandSides(problem, images)
-  const matrices = systemMatrices(problem, images, present)
-  const solution: SurfacePressure = {
-    mesh,
-    images,
-    re: new Float64Array(images.length * mesh.count),
-    im: new Float64Array(images.length * mesh.count),
-    relativeResidual: 0,
-  }
-  const rows = mesh.count + interiorPoints.length
-  matrices.forEach((matrix, parity) => {
-    if (!matrix) return
-    const b = {
-      re: right.re.subarray(parity * rows, (parity + 1) * rows),
-      im: right.im.subarray(parity * rows, (parity + 1) * rows),
-    }
-    const part = complexLeastSquares(matrix, b)
-    solution.relativeResidual = Math.max(solution.relativeResidual, part.relativeResidual)
-    solution.re.set(part.re, parity * mesh.count)
-    solution.im.set(part.im, parity * mesh.count)
-  })
-  sortPanels(solution.re, images.length)
-  sortPanels(solution.im, images.length)
-  return solution
+  return exteriorSolutions(problem, [problem.velocityPotential])[0] as SurfacePressure
 }
 
-/** From parities to images or back, for every panel. */
-function sortPanels(values: Float64Array, images: number): void {
-  const count = values.length / images
-  const column = new Float64Array(images)
-  for (let j = 0; j < count; j++) {
-    for (let g = 0; g < images; g++) column[g] = values[g * count + j] as number
-    sortParities(column)
-    for (let g = 0; g < images; g++) values[g * count + j] = column[g] as number
+/**
+ * The same body moved in several ways, one after another: its matrices are made and factored once for all. Each answer is
+ * to the last bit the one that exteriorSolution gives for that motion alone.
+ *
+ * @param body                see exteriorSolution
+ * @param velocityPotentials  one for each motion of the surface
+ */
+export function exteriorSolutions(
+  body: ExteriorBody,
+  velocityPotentials: readonly SurfacePotential[],
+): SurfacePressure[] {
+  const { mesh, planes, interiorPoints } = body
+  const images = imageSigns(planes)
+  const rows = mesh.count + interiorPoints.length
+  const sides = velocityPotentials.map((velocityPotential) => rightHandSides(body, velocityPotential, images))
+  const wanted = images.map((_, parity) => sides.some(({ present }) => present[parity]))
+  const matrices = systemMatrices(body, images, wanted)
+  const solutions = sides.map(
+    (): SurfacePressure => ({
+      mesh,
+      images,
+      re: new Float64Array(images.length * mesh.count),
+      im: new Float64Array(images.length * mesh.count),
+      relativeResidual: 0,
+    }),
+  )
+  matrices.forEach((matrix, parity) => {
+    if (!matrix) return
+    const solve = leastSquaresSolver(matrix)
+    sides.forEach(({ right, present }, set) => {
+      if (!present[parity]) return
+      const part = solve({
+        re: right.re.subarray(parity * rows, (parity + 1) * rows),
+        im: right.im.subarray(parity * rows, (parity + 1) * rows),
+      })
+      const solution = solutions[set] as SurfacePressure
+      solution.relativeResidual = Math.max(solution.relativeResidual, part.relativeResidual)
+      solution.re.set(part.re, parity * mesh.count)
+      solution.im.set(part.im, parity * mesh.count)
+    })
+  })
+  for (const { re, im } of solutions) {
+    sortPanelParities(re, images.length)
+    sortPanelParities(im, images.length)
   }
+  return solutions
 }
 
 /** The test point of a row: a panel's centre, or one of the interior points behind them. */
-function testPoint({ mesh, interiorPoints }: ExteriorProblem, row: number): [number, number, number] {
+function testPoint({ mesh, interiorPoints }: ExteriorBody, row: number): [number, number, number] {
   if (row < mesh.count) return [0, 1, 2].map((i) => mesh.centres[3 * row + i] as number) as [number, number, number]
   const { xM, yM, zM } = interiorPoints[row - mesh.count] as Point
   return [xM, yM, zM]
 }
 
 function rightHandSides(
-  problem: ExteriorProblem,
+  body: ExteriorBody,
+  velocityPotential: SurfacePotential,
   images: [number, number, number][],
 ): { right: { re: Float64Array; im: Float64Array }; present: boolean[] } {
-  const { mesh, movingPlaneZM, velocityPotential } = problem
-  const rows = mesh.count + problem.interiorPoints.length
+  const { mesh, movingPlaneZM } = body
+  const rows = mesh.count + body.interiorPoints.length
   const right = { re: new Float64Array(images.length * rows), im: new Float64Array(images.length * rows) }
   const out = new Float64Array(2)
+  const twins = alikeImages(images, velocityPotential.alike)
   const { coarseNodes, coarseWeightsM2, areasM2 } = mesh
   for (let row = 0; row < rows; row++) {
-    const [x, y, z] = testPoint(problem, row)
+    const [x, y, z] = testPoint(body, row)
     images.forEach(([sx, sy, sz], g) => {
+      const twin = twins[g] as number
+      if (twin < g) {
+        right.re[g * rows + row] = right.re[twin * rows + row] as number
+        right.im[g * rows + row] = right.im[twin * rows + row] as number
+        return
+      }
       let re = 0
       let im = 0
       if (movingPlaneZM !== undefined && row < mesh.count && Math.abs(sz * z - movingPlaneZM) < planeSlackM) {
@@ -142,8 +167,8 @@ function rightHandSides(
       right.im[g * rows + row] = im / images.length
     })
   }
-  sortPanels(right.re, images.length)
-  sortPanels(right.im, images.length)
+  sortPanelParities(right.re, images.length)
+  sortPanelParities(right.im, images.length)
   const strengths = images.map((_, parity) => {
     let strength = 0
     for (let at = parity * rows; at < (parity + 1) * rows; at++) {
@@ -155,21 +180,28 @@ function rightHandSides(
   return { right, present: strengths.map((strength) => strength > silentParity * strongest) }
 }
 
+/** For each image the first one at which the potential is the same. */
+function alikeImages(images: readonly [number, number, number][], alike: Partial<MirrorPlanes> = {}): number[] {
+  return images.map(([sx, sy, sz]) =>
+    images.findIndex(([x, y, z]) => (alike.x || x === sx) && (alike.y || y === sy) && (alike.z || z === sz)),
+  )
+}
+
 function systemMatrices(
-  problem: ExteriorProblem,
+  body: ExteriorBody,
   images: [number, number, number][],
-  present: boolean[],
+  wantedParities: boolean[],
 ): (ComplexMatrix | undefined)[] {
-  const { mesh, wavenumber, interiorPoints } = problem
+  const { mesh, wavenumber, interiorPoints } = body
   const columns = mesh.count
   const rows = columns + interiorPoints.length
-  const matrices = present.map((wanted) => (wanted ? complexMatrix(rows, columns) : undefined))
+  const matrices = wantedParities.map((wanted) => (wanted ? complexMatrix(rows, columns) : undefined))
   const rowRe = images.map(() => new Float64Array(columns))
   const rowIm = images.map(() => new Float64Array(columns))
   const partRe = new Float64Array(images.length)
   const partIm = new Float64Array(images.length)
   for (let row = 0; row < rows; row++) {
-    const [x, y, z] = testPoint(problem, row)
+    const [x, y, z] = testPoint(body, row)
     images.forEach(([sx, sy, sz], g) => {
       // The image of a panel seen from x is the panel seen from the image of x.
       doubleLayerRow(mesh, wavenumber, sx * x, sy * y, sz * z, rowRe[g] as Float64Array, rowIm[g] as Float64Array)

@@ -32,3 +32,19 @@ export function sortParities(values: Float64Array): void {
     }
   }
 }
+
+/**
+ * sortParities for every panel of a surface, in place.
+ *
+ * @param values  image after image, each with a number for every panel
+ * @param images  how many images
+ */
+export function sortPanelParities(values: Float64Array, images: number): void {
+  const count = values.length / images
+  const column = new Float64Array(images)
+  for (let j = 0; j < count; j++) {
+    for (let g = 0; g < images; g++) column[g] = values[g * count + j] as number
+    sortParities(column)
+    for (let g = 0; g < images; g++) values[g * count + j] = column[g] as number
+  }
+}

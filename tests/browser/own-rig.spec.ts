@@ -1,0 +1,58 @@
+import { expect, type Page, test } from '@playwright/test'
+
+const rig = {
+  name: 'my small box',
+  cabinets: [
+    {
+      name: 'own box',
+      widthM: 0.2,
+      heightM: 0.3,
+      depthM: 0.2,
+      frontCentre: { xM: 0, yM: 1.6, zM: 0 },
+      ways: [{ name: 'drivers', drivers: [{ kind: 'piston', radiusM: 0.06, xM: 0.02, yM: 0 }] }],
+    },
+  ],
+}
+const saved = JSON.stringify({ version: 1, rigs: [{ key: 'own-my-small-box', name: 'my small box', rig }] })
+const walk = (page: Page) => page.getByRole('region', { name: 'Walk round a loudspeaker' })
+const note = (page: Page) => walk(page).locator('.solving')
+const leavesOut = (page: Page) => walk(page).getByText('each cabinet is a hard ball', { exact: false })
+
+async function open(page: Page) {
+  await page.goto('/?walk.v=1&walk.rig=own-my-small-box')
+  await expect(page.locator('astro-island[ssr]')).toHaveCount(0)
+}
+
+test.beforeEach(({ page }) => page.addInitScript((text) => localStorage.setItem('round-the-back.rigs', text), saved))
+
+test('an own rig is drawn at once, then solved step by step, and is there at once on the next visit', async ({
+  page,
+}) => {
+  const heard: string[] = []
+  page.on('console', (message) => heard.push(`${message.type()}: ${message.text()}`))
+  page.on('pageerror', (error) => heard.push(`error: ${error.message}`))
+  await open(page)
+  await expect(note(page)).toContainText(/Solving your rig: \d+ of \d+ steps/)
+  await expect(leavesOut(page)).toHaveCount(1)
+  const sentence = walk(page).locator('.sentence')
+  const first = await sentence.textContent()
+  await expect(note(page)).toContainText('Your rig is solved', { timeout: 45_000 })
+  await expect(leavesOut(page)).toHaveCount(0)
+  const solved = await sentence.textContent()
+  expect(solved).not.toBe(first)
+
+  await page.reload()
+  await expect(sentence).toHaveText(solved ?? '', { timeout: 5000 })
+  await expect(note(page)).toHaveCount(0)
+  expect(heard).toEqual([])
+})
+
+test('solving can be stopped and goes on again; another rig ends it', async ({ page }) => {
+  await open(page)
+  await walk(page).getByRole('button', { name: 'stop solving' }).click()
+  await expect(note(page)).toContainText('Stopped')
+  await walk(page).getByRole('button', { name: 'go on solving' }).click()
+  await expect(note(page)).toContainText('Solving your rig')
+  await walk(page).getByRole('combobox', { name: 'rig', exact: true }).selectOption('compact-two-way')
+  await expect(note(page)).toHaveCount(0)
+})
