@@ -7,6 +7,7 @@ import { boundaryElementChecks } from './checks/boundary-elements.ts'
 import { columnChecks, rowChecks } from './checks/column.ts'
 import { equalLoudnessChecks } from './checks/equal-loudness.ts'
 import { exposureChecks } from './checks/exposure.ts'
+import { hallChecks } from './checks/hall.ts'
 import { hornChecks } from './checks/horn.ts'
 import { hornMouthChecks } from './checks/horn-mouth.ts'
 import { interferenceChecks } from './checks/interference.ts'
@@ -19,6 +20,8 @@ import { signalChecks } from './checks/signals.ts'
 import { specialChecks } from './checks/special.ts'
 import { speechChecks } from './checks/speech.ts'
 import { sphereChecks } from './checks/sphere.ts'
+import { steeredPairChecks } from './checks/steered-pairs.ts'
+import { wallChecks } from './checks/walls.ts'
 import { weightingChecks } from './checks/weighting.ts'
 
 /** Every group of checks, in the order of the evidence page. A test holds that no group of the checks folder is missing. */
@@ -36,6 +39,9 @@ export const checkGroups: CheckGroup[] = [
   hornMouthChecks,
   rigChecks,
   interferenceChecks,
+  wallChecks,
+  hallChecks,
+  steeredPairChecks,
   bandChecks,
   bandFilterChecks,
   signalChecks,

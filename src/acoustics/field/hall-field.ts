@@ -17,6 +17,9 @@ import { reflectionFactor } from './wall-images.ts'
 /** How many images are summed one by one.before the resonances take over. */
 const earlyImages = 150
 
+/** The early radius is at least this many wavelengths: resonances are plane waves only beyond a few. */
+const earlyWavelengths = 4
+
 /** Share of the early radius at which the hand-over begins. */
 const handOverFrom = 0.1
 
@@ -30,7 +33,7 @@ const exactWithinM = 6
 const faintestWeight = 2e-3
 
 /** In the sum of late images no wall absorbs more than this; by then nothing is left of what it has met. */
-const mostLateAbsorption = 0.9
+const mostLateAbsorption = 0.9999
 
 /** Highest frequency, Hz: beyond, images and resonances are too many and the statistics serve. */
 export const hallFieldCeilingHz = 500
@@ -51,7 +54,7 @@ export type Axis = {
  *
  *   p(x) = Σ_images R₁^a … R₆^f p_source(mirrored listener) e^{−mr/2},   R = √(1 − α)
  *
- * with the direction of each mirrored source. The direct sound and the images up to a radius r₂ (about 150 of them) are summed one by one.
+ * with the direction of each mirrored source. The direct sound and the images up to a radius r₂ (about 150, or four wavelengths) are summed one by one.
  * The later ones fade in from r₂/10 on under a smooth window v(r) and are summed by Poisson's formula, all of them to infinity:
  * they are resonances K, each with the shape that plane waves between such walls have,
  *
@@ -70,7 +73,8 @@ export type Axis = {
  * @throws RangeError  for arguments out of range
  * Source: Allen & Berkley, J. Acoust. Soc. Am. 65 (1979) (images in a box); Kuttruff, Room Acoustics, sections 3.2 and 4.1;
  *         DLMF 1.8.14 (Poisson's formula).
- * Accuracy: against the plain sum of up to some million images see the evidence page.
+ * Accuracy: 4 % r.m.s. of the plain sum of all images (evidence page) while no surface absorbs more than 0.9; up to 15 %, about
+ *           1 dB, with one that is open.
  */
 export function hallField(
   sources: PlacedSource[],
@@ -95,14 +99,16 @@ export function hallField(
     }))
     .filter(({ fit }) => fit.re.some((value, t) => value !== 0 || fit.im[t] !== 0))
   const airLossPerM = (absorptionDbPerM(frequencyHz, air) / 20) * Math.LN10
-  const toM = Math.cbrt((3 * earlyImages * hallVolumeM3(hall)) / (4 * Math.PI))
-  const window: HandOver = { fromM: handOverFrom * toM, toM }
-  const late = lateResonances(parts, axes, (2 * Math.PI * frequencyHz) / air.speedOfSoundMps, airLossPerM, window)
+  const wavelengthM = air.speedOfSoundMps / frequencyHz
+  const holdingImagesM = Math.cbrt((3 * earlyImages * hallVolumeM3(hall)) / (4 * Math.PI))
+  const toM = Math.max(earlyWavelengths * wavelengthM, holdingImagesM)
+  const span: HandOver = { fromM: handOverFrom * toM, toM }
+  const late = lateResonances(parts, axes, (2 * Math.PI * frequencyHz) / air.speedOfSoundMps, airLossPerM, span)
   return (listener) => {
     requirePoint('listener', listener)
     requireInHall('listener', listener, hall)
     const sum = late(listener)
-    for (const part of parts) addEarlyImages(part, axes, listener, airLossPerM, window, sum)
+    for (const part of parts) addEarlyImages(part, axes, listener, airLossPerM, span, sum)
     return sum
   }
 }
@@ -173,14 +179,14 @@ function addEarlyImages(
   [xAxis, yAxis, zAxis]: readonly [Axis, Axis, Axis],
   listener: Point,
   airLossPerM: number,
-  window: HandOver,
+  span: HandOver,
   sum: Complex,
 ): void {
   const { position } = source
-  const xs = axisImages(xAxis, listener.xM, position.xM, window.toM)
-  const ys = axisImages(yAxis, listener.yM, position.yM, window.toM)
-  const zs = axisImages(zAxis, listener.zM, position.zM, window.toM)
-  const farthest = window.toM * window.toM
+  const xs = axisImages(xAxis, listener.xM, position.xM, span.toM)
+  const ys = axisImages(yAxis, listener.yM, position.yM, span.toM)
+  const zs = axisImages(zAxis, listener.zM, position.zM, span.toM)
+  const farthest = span.toM * span.toM
   for (const x of xs) {
     for (const z of zs) {
       const flat = x.offM * x.offM + z.offM * z.offM
@@ -189,7 +195,7 @@ function addEarlyImages(
         const square = flat + y.offM * y.offM
         if (square > farthest) continue
         const r = Math.sqrt(square)
-        const weight = x.factor * y.factor * z.factor * (1 - handedOver(window, r)) * Math.exp(-airLossPerM * r)
+        const weight = x.factor * y.factor * z.factor * (1 - handedOver(span, r)) * Math.exp(-airLossPerM * r)
         if (weight < faintestWeight) continue
         if (r < exactWithinM) {
           const point = { xM: position.xM + x.offM, yM: position.yM + y.offM, zM: position.zM + z.offM }
@@ -260,9 +266,9 @@ function lateResonances(
   axes: readonly [Axis, Axis, Axis],
   k: number,
   airLossPerM: number,
-  window: HandOver,
+  span: HandOver,
 ): (listener: Point) => Complex {
-  const reach = widestDetuning / (window.toM - window.fromM)
+  const reach = widestDetuning / (span.toM - span.fromM)
   const highest = k + reach
   const [xWaves, yWaves, zWaves] = axes.map((axis) => axisWaves(axis, highest)) as [AxisWave[], AxisWave[], AxisWave[]]
   const volume = axes.reduce((product, axis) => product * axis.lengthM, 1)
@@ -272,7 +278,7 @@ function lateResonances(
     const key = `${Math.abs(x.wavenumber)} ${Math.abs(y.wavenumber)} ${Math.abs(z.wavenumber)}`
     let value = known.get(key)
     if (!value) {
-      value = lateIntegral(k, K, [x, y, z], axes, airLossPerM, window)
+      value = lateIntegral(k, K, [x, y, z], axes, airLossPerM, span)
       known.set(key, value)
     }
     return value
@@ -389,7 +395,7 @@ function lateIntegral(
   waves: readonly AxisWave[],
   axes: readonly Axis[],
   airLossPerM: number,
-  window: HandOver,
+  span: HandOver,
 ): Complex {
   let loss = airLossPerM
   const grazing: number[] = []
@@ -420,10 +426,10 @@ function lateIntegral(
     sum.re += re * wRe - im * wIm
     sum.im += re * wIm + im * wRe
   }
-  const half = (window.toM - window.fromM) / 2
+  const half = (span.toM - span.fromM) / 2
   for (const [i, node] of withinWindow.nodes.entries()) {
-    const r = window.fromM + half * (1 + node)
-    add(r, 0, half * (withinWindow.weights[i] as number) * handedOver(window, r), 0)
+    const r = span.fromM + half * (1 + node)
+    add(r, 0, half * (withinWindow.weights[i] as number) * handedOver(span, r), 0)
   }
   // Beyond the window: r = r₂ + t/(loss + j detuning), along which the integrand falls like e^{−t}
   const norm = loss * loss + detuning * detuning
@@ -434,7 +440,7 @@ function lateIntegral(
     const x = (1 + node) / 2
     const t = tailNepers * x ** 3
     const weight = (beyondWindow.weights[i] as number) * 1.5 * tailNepers * x * x
-    add(window.toM + t * stepRe, t * stepIm, weight * stepRe, weight * stepIm)
+    add(span.toM + t * stepRe, t * stepIm, weight * stepRe, weight * stepIm)
   }
   const factor = (2 * Math.PI) / K
   return { re: factor * sum.im, im: -factor * sum.re }
