@@ -14,6 +14,7 @@ export { type Complex, divide, fromPolar, magnitude, multiply, squaredMagnitude 
 export { bandLevelsDb, groupLevelDb, weightedLevelDb } from './field/band-levels.ts'
 export { decayFromResponseS } from './field/decay-from-response.ts'
 export { type Footprint, footprints, type PlanPoint } from './field/footprint.ts'
+export { frontTable } from './field/front-table.ts'
 export {
   type Absorption,
   furnishedHall,
@@ -43,6 +44,7 @@ export {
   type PlanGrid,
   type PlanLevels,
   type PlanPressure,
+  planGridPoint,
   planLevelReFrontDb,
   planPressure,
 } from './field/plan-field.ts'

@@ -13,6 +13,7 @@ import {
   type Rig,
   rigSources,
 } from '../acoustics/index.ts'
+import { rigInHall } from './room.ts'
 import { solvedModel } from './solved-gear.ts'
 
 /** A furnished hall as plain data: absorption by octave for each surface, and the absorption area of people and things. */
@@ -29,9 +30,6 @@ export function hallOf({ lengthM, widthM, heightM, frequenciesHz, surfaces, obje
   ) as Record<HallSurface, (frequencyHz: number) => number>
   return furnishedHall({ lengthM, widthM, heightM }, tables, octaveTable(frequenciesHz, objectsM2))
 }
-
-/** Where a rig's origin (on the floor below the middle of its front) stands in the hall, in the hall's coordinates. It faces +z. */
-export const rigInHall: Point = { xM: -2.5, yM: 0, zM: 3 }
 
 /** A rig in a hall, ready to be asked. */
 export type HallScene = { hall: Hall; sources: PlacedSource[]; levels: HallLevels; toHall(point: Point): Point }

@@ -7,6 +7,7 @@ import { ownBoxBand, ownBoxFirst } from './own-box.ts'
 import { solvedDirections, solvedLines, solvingPlan } from './solve-table.ts'
 import { addSolvedCabinet, loadSolvedRig } from './solved-gear.ts'
 import { planPicture, walkAnswer, walkLoudness, walkResponses } from './walk.ts'
+import { wallAnswer, wallPicture, wallResponses } from './wall.ts'
 
 /** Everything that can be asked off the main thread: name → pure function. */
 export const tasks = {
@@ -25,6 +26,9 @@ export const tasks = {
   columnPicture,
   columnHearing,
   columnResponses,
+  wallAnswer,
+  wallPicture,
+  wallResponses,
   solvingPlan,
   solvedLines,
   solvedDirections,

@@ -6,6 +6,7 @@ import {
   type DistanceDatum,
   fromPolar,
   frontPlaceAtSameDistance,
+  frontTable,
   groupLevelDb,
   impulseResponse,
   interpolatedTransfer,
@@ -19,6 +20,7 @@ import {
   type PlanPressure,
   type Point,
   placePoint,
+  planGridPoint,
   planLevelReFrontDb,
   planWavesReFront,
   type Rig,
@@ -31,7 +33,9 @@ import {
   weightedLevelDb,
 } from '../acoustics/index.ts'
 import { requireInRange } from '../acoustics/numeric-range.ts'
+import { type HallDesign, type HallScene, hallScene } from './hall-scene.ts'
 import { type Heard, heard, heardBands } from './heard.ts'
+import { isInRoom, roomAround } from './room.ts'
 import { solvedModel, solvedRevision, solvedToHz, wayCabinet } from './solved-gear.ts'
 import {
   bassHz,
@@ -50,8 +54,8 @@ const voicedAt: Point = { xM: 0, yM: earHeightM, zM: referenceDistanceM }
 
 const air = makeAir()
 
-/** Where the rig stands: in free air, or in front of a hard wall so far behind its rearmost face, m. */
-export type Surroundings = { kind: 'outdoors' } | { kind: 'wall'; wallM: number }
+/** Where the rig stands: in free air, in front of a hard wall so far behind its rearmost face, m, or in a hall at rigInHall. */
+export type Surroundings = { kind: 'outdoors' } | { kind: 'wall'; wallM: number } | { kind: 'hall'; design: HallDesign }
 
 /** One rig and one place beside it. */
 export type WalkQuestion = {
@@ -95,6 +99,8 @@ export type WallEffect = { cutHz: number; cutDb: number; liftHz: number; liftDb:
 export type WalkAnswer = WalkComparison & {
   /** With a wall behind the rig: what it does here and in front. */
   wall?: { here: WallEffect; front: WallEffect }
+  /** In a hall: what the same comparison gives outdoors. */
+  outdoors?: Pick<WalkComparison, 'bassDb' | 'trebleDb'>
   byOtherDatum: Pick<WalkComparison, 'distanceM' | 'bassDb' | 'trebleDb' | 'pathDb'>
 }
 
@@ -108,7 +114,12 @@ export function walkAnswer(question: WalkQuestion): WalkAnswer {
   const otherDatum = datum === 'front-face' ? 'nearest-face' : 'front-face'
   const { distanceM, bassDb, trebleDb, pathDb } = compare(scene, place, otherDatum, hereLevels)
   const liftDb = referenceDbA - aWeightedAtReferenceDb(rig)
-  const lifted = (levelsDb: Float64Array) => heard(levelsDb.map((level) => level + liftDb)).heard
+  const field = scene.hall ? 'diffuse' : 'free'
+  const lifted = (levelsDb: Float64Array) =>
+    heard(
+      levelsDb.map((level) => level + liftDb),
+      field,
+    ).heard
   return {
     ...comparison,
     heard: { here: lifted(levels.here), front: lifted(levels.front) },
@@ -116,6 +127,7 @@ export function walkAnswer(question: WalkQuestion): WalkAnswer {
     ...(scene.walled && {
       wall: { here: wallEffect(scene, place), front: wallEffect(scene, comparison.frontPlace) },
     }),
+    ...(scene.hall && { outdoors: outdoorsDifference(rig, place, datum) }),
   }
 }
 
@@ -143,6 +155,12 @@ export function walkLoudness(question: WalkQuestion): LoudnessPattern {
   }
 }
 
+function outdoorsDifference(rig: Rig, place: ListeningPlace, datum: DistanceDatum) {
+  const scene = sceneOf(rig, outdoors)
+  const { bassDb, trebleDb } = compare(scene, place, datum, levelsAt(scene, place))
+  return { bassDb, trebleDb }
+}
+
 const requireReferenceLevel = (referenceDbA: number): number =>
   requireInRange('referenceDbA', referenceDbA, { min: quietestDbA, max: loudestDbA, unit: 'dB(A)' })
 
@@ -157,7 +175,7 @@ const aWeightedAtReferenceDb = (rig: Rig): number =>
 type Levels = { here: Float64Array; front: Float64Array }
 
 /** A rig where it stands: `field` is what arrives, `free` the same rig outdoors. */
-type Scene = { rig: Rig; free: RigField; field: RigField; walled?: WalledField }
+type Scene = { rig: Rig; free: RigField; field: RigField; walled?: WalledField; hall?: HallScene }
 
 const outdoors: Surroundings = { kind: 'outdoors' }
 
@@ -165,6 +183,7 @@ const outdoors: Surroundings = { kind: 'outdoors' }
 function sceneOf(rig: Rig, surroundings: Surroundings): Scene {
   const free = fieldOf(rig)
   if (surroundings.kind === 'outdoors') return { rig, free, field: free }
+  if (surroundings.kind === 'hall') return { rig, free, field: free, hall: hallOfRig(rig, surroundings.design) }
   const walled = walledField(free, [
     {
       point: { xM: 0, yM: 0, zM: wallZM(rig, surroundings.wallM) },
@@ -179,12 +198,18 @@ function sceneOf(rig: Rig, surroundings: Surroundings): Scene {
 const linesPerBand = { free: 8, walled: 24 }
 
 /** Levels of heardBands at a place, as the transfer function gives them. */
-const levelsAt = ({ field, walled }: Scene, place: ListeningPlace): Float64Array =>
-  bandLevelsDb(
-    (frequencyHz) => field.transferAt(placePoint(place, earHeightM), frequencyHz),
+function levelsAt({ field, walled, hall }: Scene, place: ListeningPlace): Float64Array {
+  const point = placePoint(place, earHeightM)
+  if (hall) {
+    if (!field.isOpen(point)) throw new RangeError('the place is inside a cabinet; allowed is any place outside it')
+    return hall.levels.bandLevelsDb(hall.toHall(point), heardBands)
+  }
+  return bandLevelsDb(
+    (frequencyHz) => field.transferAt(point, frequencyHz),
     heardBands,
     walled ? linesPerBand.walled : linesPerBand.free,
   )
+}
 
 /** Where a wall's effect is looked for: from the lowest band up to where a dip is no longer bass, in steps of 1/24 octave. */
 const wallLinesHz = Array.from({ length: 81 }, (_, step) => 31.5 * 2 ** (step / 24))
@@ -215,7 +240,9 @@ function compare(
   const shown = heardBands.length - walkBands.length
   const [here, front] = [levels.here.subarray(shown), levels.front.subarray(shown)]
   const zeroDb = passbandLevelDb(
-    scene.walled ? levelsAt({ ...scene, field: scene.free }, frontPlace).subarray(shown) : front,
+    scene.walled || scene.hall
+      ? levelsAt({ rig, free: scene.free, field: scene.free }, frontPlace).subarray(shown)
+      : front,
   )
   const group = (levels: Float64Array, { from, to }: { from: number; to: number }) =>
     groupLevelDb(levels, walkBands, from, to)
@@ -269,8 +296,9 @@ export type Picture =
 
 /** Computes a picture of the plan re the front at the same distance. */
 export function planPicture({ rig, grid, frequencyHz, kind, surroundings = outdoors }: PictureQuestion): Picture {
-  const { field, free } = sceneOf(rig, surroundings)
+  const { field, free, hall } = sceneOf(rig, surroundings)
   const { columns, rows } = grid
+  if (hall) return hallPicture(hall, free, grid, frequencyHz)
   if (kind === 'levels') {
     const band = walkBands.find(({ nominalHz }) => nominalHz === frequencyHz)
     if (!band)
@@ -278,6 +306,32 @@ export function planPicture({ rig, grid, frequencyHz, kind, surroundings = outdo
     return { kind, columns, rows, ...(planLevelReFrontDb(field, grid, band, { reference: free }) as PlanLevels) }
   }
   return { kind, columns, rows, ...planWavesReFront(field, grid, frequencyHz, free) }
+}
+
+/**
+ * Levels in a hall at one frequency, re the front at the same distance outdoors: below the joining frequency with the hall's
+ * resonances, above it as a third octave would have them.
+ */
+function hallPicture(hall: HallScene, free: RigField, grid: PlanGrid, frequencyHz: number): Picture {
+  const { columns, rows } = grid
+  const room = roomAround(hall.hall)
+  const frontDb = frontTable(free.rig, grid, (point) =>
+    amplitudeLevelDb(magnitude(free.transferAt(point, frequencyHz))),
+  )
+  const levelDb = new Float32Array(columns * rows)
+  const inside = new Uint8Array(columns * rows)
+  for (let row = 0, index = 0; row < rows; row++) {
+    for (let column = 0; column < columns; column++, index++) {
+      const point = planGridPoint(grid, column, row)
+      if (!free.isOpen(point) || !isInRoom(room, point)) {
+        inside[index] = 1
+        continue
+      }
+      const meanSquare = hall.levels.meanSquareAt(hall.toHall(point), frequencyHz, 'band')
+      levelDb[index] = 10 * Math.log10(meanSquare) - frontDb(Math.hypot(point.xM, point.zM))
+    }
+  }
+  return { kind: 'levels', columns, rows, levelDb, inside }
 }
 
 export type ResponseQuestion = WalkQuestion & { sampleRateHz: number; length: number }
@@ -332,6 +386,20 @@ export function walkResponses(question: ResponseQuestion): Responses {
 }
 
 const fields = new Map<string, RigField>()
+
+const halls = new Map<string, HallScene>()
+
+/** A rig in a hall, kept for the few in use: the power that it radiates takes seconds to work out. */
+function hallOfRig(rig: Rig, design: HallDesign): HallScene {
+  const key = `${solvedRevision()} ${JSON.stringify([rig, design])}`
+  let scene = halls.get(key)
+  if (!scene) {
+    if (halls.size >= 4) halls.clear()
+    scene = hallScene(rig, design, air, voicedAt)
+    halls.set(key, scene)
+  }
+  return scene
+}
 
 /** The prepared field of a rig, kept for the few rigs in use. */
 function fieldOf(rig: Rig): RigField {

@@ -1,0 +1,73 @@
+import * as v from 'valibot'
+import { type AuditionSignal, auditionSignals } from '../../sound/audition-types.ts'
+import type { LengthUnit } from '../../state/preferences.ts'
+import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+
+/** What a link to the blind comparison keeps. Answers are not in it, and neither is the volume: sound always starts quiet. */
+export type BlindState = {
+  rig: string
+  angleDeg: number
+  distanceM: number
+  signal: AuditionSignal
+  trials: number
+  /** Whether each trial is told after it is answered. */
+  feedback: 'on' | 'off'
+  /** 0: drawn by chance at every visit. */
+  seed: number
+  units: LengthUnit | 'own'
+}
+
+/** Ranges of the settings, in the units of their controls. */
+export const blindRange = {
+  angleDeg: { min: 90, max: 180, step: 5 },
+  distanceM: { min: 1, max: 4, step: 0.25 },
+  trials: { min: 5, max: 20, step: 1 },
+} as const
+
+const { angleDeg, distanceM, trials } = blindRange
+
+const wholeField = (min: number, max: number, unit: string) =>
+  v.pipe(
+    numberField(min, max, unit),
+    v.check((value) => Number.isInteger(value), 'not a whole number'),
+  )
+
+/** The link of the blind comparison, version 1, for the rigs that the page has. */
+export const blindLink = (rigKeys: readonly string[]): LinkSchema<BlindState> => ({
+  name: 'blind',
+  version: 1,
+  fields: {
+    rig: {
+      schema: v.picklist(rigKeys, `not one of: ${rigKeys.join(', ')}`),
+      default: rigKeys[0] ?? '',
+      meaning: 'file name of the rig',
+    },
+    angleDeg: {
+      schema: numberField(angleDeg.min, angleDeg.max, 'degrees'),
+      default: 180,
+      meaning: 'direction of the place from the front face: 90 beside, 180 behind',
+    },
+    distanceM: {
+      schema: numberField(distanceM.min, distanceM.max, 'm'),
+      default: 2.5,
+      meaning: 'distance of both places from the middle of the front face, in plan',
+    },
+    signal: { schema: wordField(auditionSignals), default: 'pink-noise', meaning: 'what is played' },
+    trials: { schema: wholeField(trials.min, trials.max, 'trials'), default: 8, meaning: 'trials of a stage' },
+    feedback: {
+      schema: wordField(['on', 'off']),
+      default: 'on',
+      meaning: 'whether each trial is told after its answer',
+    },
+    seed: {
+      schema: wholeField(0, 2 ** 32 - 1, ''),
+      default: 0,
+      meaning: 'what the order of the trials is drawn from, for checking the figure; 0: by chance at every visit',
+    },
+    units: {
+      schema: wordField(['own', 'm', 'ft']),
+      default: 'own',
+      meaning: 'lengths in metres or feet; own: as the reader has set',
+    },
+  },
+})
