@@ -9,6 +9,7 @@ const pages = [
   '/lessons/small-box-long-wave/',
   '/lessons/what-a-horn-holds/',
   '/lessons/tall-and-thin/',
+  '/lessons/what-your-ear-makes-of-it/',
   '/answers/',
   '/answers/why-more-bass-behind/',
   '/own-box/',
@@ -21,6 +22,9 @@ const pages = [
   '/embed/box-and-wave/',
   '/embed/horn/',
   '/embed/column/',
+  '/embed/equal-loudness/',
+  '/embed/loudness-stack/',
+  '/embed/blind-comparison/',
 ]
 const themes = ['light', 'dark'] as const
 

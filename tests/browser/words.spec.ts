@@ -7,6 +7,7 @@ const pages = [
   '/lessons/small-box-long-wave/',
   '/lessons/what-a-horn-holds/',
   '/lessons/tall-and-thin/',
+  '/lessons/what-your-ear-makes-of-it/',
   '/answers/',
   '/answers/why-more-bass-behind/',
   '/evidence/',

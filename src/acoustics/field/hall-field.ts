@@ -55,7 +55,7 @@ export type Axis = {
  *   p(x) = Σ_images R₁^a … R₆^f p_source(mirrored listener) e^{−mr/2},   R = √(1 − α)
  *
  * with the direction of each mirrored source. The direct sound and the images up to a radius r₂ (about 150, or four wavelengths) are summed one by one.
- * The later ones fade in from r₂/10 on under a smooth handOver v(r) and are summed by Poisson's formula, all of them to infinity:
+ * The later ones fade in from r₂/10 on under a smooth window v(r) and are summed by Poisson's formula, all of them to infinity:
  * they are resonances K, each with the shape that plane waves between such walls have,
  *
  *   Σ_late = (1/8V) Σ_K D(K̂) (2π/jK) ∫ v(r) e^{−j(k−K)r} ∏_axes w(r) dr · ∏_axes u(x)
@@ -431,7 +431,7 @@ function lateIntegral(
     const r = span.fromM + half * (1 + node)
     add(r, 0, half * (withinWindow.weights[i] as number) * handedOver(span, r), 0)
   }
-  // Beyond the handOver: r = r₂ + t/(loss + j detuning), along which the integrand falls like e^{−t}
+  // Beyond the hand-over: r = r₂ + t/(loss + j detuning), along which the integrand falls like e^{−t}
   const norm = loss * loss + detuning * detuning
   const stepRe = loss / norm
   const stepIm = -detuning / norm

@@ -1,0 +1,46 @@
+import * as v from 'valibot'
+import type { LengthUnit } from '../../state/preferences.ts'
+import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { contourFrequenciesHz } from './contour-curves.ts'
+
+/** The bass tones that the drop can be tried with, Hz. */
+export const bassTonesHz = [40, 50, 63, 80] as const
+
+/** Everything that a link to the explorer keeps. The volume is not in it: sound always starts quiet. */
+export type EqualLoudnessState = {
+  frequencyHz: number
+  /** Level as asked for, dB re 20 µPa; the model keeps it where the standard has contours. */
+  levelDb: number
+  bassHz: number
+  units: LengthUnit | 'own'
+}
+
+/** The link of the explorer, version 1. */
+export const equalLoudnessLink: LinkSchema<EqualLoudnessState> = {
+  name: 'contour',
+  version: 1,
+  fields: {
+    frequencyHz: {
+      schema: v.pipe(
+        numberField(20, 12500, 'Hz'),
+        v.check((value) => contourFrequenciesHz.includes(value), 'not a nominal third octave'),
+      ),
+      default: 50,
+      meaning: 'frequency of the tone',
+    },
+    levelDb: { schema: numberField(-20, 130, 'dB'), default: 90, meaning: 'level of the tone, dB re 20 µPa' },
+    bassHz: {
+      schema: v.pipe(
+        numberField(40, 80, 'Hz'),
+        v.check((value) => bassTonesHz.some((known) => known === value), `not one of: ${bassTonesHz.join(', ')}`),
+      ),
+      default: 50,
+      meaning: 'bass tone that drops by 10 dB',
+    },
+    units: {
+      schema: wordField(['own', 'm', 'ft']),
+      default: 'own',
+      meaning: 'lengths on the page in metres or feet; own: as the reader has set',
+    },
+  },
+}

@@ -1,0 +1,28 @@
+import * as v from 'valibot'
+import type { LengthUnit } from '../../state/preferences.ts'
+import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { testOrderHz, testTonesHz } from './matched-tones.ts'
+
+/** What a link to the listening test keeps: the tone in hand, never a result. */
+export type MatchByEarState = { frequencyHz: number; units: LengthUnit | 'own' }
+
+/** The link of the listening test, version 1. */
+export const matchByEarLink: LinkSchema<MatchByEarState> = {
+  name: 'match',
+  version: 1,
+  fields: {
+    frequencyHz: {
+      schema: v.pipe(
+        numberField(40, 8000, 'Hz'),
+        v.check((value) => testTonesHz.some((known) => known === value), `not one of: ${testTonesHz.join(', ')}`),
+      ),
+      default: testOrderHz[0] ?? 500,
+      meaning: 'the tone in hand',
+    },
+    units: {
+      schema: wordField(['own', 'm', 'ft']),
+      default: 'own',
+      meaning: 'lengths on the page in metres or feet; own: as the reader has set',
+    },
+  },
+}

@@ -1,0 +1,68 @@
+import * as v from 'valibot'
+import { loudestDbA, quietestDbA, usualDbA } from '../../engine/walk-terms.ts'
+import type { LengthUnit } from '../../state/preferences.ts'
+import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+
+/** Everything that a link to the loudness stack keeps. The volume is not in it: sound always starts quiet. */
+export type LoudnessStackState = {
+  rig: string
+  angleDeg: number
+  distanceM: number
+  /** How loud the rig is set in front, dB(A). */
+  referenceDbA: number
+  /** Loudness as it is, or each place's as a share of its own whole. */
+  view: 'heard' | 'share'
+  signal: 'pink-noise' | 'music' | 'speech'
+  level: 'true' | 'matched'
+  units: LengthUnit | 'own'
+}
+
+/** Range of the listener's place, in the units of its controls. */
+export const stackRange = {
+  angleDeg: { min: -180, max: 180, step: 5 },
+  distanceM: { min: 0.5, max: 4, step: 0.05 },
+} as const
+
+/** The link of the loudness stack, version 1, for the rigs that the page has. */
+export const loudnessStackLink = (rigKeys: readonly string[]): LinkSchema<LoudnessStackState> => ({
+  name: 'stack',
+  version: 1,
+  fields: {
+    rig: {
+      schema: v.picklist(rigKeys, `not one of: ${rigKeys.join(', ')}`),
+      default: rigKeys[0] ?? '',
+      meaning: 'file name of the rig',
+    },
+    angleDeg: {
+      schema: numberField(stackRange.angleDeg.min, stackRange.angleDeg.max, 'degrees'),
+      default: 180,
+      meaning: 'direction of the listener from the front face: 0 in front, 180 behind, positive to the rig’s right',
+    },
+    distanceM: {
+      schema: numberField(stackRange.distanceM.min, stackRange.distanceM.max, 'm'),
+      default: 2.5,
+      meaning: 'distance of the listener from the middle of the front face, in plan',
+    },
+    referenceDbA: {
+      schema: numberField(quietestDbA, loudestDbA, 'dB(A)'),
+      default: usualDbA,
+      meaning: 'how loud pink noise is where the rig is set flat, 4 m in front',
+    },
+    view: {
+      schema: wordField(['heard', 'share']),
+      default: 'heard',
+      meaning: 'loudness as heard, or as a share of each place’s own whole',
+    },
+    signal: { schema: wordField(['pink-noise', 'music', 'speech']), default: 'pink-noise', meaning: 'what is played' },
+    level: {
+      schema: wordField(['true', 'matched']),
+      default: 'true',
+      meaning: 'true level, or both equally loud to the ear',
+    },
+    units: {
+      schema: wordField(['own', 'm', 'ft']),
+      default: 'own',
+      meaning: 'lengths in metres or feet; own: as the reader has set',
+    },
+  },
+})
