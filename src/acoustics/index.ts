@@ -33,8 +33,9 @@ export {
   frontPoint,
   type ListeningPlace,
   measuredDistanceM,
+  type PlanWalls,
   placeAt,
-  placeBeforeWall,
+  placeBetweenWalls,
   placePoint,
 } from './field/listening-place.ts'
 export { type NarrowBandLevel, narrowBandLevelsDb, narrowBandLinesHz } from './field/narrow-band-levels.ts'

@@ -2,6 +2,8 @@ import type { Rig } from '../acoustics/index.ts'
 import { blindResponses } from './blind.ts'
 import { boxPicture, boxResponses } from './box-and-wave.ts'
 import { columnAnswer, columnHearing, columnPicture, columnResponses } from './column.ts'
+import { hallAnswer, hallMap } from './hall-parts.ts'
+import { hallResponses } from './hall-responses.ts'
 import { hornAnswer, hornResponses } from './horn.ts'
 import { ownBoxBand, ownBoxFirst } from './own-box.ts'
 import { solvedDirections, solvedLines, solvingPlan } from './solve-table.ts'
@@ -29,6 +31,9 @@ export const tasks = {
   wallAnswer,
   wallPicture,
   wallResponses,
+  hallAnswer,
+  hallMap,
+  hallResponses,
   solvingPlan,
   solvedLines,
   solvedDirections,

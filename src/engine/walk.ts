@@ -33,7 +33,9 @@ import {
   weightedLevelDb,
 } from '../acoustics/index.ts'
 import { requireInRange } from '../acoustics/numeric-range.ts'
-import { type HallDesign, type HallScene, hallScene } from './hall-scene.ts'
+import { levelsAt as hallLevelsAt, sceneOf as hallSceneOf, type PartsScene } from './hall-parts.ts'
+import { hallResponses } from './hall-responses.ts'
+import type { HallDesign } from './hall-scene.ts'
 import { type Heard, heard, heardBands } from './heard.ts'
 import { isInRoom, roomAround } from './room.ts'
 import { solvedModel, solvedRevision, solvedToHz, wayCabinet } from './solved-gear.ts'
@@ -175,7 +177,7 @@ const aWeightedAtReferenceDb = (rig: Rig): number =>
 type Levels = { here: Float64Array; front: Float64Array }
 
 /** A rig where it stands: `field` is what arrives, `free` the same rig outdoors. */
-type Scene = { rig: Rig; free: RigField; field: RigField; walled?: WalledField; hall?: HallScene }
+type Scene = { rig: Rig; free: RigField; field: RigField; walled?: WalledField; hall?: PartsScene }
 
 const outdoors: Surroundings = { kind: 'outdoors' }
 
@@ -183,7 +185,7 @@ const outdoors: Surroundings = { kind: 'outdoors' }
 function sceneOf(rig: Rig, surroundings: Surroundings): Scene {
   const free = fieldOf(rig)
   if (surroundings.kind === 'outdoors') return { rig, free, field: free }
-  if (surroundings.kind === 'hall') return { rig, free, field: free, hall: hallOfRig(rig, surroundings.design) }
+  if (surroundings.kind === 'hall') return { rig, free, field: free, hall: hallSceneOf(rig, surroundings.design) }
   const walled = walledField(free, [
     {
       point: { xM: 0, yM: 0, zM: wallZM(rig, surroundings.wallM) },
@@ -202,7 +204,7 @@ function levelsAt({ field, walled, hall }: Scene, place: ListeningPlace): Float6
   const point = placePoint(place, earHeightM)
   if (hall) {
     if (!field.isOpen(point)) throw new RangeError('the place is inside a cabinet; allowed is any place outside it')
-    return hall.levels.bandLevelsDb(hall.toHall(point), heardBands)
+    return hallLevelsAt(hall, point).total
   }
   return bandLevelsDb(
     (frequencyHz) => field.transferAt(point, frequencyHz),
@@ -298,7 +300,7 @@ export type Picture =
 export function planPicture({ rig, grid, frequencyHz, kind, surroundings = outdoors }: PictureQuestion): Picture {
   const { field, free, hall } = sceneOf(rig, surroundings)
   const { columns, rows } = grid
-  if (hall) return hallPicture(hall, free, grid, frequencyHz)
+  if (hall) return hallPicture(hall, grid, frequencyHz)
   if (kind === 'levels') {
     const band = walkBands.find(({ nominalHz }) => nominalHz === frequencyHz)
     if (!band)
@@ -312,9 +314,9 @@ export function planPicture({ rig, grid, frequencyHz, kind, surroundings = outdo
  * Levels in a hall at one frequency, re the front at the same distance outdoors: below the joining frequency with the hall's
  * resonances, above it as a third octave would have them.
  */
-function hallPicture(hall: HallScene, free: RigField, grid: PlanGrid, frequencyHz: number): Picture {
+function hallPicture({ scene, free }: PartsScene, grid: PlanGrid, frequencyHz: number): Picture {
   const { columns, rows } = grid
-  const room = roomAround(hall.hall)
+  const room = roomAround(scene.hall)
   const frontDb = frontTable(free.rig, grid, (point) =>
     amplitudeLevelDb(magnitude(free.transferAt(point, frequencyHz))),
   )
@@ -327,7 +329,7 @@ function hallPicture(hall: HallScene, free: RigField, grid: PlanGrid, frequencyH
         inside[index] = 1
         continue
       }
-      const meanSquare = hall.levels.meanSquareAt(hall.toHall(point), frequencyHz, 'band')
+      const meanSquare = scene.levels.meanSquareAt(scene.toHall(point), frequencyHz, 'band')
       levelDb[index] = 10 * Math.log10(meanSquare) - frontDb(Math.hypot(point.xM, point.zM))
     }
   }
@@ -353,6 +355,10 @@ export function walkResponses(question: ResponseQuestion): Responses {
   const { free, walled } = sceneOf(rig, surroundings)
   const frontPlace = frontPlaceAtSameDistance(place, rig, datum)
   const front = placePoint(frontPlace, earHeightM)
+  if (surroundings.kind === 'hall') {
+    const here = placePoint(place, earHeightM)
+    return hallResponses({ rig, hall: surroundings.design, place: here, front, compare: 'places', sampleRateHz })
+  }
   const frontLevels = bandLevelsDb((frequencyHz) => free.transferAt(front, frequencyHz), walkBands)
   const gain = amplitudeRatio(-passbandLevelDb(frontLevels))
   const knotsHz = transferKnotsHz({ fineStepHz: sampleRateHz / length, widestStepHz: 24, toHz: sampleRateHz / 2 })
@@ -386,20 +392,6 @@ export function walkResponses(question: ResponseQuestion): Responses {
 }
 
 const fields = new Map<string, RigField>()
-
-const halls = new Map<string, HallScene>()
-
-/** A rig in a hall, kept for the few in use: the power that it radiates takes seconds to work out. */
-function hallOfRig(rig: Rig, design: HallDesign): HallScene {
-  const key = `${solvedRevision()} ${JSON.stringify([rig, design])}`
-  let scene = halls.get(key)
-  if (!scene) {
-    if (halls.size >= 4) halls.clear()
-    scene = hallScene(rig, design, air, voicedAt)
-    halls.set(key, scene)
-  }
-  return scene
-}
 
 /** The prepared field of a rig, kept for the few rigs in use. */
 function fieldOf(rig: Rig): RigField {

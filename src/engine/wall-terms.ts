@@ -14,11 +14,10 @@ export const wallRange = {
 /** Frequencies that the reader looks at, Hz: steps that are easy to name, fine enough to find a dip. */
 export const wallFrequenciesHz: readonly number[] = [
   ...Array.from({ length: 75 }, (_, index) => 25 + index),
-  ...Array.from({ length: 25 }, (_, index) => 100 + 2 * index),
-  ...Array.from({ length: 21 }, (_, index) => 150 + 5 * index),
+  ...Array.from({ length: 76 }, (_, index) => 100 + 2 * index),
 ]
 
-/** Whole wavelengths there and back, by the common slip taken for a dip: 16 ft, of which half leads to the wall, m. */
+/** 16 ft from the front face to the wall and back: the case of the common slip, m. */
 export const sixteenFeetM = 4.88
 
 /** The curve's frequencies, Hz. */

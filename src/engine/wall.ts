@@ -86,6 +86,8 @@ export type WallAnswer = {
   heard: { rear: Heard; front: Heard; frontFree: Heard } | null
 }
 
+const gapRange = { ...wallRange.gapM, unit: 'm' }
+
 /** Lines of a third octave of the smooth part; 24 an octave. */
 const knotsPerOctave = 24
 const answerKnotsHz = Array.from({ length: 10 * knotsPerOctave + 4 }, (_, i) => 18 * 2 ** (i / knotsPerOctave))
@@ -101,7 +103,7 @@ const highestBandDb = 120
 export function wallAnswer(question: WallQuestion): WallAnswer {
   const { rig, gapM, frontM, fromWallM, frequencyHz, referenceDbA = usualDbA } = question
   requireInRange('frontM', frontM, { ...wallRange.frontM, unit: 'm' })
-  requireInRange('fromWallM', fromWallM, { min: 0, max: gapM, unit: 'm' })
+  requireInRange('fromWallM', fromWallM, { min: 0, max: requireInRange('gapM', gapM, gapRange), unit: 'm' })
   requireInRange('frequencyHz', frequencyHz, { ...wallChartHz, unit: 'Hz' })
   requireInRange('referenceDbA', referenceDbA, { min: quietestDbA, max: loudestDbA, unit: 'dB(A)' })
   const field = wallField(question)
@@ -344,7 +346,7 @@ const leadS = 0.006
 export function wallResponses(question: WallResponseQuestion): { here: Float32Array; front: Float32Array } {
   const { gapM, frontM, fromWallM, compare, sampleRateHz, length } = question
   requireInRange('frontM', frontM, { ...wallRange.frontM, unit: 'm' })
-  requireInRange('fromWallM', fromWallM, { min: 0, max: gapM, unit: 'm' })
+  requireInRange('fromWallM', fromWallM, { min: 0, max: requireInRange('gapM', gapM, gapRange), unit: 'm' })
   const field = wallField(question)
   const places = placesOf({ ...question, frequencyHz: 0 }, field)
   const knotsHz = transferKnotsHz({ fineStepHz: sampleRateHz / length, widestStepHz: 24, toHz: sampleRateHz / 2 })

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, type Page, test } from '@playwright/test'
-import { clearPlace, type DistanceDatum, placeBeforeWall, type Rig } from '../../src/acoustics/index.ts'
+import { clearPlace, type DistanceDatum, placeBetweenWalls, type Rig } from '../../src/acoustics/index.ts'
 import { loadSolvedRig } from '../../src/engine/solved-gear.ts'
 import { walkAnswer } from '../../src/engine/walk.ts'
 import { walkSentence, wallSentence } from '../../src/widgets/walk-round/describe-walk-round.ts'
@@ -265,10 +265,26 @@ test('in front of a wall a drag stops at it, and the words are the module’s fo
   await expect(page.locator('.walk .wall').last()).toContainText('The wall 1 m behind the box')
   await expect(sentence(page)).toContainText('You are 1.55 m behind')
   await page.getByRole('slider', { name: 'box to wall' }).fill('0.3')
-  const place = placeBeforeWall({ angleRad: Math.PI, distanceM: 3 }, rig, -0.66 - 0.3, 0.12)
+  const place = placeBetweenWalls(
+    { angleRad: Math.PI, distanceM: 3 },
+    rig,
+    { xMinM: -Infinity, xMaxM: Infinity, zMinM: -0.66 - 0.3, zMaxM: Infinity },
+    0.12,
+  )
   await page.getByRole('slider', { name: 'direction' }).fill('180')
   await page.getByRole('slider', { name: 'distance' }).fill('3')
   const answer = walkAnswer({ rig, place, datum: 'front-face', surroundings: { kind: 'wall', wallM: 0.3 } })
   await expect(sentence(page)).toHaveText(walkSentence(answer, Math.round((place.angleRad * 180) / Math.PI), 'm'))
   await expect(page.locator('p.wall')).toHaveText(wallSentence(answer, 0.3, 'm'))
+})
+
+test('in the hall the words say what the hall did, and the listener stops at its walls', async ({ page }) => {
+  await open(page, '/embed/walk-round/?walk.v=1&walk.surroundings=hall&walk.hall=curtains')
+  await expect(page.locator('p.wall')).toContainText('The hall carries treble to you: outdoors, treble here would be', {
+    timeout: 40_000,
+  })
+  await expect(page.locator('.plan line.wall')).toHaveCount(2)
+  await dragTo(page, -4.2, -4)
+  await expect(listener(page)).toHaveAttribute('aria-valuenow', '-135')
+  await expect(page.getByLabel('plan shows')).toHaveCount(0)
 })

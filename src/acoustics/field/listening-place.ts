@@ -110,20 +110,37 @@ export function clearPlace(place: ListeningPlace, rig: Rig, clearanceM = 0.25): 
   return { angleRad, distanceM }
 }
 
+/** Walls round a rig on the plan, in its own coordinates, m; ±Infinity where there is none. */
+export type PlanWalls = { xMinM: number; xMaxM: number; zMinM: number; zMaxM: number }
+
 /**
- * The place itself, or the nearest one that keeps clear of a wall behind the rig and of every footprint: it stops at the
- * wall, and where a cabinet leaves no room there it moves aside along the wall.
+ * The place itself, or one that keeps clear of the walls and of every footprint: it stops at a wall, and where a cabinet leaves no
+ * room behind it there it moves aside along the wall.
  *
- * @param wallZM      where the wall is, z in the rig's coordinates, −100 … 100 m, behind every cabinet
- * @param clearanceM  least distance on the plan from wall and cabinets, 0.001 … 100 m
+ * @param walls       each behind or beside every cabinet, or ±Infinity; farther apart than twice the clearance
+ * @param clearanceM  least distance on the plan from walls and cabinets, 0.001 … 100 m
  * @throws RangeError for arguments out of range
  */
-export function placeBeforeWall(place: ListeningPlace, rig: Rig, wallZM: number, clearanceM = 0.25): ListeningPlace {
-  requireInRange('wallZM', wallZM, { min: -100, max: 100, unit: 'm' })
-  const nearestZM = wallZM + clearanceM
+export function placeBetweenWalls(
+  place: ListeningPlace,
+  rig: Rig,
+  walls: PlanWalls,
+  clearanceM = 0.25,
+): ListeningPlace {
   const clear = clearPlace(place, rig, clearanceM)
-  const { xM, zM } = planPoint(clear)
-  if (zM >= nearestZM) return clear
+  const outer = planPoint(clear)
+  const between = (name: string, value: number, minM: number, maxM: number) => {
+    // Not requireInRange: a wall that is not there is at infinity.
+    if (!(maxM - minM > 2 * clearanceM)) {
+      throw new RangeError(
+        `walls are from ${minM} to ${maxM} m in ${name}; allowed is more than ${2 * clearanceM} m apart`,
+      )
+    }
+    return Math.min(maxM - clearanceM, Math.max(minM + clearanceM, value))
+  }
+  const xM = between('x', outer.xM, walls.xMinM, walls.xMaxM)
+  const nearestZM = between('z', outer.zM, walls.zMinM, walls.zMaxM)
+  if (xM === outer.xM && nearestZM === outer.zM) return clear
   const isClear = (x: number) =>
     rig.cabinets.every((cabinet) => distanceToFootprintM(cabinet, { xM: x, zM: nearestZM }) >= clearanceM)
   if (isClear(xM)) return placeAt({ xM, zM: nearestZM })

@@ -70,6 +70,17 @@ export function wallSentence({ wall }: WalkAnswer, wallM: number, units: LengthU
   return `${start} ${front ? `${front} in front` : 'changes little in front'}; here it ${here || 'changes little'}.`
 }
 
+/** What the hall did to the difference between here and in front, against the same places outdoors. */
+export function hallSentence({ bassDb, trebleDb, outdoors }: WalkAnswer): string {
+  if (!outdoors) return ''
+  const [bass, treble] = [Math.round(bassDb - outdoors.bassDb), Math.round(trebleDb - outdoors.trebleDb)]
+  const outdoorsWords = `outdoors, treble here would be ${downWords(outdoors.trebleDb)} and bass ${downWords(outdoors.bassDb)}`
+  if (Math.abs(treble) < 2 && Math.abs(bass) < 2)
+    return `The hall changes little between the two places: ${outdoorsWords}.`
+  if (treble >= 2) return `The hall carries treble to you: ${outdoorsWords}.`
+  return `The hall changes the bass between the two places by ${Math.abs(bass)} dB: ${outdoorsWords}.`
+}
+
 /** How much of the loudness is bass here and in front; "yet" only where the bass is quieter and its share larger all the same. */
 export function shareSentence({ bassDb, heard: { here, front } }: Pick<WalkAnswer, 'bassDb' | 'heard'>): string {
   const [shareHere, shareFront] = [percentText(here.bassShare), percentText(front.bassShare)]

@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import type { DistanceDatum } from '../../acoustics/index.ts'
+import { type HallStateKey, hallStateKeys } from '../../engine/hall-terms.ts'
 import { farthestWallM, loudestDbA, nearestWallM, quietestDbA, usualDbA } from '../../engine/walk-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
@@ -21,8 +22,10 @@ export type WalkRoundState = {
   picture: 'waves' | 'levels'
   bands: 'two' | 'one'
   frequencyHz: number
-  /** In free air, or in front of a wall. */
-  surroundings: 'outdoors' | 'wall'
+  /** In free air, in front of a wall, or in the hall. */
+  surroundings: 'outdoors' | 'wall' | 'hall'
+  /** State of the hall. */
+  hall: HallStateKey
   /** From the rearmost face to that wall, m. */
   wallM: number
   /** How loud the rig is set in front, dB(A). */
@@ -82,9 +85,14 @@ export const walkRoundLink = (rigKeys: readonly string[]): LinkSchema<WalkRoundS
       meaning: 'the frequency of the one-frequency picture',
     },
     surroundings: {
-      schema: wordField(['outdoors', 'wall']),
+      schema: wordField(['outdoors', 'wall', 'hall']),
       default: 'outdoors',
       meaning: 'where the rig stands',
+    },
+    hall: {
+      schema: wordField(hallStateKeys),
+      default: 'timber',
+      meaning: 'state of Tidewater Grange',
     },
     wallM: {
       schema: numberField(nearestWallM, farthestWallM, 'm'),

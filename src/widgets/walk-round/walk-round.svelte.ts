@@ -2,24 +2,41 @@ import {
   clearPlace,
   footprints,
   type ListeningPlace,
+  type PlanWalls,
   placeAt,
-  placeBeforeWall,
+  placeBetweenWalls,
   placePoint,
   type Rig,
 } from '../../acoustics/index.ts'
+import type { HallState } from '../../engine/hall-terms.ts'
+import { roomAround } from '../../engine/room.ts'
 import type { Picture, Surroundings, WalkAnswer, WalkQuestion } from '../../engine/walk.ts'
 import { earHeightM } from '../../engine/walk-terms.ts'
 import { wallZM } from '../../engine/wall-place.ts'
 import { readSavedRigs } from '../../state/saved-rigs.ts'
 import { LiveFigure } from '../figure/live-figure.svelte.ts'
 import { isOwnRig, ownWalkRig, type WalkRig } from './own-walk-rig.ts'
-import { pictureParts } from './picture-parts.ts'
+import { cellsAcross, hallCellsAcross, pictureParts } from './picture-parts.ts'
 import { RigSolving } from './rig-solving.svelte.ts'
 import { listenerRange, type WalkRoundState, walkRoundLink } from './walk-round-link.ts'
 
 export type { WalkRig } from './own-walk-rig.ts'
 
 const radiansPerDegree = Math.PI / 180
+
+const noWalls: PlanWalls = {
+  xMinM: Number.NEGATIVE_INFINITY,
+  xMaxM: Number.POSITIVE_INFINITY,
+  zMinM: Number.NEGATIVE_INFINITY,
+  zMaxM: Number.POSITIVE_INFINITY,
+}
+
+/** Where the rig stands, for the engine. */
+function surroundingsOf({ surroundings, wallM, hall }: WalkRoundState, halls: HallState[]): Surroundings {
+  const state = halls.find(({ key }) => key === hall)
+  if (surroundings === 'hall' && state) return { kind: 'hall', design: state.design }
+  return surroundings === 'wall' ? { kind: 'wall', wallM } : { kind: 'outdoors' }
+}
 
 /** How close a listener may come to a wall and to a box in front of it, m: about a head. */
 const wallClearanceM = 0.12
@@ -30,22 +47,34 @@ export class WalkRound extends LiveFigure<WalkRoundState> {
   rigs: WalkRig[] = $state.raw([])
   answer = $state.raw({} as WalkAnswer)
   pictures: Picture[] = $state.raw([])
+  /** Whether the newest question is still open: in a hall the first answer takes seconds. */
+  waiting = $state(false)
+  #round = 0
   readonly solving = new RigSolving()
 
-  constructor(rigs: WalkRig[], base: WalkRoundState, initial: WalkAnswer) {
+  /** Tidewater Grange in its states. */
+  readonly halls: HallState[]
+
+  constructor(rigs: WalkRig[], halls: HallState[], base: WalkRoundState, initial: WalkAnswer) {
     super(walkRoundLink(rigs.map(({ key }) => key)), base)
     // Plain data: props arrive as proxies, which cannot be sent to a worker.
     this.rigs = $state.snapshot(rigs) as WalkRig[]
+    this.halls = $state.snapshot(halls) as HallState[]
     this.answer = initial
   }
 
   rig: WalkRig = $derived.by(() => this.rigs.find(({ key }) => key === this.state.rig) ?? (this.rigs[0] as WalkRig))
 
   surroundings: Surroundings = $derived.by(() =>
-    this.state.surroundings === 'wall' ? { kind: 'wall', wallM: this.state.wallM } : { kind: 'outdoors' },
+    surroundingsOf($state.snapshot(this.state) as WalkRoundState, this.halls),
   )
-  /** z of the wall behind the rig, if there is one. */
-  wallZM = $derived.by(() => (this.state.surroundings === 'wall' ? wallZM(this.rig.rig, this.state.wallM) : undefined))
+  /** The walls on the plan. */
+  walls: PlanWalls = $derived.by(() => {
+    if (this.surroundings.kind === 'hall') return roomAround(this.surroundings.design)
+    const zMinM =
+      this.surroundings.kind === 'wall' ? wallZM(this.rig.rig, this.surroundings.wallM) : Number.NEGATIVE_INFINITY
+    return { ...noWalls, zMinM }
+  })
 
   /** The place as asked for, moved out of the boxes if it was inside, and stopped at the wall. */
   place: ListeningPlace = $derived.by(() =>
@@ -71,9 +100,9 @@ export class WalkRound extends LiveFigure<WalkRoundState> {
   }
 
   #clear(place: ListeningPlace): ListeningPlace {
-    return this.wallZM === undefined
+    return this.surroundings.kind === 'outdoors'
       ? clearPlace(place, this.rig.rig)
-      : placeBeforeWall(place, this.rig.rig, this.wallZM, wallClearanceM)
+      : placeBetweenWalls(place, this.rig.rig, this.walls, wallClearanceM)
   }
 
   /** What is asked about: rig, place and surroundings, as plain data. */
@@ -86,10 +115,13 @@ export class WalkRound extends LiveFigure<WalkRoundState> {
 
   /** Asks for the levels here and in front; the newest place wins. */
   async askAnswer(question: WalkQuestion, referenceDbA: number): Promise<void> {
+    this.waiting = true
+    const round = ++this.#round
     await this.attempt('answer', async (engine) => {
       const answer = await engine.ask('answer', 'walkAnswer', { ...question, referenceDbA })
       if (answer) this.answer = answer
     })
+    if (round === this.#round) this.waiting = false
   }
 
   /** Asks for the pictures of the plan: two halves, or one whole. The last picture stays until they are there. */
@@ -103,8 +135,8 @@ export class WalkRound extends LiveFigure<WalkRoundState> {
     await this.attempt('picture', async (engine) => {
       this.busy = true
       const pictures = await Promise.all(
-        pictureParts(bands, frequencyHz).map((part, index) =>
-          engine.ask(`picture ${index}`, 'planPicture', { rig, kind, surroundings, ...part }),
+        pictureParts(bands, frequencyHz, surroundings.kind === 'hall' ? hallCellsAcross : cellsAcross).map(
+          (part, index) => engine.ask(`picture ${index}`, 'planPicture', { rig, kind, surroundings, ...part }),
         ),
       )
       if (pictures.every((picture) => picture !== undefined)) {

@@ -3,6 +3,8 @@ import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { pinkNoise, type Rig, thirdOctaveBands, thirdOctaveLevelsDb } from '../../../src/acoustics/index.ts'
 import { inverseRealDft, realDft } from '../../../src/acoustics/signals/dft.ts'
+import { demoHallStates } from '../../../src/engine/hall-content.ts'
+import type { HallDesign } from '../../../src/engine/hall-scene.ts'
 import { loadSolvedRig } from '../../../src/engine/solved-gear.ts'
 import { planPicture, walkAnswer, walkResponses } from '../../../src/engine/walk.ts'
 import { walkBands } from '../../../src/engine/walk-terms.ts'
@@ -142,5 +144,29 @@ describe('in front of a wall', () => {
     expect(() =>
       walkAnswer({ rig, place, datum: 'front-face', surroundings: { kind: 'wall', wallM: Number.NaN } }),
     ).toThrow(/wallM/)
+  })
+})
+
+describe('in the hall', () => {
+  const rig = rigs[0]?.[1] as Rig
+  const place = { angleRad: Math.PI, distanceM: 2.5 }
+  const inHall = (key: string, change: Partial<Parameters<typeof walkAnswer>[0]> = {}) => {
+    const design = demoHallStates.find((state) => state.key === key)?.design as HallDesign
+    return walkAnswer({ rig, place, datum: 'front-face', surroundings: { kind: 'hall', design }, ...change })
+  }
+
+  test('the hall carries treble behind the rig, more of it when bare than with curtains', () => {
+    const outdoors = walkAnswer({ rig, place, datum: 'front-face' })
+    const bare = inHall('brick')
+    const soft = inHall('curtains')
+    expect(bare.outdoors?.trebleDb).toBeCloseTo(outdoors.trebleDb, 9)
+    expect(bare.trebleDb).toBeGreaterThan(soft.trebleDb)
+    expect(soft.trebleDb).toBeGreaterThan(outdoors.trebleDb)
+    expect(bare.heard.here.sones).toBeGreaterThan(outdoors.heard.here.sones)
+    expect(bare.wall).toBeUndefined()
+  })
+
+  test('a place outside the hall is refused in plain words', () => {
+    expect(() => inHall('timber', { place: { angleRad: Math.PI, distanceM: 3.5 } })).toThrow(/hall/)
   })
 })

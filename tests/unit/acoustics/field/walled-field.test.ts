@@ -6,7 +6,7 @@ import {
   clearPlace,
   magnitude,
   makeAir,
-  placeBeforeWall,
+  placeBetweenWalls,
   placePoint,
   type Rig,
   rigField,
@@ -61,28 +61,37 @@ describe('a rig in front of walls', () => {
   })
 })
 
-describe('a place before a wall', () => {
+describe('a place between walls', () => {
   const behind = { angleRad: Math.PI, distanceM: 3 }
+  const open = Number.POSITIVE_INFINITY
+  const behindAt = (zMinM: number) => ({ xMinM: -open, xMaxM: open, zMinM, zMaxM: open })
 
   test('stays where it is while it is clear', () => {
-    expect(placeBeforeWall(behind, rig, -4)).toEqual(clearPlace(behind, rig))
+    expect(placeBetweenWalls(behind, rig, behindAt(-4))).toEqual(clearPlace(behind, rig))
   })
 
   test('stops at the wall', () => {
-    const stopped = placePoint(placeBeforeWall(behind, rig, -2, 0.25), 1.6)
+    const stopped = placePoint(placeBetweenWalls(behind, rig, behindAt(-2), 0.25), 1.6)
     expect(stopped.zM).toBeCloseTo(-1.75, 9)
     expect(stopped.xM).toBeCloseTo(0, 9)
   })
 
   test('moves aside where the box leaves no room', () => {
     const wallZM = -0.24 - 0.2
-    const aside = placePoint(placeBeforeWall(behind, rig, wallZM, 0.12), 1.6)
+    const aside = placePoint(placeBetweenWalls(behind, rig, behindAt(wallZM), 0.12), 1.6)
     expect(aside.zM).toBeCloseTo(wallZM + 0.12, 9)
     expect(Math.abs(aside.xM)).toBeGreaterThan(0.13)
     expect(walledField(free, [wall(wallZM)]).isOpen(aside)).toBe(true)
   })
 
   test('refuses a wall that is not a number', () => {
-    expect(() => placeBeforeWall(behind, rig, Number.NaN)).toThrow(/wallZM/)
+    expect(() => placeBetweenWalls(behind, rig, behindAt(Number.NaN))).toThrow(/in z; allowed/)
+  })
+
+  test('stops at a side wall and in a corner', () => {
+    const walls = { xMinM: -1.5, xMaxM: 4, zMinM: -2, zMaxM: 9 }
+    const corner = placePoint(placeBetweenWalls({ angleRad: (-3 * Math.PI) / 4, distanceM: 4 }, rig, walls, 0.2), 1.6)
+    expect(corner.xM).toBeCloseTo(-1.3, 9)
+    expect(corner.zM).toBeCloseTo(-1.8, 9)
   })
 })

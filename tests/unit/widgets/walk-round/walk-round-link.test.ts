@@ -14,6 +14,7 @@ test('a whole walk-round state survives its link', () => {
     bands: 'one',
     frequencyHz: 31.5,
     surroundings: 'wall',
+    hall: 'brick',
     wallM: 0.35,
     referenceDbA: 98,
     signal: 'music',

@@ -1,0 +1,42 @@
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { expect, test } from 'vitest'
+import { readLink, writeLink } from '../../../../src/state/share-link.ts'
+import {
+  firstWallState,
+  questionOf,
+  sixteenFeetGapM,
+  wallDistanceLink,
+} from '../../../../src/widgets/wall-distance/wall-distance-link.ts'
+
+const rig = JSON.parse(readFileSync(join(import.meta.dirname, '../../../../content/gear/top-over-sub.json'), 'utf8'))
+const link = wallDistanceLink(['top-over-sub', 'compact-two-way'])
+const first = firstWallState(['top-over-sub', 'compact-two-way'], rig)
+
+test('the first state is the 16 ft case: half of it from the front face to the wall', () => {
+  expect(sixteenFeetGapM(rig) + 0.66).toBeCloseTo(2.44, 9)
+  expect(first.gapM).toBe(sixteenFeetGapM(rig))
+})
+
+test('a state comes back from its own link', () => {
+  const state = { ...first, gapM: 0.6, floor: 'with' as const, side: 'with' as const, frequencyHz: 62 }
+  const params = writeLink(link, state, new URLSearchParams(), first)
+  expect(readLink(link, params, first)).toEqual({ state, dropped: [] })
+})
+
+test('a box through the wall, a frequency between the steps and an unknown rig are dropped and named', () => {
+  const params = new URLSearchParams(
+    'wall.gapM=-1&wall.frequencyHz=70.5&wall.rig=other&wall.frontM=900&wall.finish=gold',
+  )
+  const { state, dropped } = readLink(link, params, first)
+  expect(state).toEqual(first)
+  expect(dropped).toHaveLength(5)
+  expect(dropped[0]).toMatch(/gapM .*outside 0.05 to 6 m/)
+})
+
+test('a place behind that is inside the box stops at its back', () => {
+  const { state } = readLink(link, new URLSearchParams('wall.gapM=0.1&wall.fromWallM=3'), first)
+  expect(state.fromWallM).toBe(3)
+  expect(questionOf(state, rig).fromWallM).toBe(0.1)
+  expect(questionOf(state, rig).sideGapM).toBeNull()
+})
