@@ -10,6 +10,8 @@ const pages = [
   '/lessons/what-a-horn-holds/',
   '/lessons/tall-and-thin/',
   '/lessons/what-your-ear-makes-of-it/',
+  '/lessons/the-wall-joins-in/',
+  '/lessons/the-hall-fills-the-rest/',
   '/answers/',
   '/answers/why-more-bass-behind/',
   '/own-box/',
@@ -25,6 +27,8 @@ const pages = [
   '/embed/equal-loudness/',
   '/embed/loudness-stack/',
   '/embed/blind-comparison/',
+  '/embed/wall-distance/',
+  '/embed/hall-parts/',
 ]
 const themes = ['light', 'dark'] as const
 

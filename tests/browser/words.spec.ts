@@ -8,6 +8,8 @@ const pages = [
   '/lessons/what-a-horn-holds/',
   '/lessons/tall-and-thin/',
   '/lessons/what-your-ear-makes-of-it/',
+  '/lessons/the-wall-joins-in/',
+  '/lessons/the-hall-fills-the-rest/',
   '/answers/',
   '/answers/why-more-bass-behind/',
   '/evidence/',
@@ -17,7 +19,9 @@ const pages = [
 ]
 
 /** Figures alone, for a frame on another page; narrower still. */
-const embeds = ['walk-round', 'own-box', 'box-and-wave', 'horn', 'column'].map((name) => `/embed/${name}/`)
+const embeds = ['walk-round', 'own-box', 'box-and-wave', 'horn', 'column', 'wall-distance', 'hall-parts'].map(
+  (name) => `/embed/${name}/`,
+)
 
 /** Collects what a page says on the console and asks of other hosts. */
 function complaintsOf(page: Page, baseURL: string | undefined): string[] {

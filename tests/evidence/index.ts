@@ -1,4 +1,5 @@
 import type { CheckGroup } from './check.ts'
+import { acousticCentreChecks } from './checks/acoustic-centre.ts'
 import { absorptionChecks, absorptionOctaveChecks, airChecks } from './checks/air.ts'
 import { bandChecks, bandFilterChecks } from './checks/bands.ts'
 import { bassShareChecks } from './checks/bass-share.ts'
@@ -40,6 +41,7 @@ export const checkGroups: CheckGroup[] = [
   rigChecks,
   interferenceChecks,
   wallChecks,
+  acousticCentreChecks,
   hallChecks,
   steeredPairChecks,
   bandChecks,

@@ -13,7 +13,7 @@ const wall = {
 test('who marks the whole wave is told the slip', () => {
   for (const guessHz of [66, 70, 75]) {
     expect(guessDipVerdict(guessHz, 3, wall)).toMatch(
-      /^This is the common slip\. A whole wave of 70 Hz fits into 4\.9 m, .* adds 3 dB in front\. The lowest dip is at 33 Hz/,
+      /^This is the common slip\. A whole wave of 70 Hz fits into 16 ft \(4\.9 m\), .* adds 3 dB in front\. The lowest dip is at 33 Hz/,
     )
   }
 })

@@ -1,0 +1,27 @@
+// The first picture of the wall as a PNG, made at build: what is seen without JavaScript and until the live one is there.
+import { getCollection } from 'astro:content'
+import type { APIRoute } from 'astro'
+import { encode } from 'fast-png'
+import type { Rig } from '../../acoustics/index.ts'
+import { inScreenOrder } from '../../charts/plan-view.ts'
+import { levelOpacity } from '../../charts/wave-shade.ts'
+import { loadSolvedRig } from '../../engine/solved-gear.ts'
+import { wallPicture } from '../../engine/wall.ts'
+import { firstWallState, questionOf } from '../../widgets/wall-distance/wall-distance-link.ts'
+
+export const GET: APIRoute = async () => {
+  const [first] = (await getCollection('gear')).sort((a, b) => a.data.order - b.data.order)
+  if (!first) throw new Error('No rig in content/gear')
+  const rig = { name: first.data.name, cabinets: first.data.cabinets } as Rig
+  await loadSolvedRig(rig)
+  const { columns, rows, levelDb, inside } = wallPicture(questionOf(firstWallState([first.id], rig), rig))
+  const levels = inScreenOrder(levelDb, columns, rows)
+  const covered = inScreenOrder(inside, columns, rows)
+  // Black ink with opacity: the page turns it light on a dark paper.
+  const data = new Uint8Array(2 * levels.length)
+  levels.forEach((level, cell) => {
+    data[2 * cell + 1] = covered[cell] ? 0 : Math.round(255 * levelOpacity(level))
+  })
+  const png = encode({ width: rows, height: columns, data, channels: 2, depth: 8 })
+  return new Response(new Uint8Array(png), { headers: { 'Content-Type': 'image/png' } })
+}

@@ -1,0 +1,29 @@
+import * as v from 'valibot'
+import { wallFrequenciesHz } from '../../engine/wall-terms.ts'
+import { type LinkSchema, numberField } from '../../state/share-link.ts'
+
+export type GuessDipState = { guessHz: number; shown: boolean }
+
+/** The link of the guess, version 1. */
+export const guessDipLink: LinkSchema<GuessDipState> = {
+  name: 'guess-dip',
+  version: 1,
+  fields: {
+    guessHz: {
+      schema: v.pipe(
+        numberField(25, 250, 'Hz'),
+        v.check((value) => wallFrequenciesHz.includes(value), 'not a step of the slider'),
+      ),
+      default: 50,
+      meaning: 'guessed frequency that the wall cancels in front',
+    },
+    shown: {
+      schema: v.pipe(
+        v.picklist(['true', 'false'], 'not true or false'),
+        v.transform((text) => text === 'true'),
+      ),
+      default: false,
+      meaning: 'whether the computed answer is shown',
+    },
+  },
+}

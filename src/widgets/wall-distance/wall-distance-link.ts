@@ -1,0 +1,122 @@
+import * as v from 'valibot'
+import type { Rig } from '../../acoustics/index.ts'
+import { loudestDbA, quietestDbA, usualDbA } from '../../engine/walk-terms.ts'
+import type { WallQuestion } from '../../engine/wall.ts'
+import {
+  gapOfFaceM,
+  sixteenFeetM,
+  type WallFinish,
+  wallFinishNames,
+  wallFrequenciesHz,
+  wallRange,
+} from '../../engine/wall-terms.ts'
+import type { LengthUnit } from '../../state/preferences.ts'
+import { defaultState, type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+
+/** Everything that a link to the wall keeps. The volume is not in it: sound always starts quiet. */
+export type WallDistanceState = {
+  rig: string
+  gapM: number
+  frontM: number
+  fromWallM: number
+  frequencyHz: number
+  floor: 'without' | 'with'
+  side: 'without' | 'with'
+  sideGapM: number
+  finish: WallFinish
+  /** Which two places are heard against each other. */
+  compare: 'places' | 'wall'
+  referenceDbA: number
+  signal: 'pink-noise' | 'music' | 'speech'
+  level: 'true' | 'matched'
+  units: LengthUnit | 'own'
+}
+
+const { gapM, frontM, sideGapM } = wallRange
+
+/** The link of the wall, version 1, for the rigs that the page has. */
+export const wallDistanceLink = (rigKeys: readonly string[]): LinkSchema<WallDistanceState> => ({
+  name: 'wall',
+  version: 1,
+  fields: {
+    rig: {
+      schema: v.picklist(rigKeys, `not one of: ${rigKeys.join(', ')}`),
+      default: rigKeys[0] ?? '',
+      meaning: 'file name of the rig',
+    },
+    gapM: {
+      schema: numberField(gapM.min, gapM.max, 'm'),
+      default: 1.2,
+      meaning: 'from the rearmost face of the rig to the wall behind it',
+    },
+    frontM: {
+      schema: numberField(frontM.min, frontM.max, 'm'),
+      default: 4,
+      meaning: 'from the front face to the listener in front',
+    },
+    fromWallM: {
+      schema: numberField(0, gapM.max, 'm'),
+      default: 0.3,
+      meaning: 'from the wall to the place between box and wall; it stops at the back of the box',
+    },
+    frequencyHz: {
+      schema: v.pipe(
+        numberField(25, 250, 'Hz'),
+        v.check((value) => wallFrequenciesHz.includes(value), 'not a step of the slider'),
+      ),
+      default: 35,
+      meaning: 'the frequency that is looked at',
+    },
+    floor: { schema: wordField(['without', 'with']), default: 'without', meaning: 'whether the floor reflects' },
+    side: { schema: wordField(['without', 'with']), default: 'without', meaning: 'whether a side wall makes a corner' },
+    sideGapM: {
+      schema: numberField(sideGapM.min, sideGapM.max, 'm'),
+      default: 0.5,
+      meaning: 'from the right-hand side of the rig to the side wall',
+    },
+    finish: { schema: wordField(wallFinishNames), default: 'hard-walls', meaning: 'what the walls are made of' },
+    compare: {
+      schema: wordField(['places', 'wall']),
+      default: 'wall',
+      meaning: 'heard: both places, or the place in front with the wall and without',
+    },
+    referenceDbA: {
+      schema: numberField(quietestDbA, loudestDbA, 'dB(A)'),
+      default: usualDbA,
+      meaning: 'how loud pink noise is where the rig is set flat, 4 m in front in free air',
+    },
+    signal: { schema: wordField(['pink-noise', 'music', 'speech']), default: 'music', meaning: 'what is played' },
+    level: {
+      schema: wordField(['true', 'matched']),
+      default: 'true',
+      meaning: 'true level, or both equally loud to the ear',
+    },
+    units: {
+      schema: wordField(['own', 'm', 'ft']),
+      default: 'own',
+      meaning: 'lengths in metres or feet; own: as the reader has set',
+    },
+  },
+})
+
+/** The question that a state asks of a rig. The place between box and wall stops at the back of the box. */
+export const questionOf = (state: WallDistanceState, rig: Rig): WallQuestion => ({
+  rig,
+  gapM: state.gapM,
+  sideGapM: state.side === 'with' ? state.sideGapM : null,
+  floor: state.floor === 'with',
+  finish: state.finish,
+  frontM: state.frontM,
+  fromWallM: Math.min(state.fromWallM, state.gapM),
+  frequencyHz: state.frequencyHz,
+  referenceDbA: state.referenceDbA,
+})
+
+/** The distances of the common slip: 16 ft from the front face to the wall and back, to the centimetre. */
+export const sixteenFeetGapM = (rig: Rig): number => Math.round(100 * gapOfFaceM(sixteenFeetM / 2, rig)) / 100
+
+/** The state that a page begins with: the first rig, in the 16 ft case. */
+export const firstWallState = (rigKeys: readonly string[], rig: Rig): WallDistanceState => ({
+  ...defaultState(wallDistanceLink(rigKeys)),
+  gapM: sixteenFeetGapM(rig),
+})
