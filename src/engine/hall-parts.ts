@@ -336,7 +336,7 @@ export type HallMap = {
 }
 
 /** Cells of a map. The longer the wave the fewer are needed, and the more images each of them takes. */
-const mapCells = { most: 2100, fewest: 500, mostFromHz: 40 }
+const mapCells = { most: 1500, fewest: 450, mostFromHz: 40 }
 
 /** How far the picture's outermost cells lie off the walls, m. */
 const mapInsetM = 0.05

@@ -144,14 +144,25 @@ function shareAbove(frequencyHz: number, lateFromHz: number): number {
 /** Lowest frequency of the sum of images, Hz; no cabinet plays below. */
 const lowestHz = 10
 
+/** The scenes whose fields are kept: two halls can be heard against each other, and each takes some tens of megabytes. */
+let heardScenes: PartsScene[] = []
+
+function keepFields(parts: PartsScene): void {
+  const others = heardScenes.filter((each) => each !== parts)
+  for (const old of others.slice(1)) old.fields.clear()
+  heardScenes = [parts, ...others.slice(0, 1)]
+}
+
 /** All images, at every line below lateFromHz. The fields are kept for the next place. */
 function lowResponse(
-  { scene, lateFromHz, fields }: PartsScene,
+  parts: PartsScene,
   place: PlanPoint,
   gain: number,
   sampleRateHz: number,
   length: number,
 ): Float32Array {
+  const { scene, lateFromHz, fields } = parts
+  keepFields(parts)
   const listener = scene.toHall({ ...place, yM: earHeightM })
   const directM = Math.hypot(place.xM, place.zM)
   return impulseResponse(

@@ -12,7 +12,6 @@ import {
   interpolatedTransfer,
   type ListeningPlace,
   magnitude,
-  makeAir,
   measuredDistanceM,
   multiply,
   type PlanGrid,
@@ -25,7 +24,6 @@ import {
   planWavesReFront,
   type Rig,
   type RigField,
-  rigField,
   sphereCabinetTrustedHz,
   transferKnotsHz,
   type WalledField,
@@ -33,28 +31,15 @@ import {
   weightedLevelDb,
 } from '../acoustics/index.ts'
 import { requireInRange } from '../acoustics/numeric-range.ts'
+import { air, aWeightedAtReferenceDb, freeField } from './free-field.ts'
 import { levelsAt as hallLevelsAt, sceneOf as hallSceneOf, type PartsScene } from './hall-parts.ts'
 import { hallResponses } from './hall-responses.ts'
 import type { HallDesign } from './hall-scene.ts'
 import { type Heard, heard, heardBands } from './heard.ts'
 import { isInRoom, roomAround } from './room.ts'
-import { solvedModel, solvedRevision, solvedToHz, wayCabinet } from './solved-gear.ts'
-import {
-  bassHz,
-  earHeightM,
-  loudestDbA,
-  quietestDbA,
-  referenceDistanceM,
-  trebleHz,
-  usualDbA,
-  walkBands,
-} from './walk-terms.ts'
+import { solvedToHz, wayCabinet } from './solved-gear.ts'
+import { bassHz, earHeightM, loudestDbA, quietestDbA, trebleHz, usualDbA, walkBands } from './walk-terms.ts'
 import { wallZM } from './wall-place.ts'
-
-/** Where a rig is set flat: straight in front, at ear height, as a crew does at its listening place. */
-const voicedAt: Point = { xM: 0, yM: earHeightM, zM: referenceDistanceM }
-
-const air = makeAir()
 
 /** Where the rig stands: in free air, in front of a hard wall so far behind its rearmost face, m, or in a hall at rigInHall. */
 export type Surroundings = { kind: 'outdoors' } | { kind: 'wall'; wallM: number } | { kind: 'hall'; design: HallDesign }
@@ -115,7 +100,7 @@ export function walkAnswer(question: WalkQuestion): WalkAnswer {
   const { levels, ...comparison } = compare(scene, place, datum, hereLevels)
   const otherDatum = datum === 'front-face' ? 'nearest-face' : 'front-face'
   const { distanceM, bassDb, trebleDb, pathDb } = compare(scene, place, otherDatum, hereLevels)
-  const liftDb = referenceDbA - aWeightedAtReferenceDb(rig)
+  const liftDb = referenceDbA - aWeightedAtReferenceDb(freeField(rig))
   const field = scene.hall ? 'diffuse' : 'free'
   const lifted = (levelsDb: Float64Array) =>
     heard(
@@ -146,7 +131,7 @@ export function walkLoudness(question: WalkQuestion): LoudnessPattern {
   requireReferenceLevel(referenceDbA)
   const scene = sceneOf(rig, surroundings)
   const { levels } = compare(scene, place, datum, levelsAt(scene, place))
-  const liftDb = referenceDbA - aWeightedAtReferenceDb(rig)
+  const liftDb = referenceDbA - aWeightedAtReferenceDb(freeField(rig))
   const [here, front] = [levels.here, levels.front].map((level) => heard(level.map((dB) => dB + liftDb))) as [
     ReturnType<typeof heard>,
     ReturnType<typeof heard>,
@@ -166,14 +151,6 @@ function outdoorsDifference(rig: Rig, place: ListeningPlace, datum: DistanceDatu
 const requireReferenceLevel = (referenceDbA: number): number =>
   requireInRange('referenceDbA', referenceDbA, { min: quietestDbA, max: loudestDbA, unit: 'dB(A)' })
 
-/** A-weighted level of pink noise where the rig is set flat, in the units of its transfer function. */
-const aWeightedAtReferenceDb = (rig: Rig): number =>
-  weightedLevelDb(
-    bandLevelsDb((frequencyHz) => fieldOf(rig).transferAt(voicedAt, frequencyHz), heardBands),
-    heardBands,
-    aWeightingDb,
-  )
-
 type Levels = { here: Float64Array; front: Float64Array }
 
 /** A rig where it stands: `field` is what arrives, `free` the same rig outdoors. */
@@ -183,7 +160,7 @@ const outdoors: Surroundings = { kind: 'outdoors' }
 
 /** A rig in its surroundings. Throws RangeError for a wall out of range. */
 function sceneOf(rig: Rig, surroundings: Surroundings): Scene {
-  const free = fieldOf(rig)
+  const free = freeField(rig)
   if (surroundings.kind === 'outdoors') return { rig, free, field: free }
   if (surroundings.kind === 'hall') return { rig, free, field: free, hall: hallSceneOf(rig, surroundings.design) }
   const walled = walledField(free, [
@@ -389,19 +366,4 @@ export function walkResponses(question: ResponseQuestion): Responses {
     )
   }
   return { here: response(placePoint(place, earHeightM)), front: response(front) }
-}
-
-const fields = new Map<string, RigField>()
-
-/** The prepared field of a rig, kept for the few rigs in use. */
-function fieldOf(rig: Rig): RigField {
-  // With the solved cabinets at hand a rig's field is another one.
-  const key = `${solvedRevision()} ${JSON.stringify(rig)}`
-  let field = fields.get(key)
-  if (!field) {
-    if (fields.size >= 4) fields.clear()
-    field = rigField(rig, air, solvedModel, voicedAt)
-    fields.set(key, field)
-  }
-  return field
 }

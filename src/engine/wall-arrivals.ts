@@ -1,28 +1,19 @@
 import {
-  type Air,
   type Complex,
   fromPolar,
   interpolatedTransfer,
-  makeAir,
   multiply,
   octaveTable,
   type Point,
   type Rig,
   type RigField,
-  rigField,
   type Wall,
   type WalledField,
   walledField,
 } from '../acoustics/index.ts'
 import { requireInRange } from '../acoustics/numeric-range.ts'
-import { solvedModel, solvedRevision } from './solved-gear.ts'
-import { earHeightM, referenceDistanceM } from './walk-terms.ts'
+import { air, freeField } from './free-field.ts'
 import { finishOf, rigDepthM, sideWallXM, type WallScene, wallRange } from './wall-terms.ts'
-
-export const wallAir: Air = makeAir()
-
-/** Where a rig is set flat: straight in front in free air, as in the walk-round. The wall changes nothing about that. */
-export const voicedAt: Point = { xM: 0, yM: earHeightM, zM: referenceDistanceM }
 
 /** A rig in free air and in front of its walls. Of the walls the one behind the rig is the first. */
 export type WallField = { free: RigField; walled: WalledField; wallZM: number }
@@ -84,7 +75,7 @@ export type Arrivals = {
  * @throws RangeError for a place behind a wall or inside a cabinet
  */
 export function arrivalsAt({ free, walled }: WallField, listener: Point, knotsHz: ArrayLike<number>): Arrivals {
-  const { speedOfSoundMps } = wallAir
+  const { speedOfSoundMps } = air
   const source = highestCabinet(free.rig).frontCentre
   const directM = distanceM(source, listener)
   const arrivals = walled.images.map((image, index): Arrival => {
@@ -125,19 +116,4 @@ function highestCabinet(rig: Rig): Rig['cabinets'][number] {
   const startsHz = (cabinet: Rig['cabinets'][number]) =>
     Math.max(...cabinet.ways.map((way) => way.highPass?.frequencyHz ?? 0))
   return rig.cabinets.reduce((best, next) => (startsHz(next) > startsHz(best) ? next : best))
-}
-
-const fields = new Map<string, RigField>()
-
-/** The prepared field of a rig, kept for the few rigs in use. */
-function freeField(rig: Rig): RigField {
-  // With the solved cabinets at hand a rig's field is another one.
-  const key = `${solvedRevision()} ${JSON.stringify(rig)}`
-  let field = fields.get(key)
-  if (!field) {
-    if (fields.size >= 4) fields.clear()
-    field = rigField(rig, wallAir, solvedModel, voicedAt)
-    fields.set(key, field)
-  }
-  return field
 }

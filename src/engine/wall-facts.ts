@@ -1,6 +1,7 @@
 import { dipsHz, divide, type Rig, risesHz } from '../acoustics/index.ts'
+import { air } from './free-field.ts'
 import { type WallAnswer, type WallQuestion, wallAnswer } from './wall.ts'
-import { wallAir, wallField } from './wall-arrivals.ts'
+import { wallField } from './wall-arrivals.ts'
 import { gapOfFaceM, narrowBands, rigDepthM, sixteenFeetM, wallRange } from './wall-terms.ts'
 
 /** A number that the lesson on the wall needs. A dip's depth is positive. */
@@ -87,8 +88,8 @@ function computeFacts(rig: Rig): Record<WallFactName, WallFact> {
   const usual = at({})
   const dip = needed(usual.dip, 'dip')
   const rise = needed(usual.rise, 'rise')
-  const ruleDipHz = dipsHz(usual.thereAndBackM, 1000, wallAir)
-  const ruleRiseHz = risesHz(usual.thereAndBackM, 1000, wallAir)
+  const ruleDipHz = dipsHz(usual.thereAndBackM, 1000, air)
+  const ruleRiseHz = risesHz(usual.thereAndBackM, 1000, air)
   const turnedM = wallRange.gapM.min + lowestCabinet(rig).widthM / 2
   const equalM = usual.faceToWallM - rearOffWallM
   const equal = at({ frontM: equalM })
@@ -100,11 +101,11 @@ function computeFacts(rig: Rig): Record<WallFactName, WallFact> {
     'face-to-wall': metres(usual.faceToWallM),
     'gap-16ft': metres(usual.faceToWallM - rigDepthM(rig)),
     'box-depth': metres(rigDepthM(rig)),
-    'speed-of-sound': { value: wallAir.speedOfSoundMps, unit: 'm/s' },
+    'speed-of-sound': { value: air.speedOfSoundMps, unit: 'm/s' },
     'rule-dip': hertz(needed(ruleDipHz[0], 'rule')),
     'rule-rise': hertz(needed(ruleRiseHz[0], 'rule')),
     'rule-second-dip': hertz(needed(ruleDipHz[1], 'rule')),
-    'half-wave-late': { value: (1000 * usual.thereAndBackM) / wallAir.speedOfSoundMps, unit: 'ms' },
+    'half-wave-late': { value: (1000 * usual.thereAndBackM) / air.speedOfSoundMps, unit: 'ms' },
     dip: hertz(dip.frequencyHz),
     'dip-depth': decibels(-dip.changeDb),
     rise: hertz(rise.frequencyHz),
@@ -123,14 +124,14 @@ function computeFacts(rig: Rig): Record<WallFactName, WallFact> {
     'share-rear': percent(needed(equal.heard, 'loudness').rear.bassShare),
     'share-front': percent(needed(equal.heard, 'loudness').front.bassShare),
     'mic-off-wall': metres(micOffWallM),
-    'mic-dip': hertz(needed(dipsHz(2 * micOffWallM, 1000, wallAir)[0], 'rule')),
+    'mic-dip': hertz(needed(dipsHz(2 * micOffWallM, 1000, air)[0], 'rule')),
     'dip-depth-timber': decibels(-needed(at({ finish: 'wooden-lining' }).dip, 'dip before timber').changeDb),
     'dip-depth-curtain': decibels(-needed(at({ finish: 'cotton-curtains' }).dip, 'dip before a curtain').changeDb),
     'shallow-beyond': metres(shallow),
     'shallow-dip': decibels(shallowDb),
     'turned-face': metres(turnedM),
-    'turned-dip': hertz(needed(dipsHz(2 * turnedM, 1000, wallAir)[0], 'rule')),
-    'metre-rule': hertz(wallAir.speedOfSoundMps / 4),
+    'turned-dip': hertz(needed(dipsHz(2 * turnedM, 1000, air)[0], 'rule')),
+    'metre-rule': hertz(air.speedOfSoundMps / 4),
     'fill-power': { value: 10 ** (-dip.changeDb / 10), unit: 'times' },
   }
 }
@@ -189,7 +190,7 @@ function centreAheadM(rig: Rig, frequencyHz: number): number {
   const { yM } = lowestCabinet(rig).frontCentre
   const [front, rear] = [farM, -farM].map((zM) => free.transferAt({ xM: 0, yM, zM }, frequencyHz))
   const { re, im } = divide(needed(front, 'front'), needed(rear, 'rear'))
-  return (Math.atan2(im, re) * wallAir.speedOfSoundMps) / (4 * Math.PI * frequencyHz)
+  return (Math.atan2(im, re) * air.speedOfSoundMps) / (4 * Math.PI * frequencyHz)
 }
 
 /** The gap from which on no dip of the bass is deeper than shallowDb, m, by halving. */

@@ -1,6 +1,6 @@
 import { dipsHz, type Rig, risesHz } from '../acoustics/index.ts'
+import { air } from './free-field.ts'
 import { type WallExtreme, wallChanges } from './wall.ts'
-import { wallAir } from './wall-arrivals.ts'
 import { gapOfFaceM, sixteenFeetM, wallFrequenciesHz } from './wall-terms.ts'
 
 /** What the guess is held against: the 16 ft case of a rig in front of a hard wall, heard 4 m in front. */
@@ -20,8 +20,8 @@ export function guessedWall(rig: Rig): WallGuess {
   const gapM = gapOfFaceM(sixteenFeetM / 2, rig)
   const scene = { rig, gapM, sideGapM: null, floor: false, finish: 'hard-walls' as const, frontM: 4 }
   const { changesDb, dips } = wallChanges(scene, wallFrequenciesHz)
-  const [ruleDipHz, ruleSecondDipHz] = dipsHz(sixteenFeetM, 1000, wallAir)
-  const [ruleRiseHz] = risesHz(sixteenFeetM, 1000, wallAir)
+  const [ruleDipHz, ruleSecondDipHz] = dipsHz(sixteenFeetM, 1000, air)
+  const [ruleRiseHz] = risesHz(sixteenFeetM, 1000, air)
   const [dip, secondDip] = dips
   if (!dip || !secondDip || !ruleDipHz || !ruleSecondDipHz || !ruleRiseHz)
     throw new Error('the guess needs two dips in front of the rig')

@@ -1,7 +1,6 @@
 import {
   amplitudeLevelDb,
   amplitudeRatio,
-  aWeightingDb,
   bandLevelsDb,
   type Complex,
   dipsHz,
@@ -18,12 +17,12 @@ import {
   planLevelReFrontDb,
   risesHz,
   transferKnotsHz,
-  weightedLevelDb,
 } from '../acoustics/index.ts'
 import { requireInRange } from '../acoustics/numeric-range.ts'
+import { air, aWeightedAtReferenceDb, passbandDb } from './free-field.ts'
 import { type Heard, heard, heardBands } from './heard.ts'
 import { bassHz, earHeightM, loudestDbA, quietestDbA, usualDbA } from './walk-terms.ts'
-import { type Arrivals, arrivalsAt, voicedAt, type WallField, wallAir, wallField } from './wall-arrivals.ts'
+import { type Arrivals, arrivalsAt, type WallField, wallField } from './wall-arrivals.ts'
 import { narrowBands, rigDepthM, type WallScene, wallChartHz, wallPlanM, wallRange } from './wall-terms.ts'
 
 /** A rig in front of a wall, a listener in front and one between box and wall, both on the axis at ear height. */
@@ -126,12 +125,12 @@ export function wallAnswer(question: WallQuestion): WallAnswer {
   return {
     faceToWallM,
     thereAndBackM,
-    ruleDipsHz: dipsHz(thereAndBackM, wallChartHz.max, wallAir),
-    ruleRisesHz: risesHz(thereAndBackM, wallChartHz.max, wallAir),
+    ruleDipsHz: dipsHz(thereAndBackM, wallChartHz.max, air),
+    ruleRisesHz: risesHz(thereAndBackM, wallChartHz.max, air),
     dip,
     rise,
     seemsFartherM: dip && seemsFartherM(dip.frequencyHz, thereAndBackM),
-    dipShiftHz: dip && dip.frequencyHz * (warmerAir.speedOfSoundMps / wallAir.speedOfSoundMps - 1),
+    dipShiftHz: dip && dip.frequencyHz * (warmerAir.speedOfSoundMps / air.speedOfSoundMps - 1),
     frontFreeDb: narrow(front.without),
     frontDb: narrow(front.both),
     rearDb: narrow(rear.both),
@@ -140,11 +139,11 @@ export function wallAnswer(question: WallQuestion): WallAnswer {
     frontBassChangeDb: bass(levels.front) - bass(levels.frontFree),
     rearBassDb: bass(levels.rear) - bass(levels.front),
     pathDb: amplitudeLevelDb(frontM / -places.rear.zM),
-    heard: heardAt(levels, referenceDbA - aWeightedAtReferenceDb(field)),
+    heard: heardAt(levels, referenceDbA - aWeightedAtReferenceDb(field.free)),
   }
 }
 
-const warmerAir = makeAir({ temperatureC: wallAir.temperatureC + 10 })
+const warmerAir = makeAir({ temperatureC: air.temperatureC + 10 })
 
 /** Both listeners. */
 function placesOf({ frontM, fromWallM }: WallQuestion, { wallZM }: WallField): { front: Point; rear: Point } {
@@ -215,7 +214,7 @@ function peakBetween(of: (x: number) => number, low: number, high: number): numb
 
 /** The wall's distance by which the rule would give the computed dip, less the true one, m; the rule's odd number is the nearest one. */
 function seemsFartherM(dipHz: number, thereAndBackM: number): number {
-  const halfWavesM = wallAir.speedOfSoundMps / (2 * dipHz)
+  const halfWavesM = air.speedOfSoundMps / (2 * dipHz)
   const odd = 2 * Math.round((thereAndBackM / halfWavesM - 1) / 2) + 1
   return (odd * halfWavesM - thereAndBackM) / 2
 }
@@ -258,20 +257,6 @@ function thirdOctavesDb(transfer: (frequencyHz: number) => Complex, spreadS: num
     return bandLevelsDb(transfer, [band], Math.min(1000, 8 + Math.ceil(5 * ripples)))[0] as number
   })
 }
-
-/** Mean level per band over 100 Hz–10 kHz: the zero line. */
-function passbandDb(levels: Float64Array): number {
-  const inside = heardBands.filter(({ nominalHz }) => nominalHz >= 100 && nominalHz <= 10000).length
-  return groupLevelDb(levels, heardBands, 100, 10000) - 10 * Math.log10(inside)
-}
-
-/** A-weighted level of pink noise where the rig is set flat in free air, in the units of its transfer function. */
-const aWeightedAtReferenceDb = ({ free }: WallField): number =>
-  weightedLevelDb(
-    bandLevelsDb((frequencyHz) => free.transferAt(voicedAt, frequencyHz), heardBands),
-    heardBands,
-    aWeightingDb,
-  )
 
 function heardAt(
   { rear, front, frontFree }: Record<'rear' | 'front' | 'frontFree', Float64Array>,
