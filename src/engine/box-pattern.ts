@@ -1,13 +1,4 @@
-import {
-  aWeightingDb,
-  type Band,
-  makeAir,
-  thirdOctaveBands,
-  weightedLevelDb,
-  wrapDropDb,
-  wrapFrequencyHz,
-  wrapRulesHz,
-} from '../acoustics/index.ts'
+import { makeAir, wrapDropDb, wrapFrequencyHz, wrapRulesHz } from '../acoustics/index.ts'
 
 /** A box by its proportions, all against its width; the cone sits in the middle of its front. */
 export type BoxShape = { heightPerWidth: number; depthPerWidth: number; coneRadiusPerWidth: number }
@@ -73,22 +64,6 @@ export function boxLevels(pattern: BoxPattern, widthM: number, frequencyHz: numb
 /** Rear re front as a complex ratio, without the longer way; same arguments and errors as boxLevels. */
 export const boxRearRatio = (pattern: BoxPattern, widthM: number, frequencyHz: number): { re: number; im: number } =>
   rearAt(pattern, placeInTable(pattern, widthM, frequencyHz))
-
-const heardBands: Band[] = thirdOctaveBands(31.5, 16000)
-
-/**
- * A-weighted level of the rear minus that of the front, dB, for pink noise through one third octave or through all from
- * 31.5 Hz to 16 kHz.
- *
- * @param bandHz  nominal third octave, or undefined for all
- * @throws RangeError for a width that is not above 0
- */
-export function boxAWeightedDb(pattern: BoxPattern, widthM: number, bandHz: number | undefined): number {
-  if (bandHz !== undefined) return boxLevels(pattern, widthM, bandHz).rearDb
-  const rear = heardBands.map(({ centreHz }) => boxLevels(pattern, widthM, centreHz).rearDb)
-  const front = heardBands.map(() => 0)
-  return weightedLevelDb(rear, heardBands, aWeightingDb) - weightedLevelDb(front, heardBands, aWeightingDb)
-}
 
 /**
  * The lowest frequency at which the rear is some decibels under the front, Hz.

@@ -1,5 +1,4 @@
 import {
-  aWeightingDb,
   bandLevelsDb,
   type Complex,
   type DriverLine,
@@ -15,7 +14,6 @@ import {
   type Point,
   thirdOctaveBands,
   transferKnotsHz,
-  weightedLevelDb,
 } from '../acoustics/index.ts'
 import { earHeightM } from './walk-terms.ts'
 
@@ -211,20 +209,13 @@ export function columnPicture({ column, frequencyHz, view, kind, grid }: ColumnP
 
 export type ColumnHearingQuestion = { column: Column; place: ColumnPlaceId }
 
-/** What one listener hears: third octaves (columnSpectrumBands) and A-weighted pink noise, dB re the axis at the same distance, where the column is set flat. */
-export type ColumnHearing = { hereDb: number[]; aWeightedDb: number }
+/** What one listener hears: third octaves (columnSpectrumBands), dB re the axis at the same distance, where the column is set flat. */
+export type ColumnHearing = { hereDb: number[] }
 
 /** The spectrum at one listener's place. Throws RangeError for a column out of range. */
 export function columnHearing({ column, place }: ColumnHearingQuestion): ColumnHearing {
   const transfer = transferReAxis(column, columnPlaces(column)[place])
-  const here = bandLevelsDb(transfer, columnSpectrumBands, 6)
-  const flat = new Float64Array(columnSpectrumBands.length)
-  return {
-    hereDb: Array.from(here),
-    aWeightedDb:
-      weightedLevelDb(here, columnSpectrumBands, aWeightingDb) -
-      weightedLevelDb(flat, columnSpectrumBands, aWeightingDb),
-  }
+  return { hereDb: Array.from(bandLevelsDb(transfer, columnSpectrumBands, 6)) }
 }
 
 export type ColumnResponsesQuestion = ColumnHearingQuestion & { sampleRateHz: number; length: number }

@@ -281,7 +281,7 @@ function equalDistancesM({ scene, free }: PartsScene, frequencyHz: number): numb
 }
 
 /** A-weighted level of pink noise where the rig is set flat in free air, in the units of its transfer function. */
-const aWeightedAtReferenceDb = (free: RigField): number =>
+export const aWeightedAtReferenceDb = (free: RigField): number =>
   weightedLevelDb(
     bandLevelsDb((frequencyHz) => free.transferAt(voicedAt, frequencyHz), heardBands),
     heardBands,

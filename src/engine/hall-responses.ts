@@ -3,6 +3,7 @@ import { handedOver } from '../acoustics/field/hand-over.ts'
 import {
   absorptionDbPerM,
   amplitudeRatio,
+  aWeightingDb,
   type Band,
   type Complex,
   decayTimeS,
@@ -18,10 +19,12 @@ import {
   realDft,
   reverberantTail,
   transferKnotsHz,
+  weightedLevelDb,
 } from '../acoustics/index.ts'
 import { requireInRange } from '../acoustics/numeric-range.ts'
 import { inverseRealDft } from '../acoustics/signals/dft.ts'
 import {
+  aWeightedAtReferenceDb,
   directLevelsDb,
   frontDistanceM,
   hallAir,
@@ -51,6 +54,9 @@ export type HallResponseQuestion = {
   /** 8000 … 192 000 Hz. */
   sampleRateHz: number
 }
+
+/** Both responses, and how loud pink noise is through the second re the place where the rig is set flat, dB, A-weighted. */
+export type HallResponses = { here: Float32Array; front: Float32Array; frontReDbA: number }
 
 /** Start of a response before the direct sound, s, as in the walk-round. */
 const leadS = 0.006
@@ -83,7 +89,7 @@ const largestCorrectionDb = 8
  * @returns here and front: for 'outdoors' and 'halls', the listener's place here and there
  * @throws RangeError as hallAnswer, or for a sample rate out of range
  */
-export function hallResponses(question: HallResponseQuestion): { here: Float32Array; front: Float32Array } {
+export function hallResponses(question: HallResponseQuestion): HallResponses {
   const { rig, hall, compare, other } = question
   const sampleRateHz = requireInRange('sampleRateHz', question.sampleRateHz, { min: 8000, max: 192000, unit: 'Hz' })
   const place = requirePlace(rig, hall, question.place)
@@ -91,11 +97,21 @@ export function hallResponses(question: HallResponseQuestion): { here: Float32Ar
   const parts = sceneOf(rig, hall)
   const gain = amplitudeRatio(-passbandDb(directLevelsDb(parts.free, frontPlace)))
   const here = hallResponse(parts, place, gain, sampleRateHz, 1)
-  if (compare === 'outdoors') return { here, front: outdoorResponse(parts, place, gain, sampleRateHz) }
-  if (compare === 'places') return { here, front: hallResponse(parts, frontPlace, gain, sampleRateHz, 2) }
+  const reDbA = (levels: Float64Array) =>
+    weightedLevelDb(levels, heardBands, aWeightingDb) - aWeightedAtReferenceDb(parts.free)
+  if (compare === 'outdoors') {
+    const front = outdoorResponse(parts, place, gain, sampleRateHz)
+    return { here, front, frontReDbA: reDbA(directLevelsDb(parts.free, place)) }
+  }
+  if (compare === 'places') {
+    const front = hallResponse(parts, frontPlace, gain, sampleRateHz, 2)
+    return { here, front, frontReDbA: reDbA(levelsAt(parts, frontPlace).total) }
+  }
   if (!other) throw new RangeError('other is missing; allowed is the hall to compare with')
   const elsewhere = requirePlace(rig, other, place)
-  return { here, front: hallResponse(sceneOf(rig, other), elsewhere, gain, sampleRateHz, 1) }
+  const otherParts = sceneOf(rig, other)
+  const front = hallResponse(otherParts, elsewhere, gain, sampleRateHz, 1)
+  return { here, front, frontReDbA: reDbA(levelsAt(otherParts, elsewhere).total) }
 }
 
 function hallResponse(

@@ -1,6 +1,5 @@
 import {
   amplitudeLevelDb,
-  aWeightingDb,
   bandLevelsDb,
   beamwidthRad,
   type Complex,
@@ -11,7 +10,6 @@ import {
   magnitude,
   makeAir,
   multiply,
-  weightedLevelDb,
 } from '../acoustics/index.ts'
 import { walkBands } from './walk-terms.ts'
 
@@ -71,9 +69,8 @@ export type HornAnswer = {
   patternDb: number[]
   /** Beamwidth at the middle of each third octave (walkBands). */
   bandBeamwidthsDeg: (number | null)[]
-  /** Third-octave levels (walkBands) at 90° off, dB re straight ahead, and their A-weighted sum for pink noise. */
+  /** Third-octave levels (walkBands) at 90° off, dB re straight ahead. */
   besideDb: number[]
-  besideAWeightedDb: number
 }
 
 /** Everything that the horn's figure shows. Throws RangeError for a horn or a frequency out of range. */
@@ -96,7 +93,7 @@ export function hornAnswer({ mouthM, coverageDeg, frequencyHz }: HornQuestion): 
   }
 }
 
-type HornBands = Pick<HornAnswer, 'bandBeamwidthsDeg' | 'besideDb' | 'besideAWeightedDb'>
+type HornBands = Pick<HornAnswer, 'bandBeamwidthsDeg' | 'besideDb'>
 
 /** The bands of the last horn, so that a drag of the frequency does not compute them again. */
 let keptBands: { mouthM: number; coverageDeg: number; bands: HornBands } | undefined
@@ -105,14 +102,11 @@ let keptBands: { mouthM: number; coverageDeg: number; bands: HornBands } | undef
 function hornBands(mouthM: number, coverageDeg: number): HornBands {
   if (keptBands?.mouthM === mouthM && keptBands.coverageDeg === coverageDeg) return keptBands.bands
   const beside = bandLevelsDb((lineHz) => horizontalPattern(mouthM, coverageDeg, lineHz)(Math.PI / 2), walkBands)
-  const flat = walkBands.map(() => 0)
   const bands = {
     bandBeamwidthsDeg: walkBands.map(({ centreHz }) =>
       beamwidthDeg(coverageDeg, (mouthM * centreHz) / air.speedOfSoundMps),
     ),
     besideDb: Array.from(beside),
-    besideAWeightedDb:
-      weightedLevelDb(beside, walkBands, aWeightingDb) - weightedLevelDb(flat, walkBands, aWeightingDb),
   }
   keptBands = { mouthM, coverageDeg, bands }
   return bands

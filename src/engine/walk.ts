@@ -1,7 +1,6 @@
 import {
   amplitudeLevelDb,
   amplitudeRatio,
-  aWeightingDb,
   bandLevelsDb,
   type DistanceDatum,
   fromPolar,
@@ -28,7 +27,6 @@ import {
   transferKnotsHz,
   type WalledField,
   walledField,
-  weightedLevelDb,
 } from '../acoustics/index.ts'
 import { requireInRange } from '../acoustics/numeric-range.ts'
 import { air, aWeightedAtReferenceDb, freeField } from './free-field.ts'
@@ -65,10 +63,9 @@ export type WalkComparison = {
   /** Third-octave levels (walkBands), dB re the front's mean over 100 Hz–10 kHz outdoors. */
   hereDb: number[]
   frontDb: number[]
-  /** Differences here minus front, dB: bass group, treble group, A-weighted pink noise. */
+  /** Differences here minus front, dB: bass group, treble group. */
   bassDb: number
   trebleDb: number
-  aWeightedDb: number
   /** Whether every cabinet has been solved by boundary elements; else the closed form of a sphere stands in. */
   solved: boolean
   /** Lowest frequency, Hz, from which what goes behind the rig is an estimate. */
@@ -233,7 +230,6 @@ function compare(
     frontDb: Array.from(front, (level) => level - zeroDb),
     bassDb: group(here, bassHz) - group(front, bassHz),
     trebleDb: group(here, trebleHz) - group(front, trebleHz),
-    aWeightedDb: weightedLevelDb(here, walkBands, aWeightingDb) - weightedLevelDb(front, walkBands, aWeightingDb),
     solved: rig.cabinets.every((cabinet) => cabinet.ways.every((way) => solvedToHz(wayCabinet(cabinet, way)) > 0)),
     estimateFromHz: rearEstimateFromHz(rig),
     pathDb: amplitudeLevelDb(frontPlace.distanceM / place.distanceM),

@@ -119,7 +119,7 @@ export function conclusionSentence(
     return `You told the bass alone apart (${score('bass-alone')}), but not the whole, matched (${score('matched')}), though the whole has the same bass in it. One of the two may be luck: do both again, with more trials.`
   }
   if (level) {
-    return `You told ${where} from front at true level (${score('true-level')}), where pink noise is ${quieterWords(answer.aWeightedDb)} by A-weighting, but not once both were equally loud (${score('matched')}). What gave it away was the level. Treble ${where} is ${quieterWords(answer.trebleDb)}: listen for the top of the sound, and take more trials.`
+    return `You told ${where} from front at true level (${score('true-level')}), where pink noise is ${quieterWords(answer.heard.here.aWeightedDb - answer.heard.front.aWeightedDb)} by A-weighting, but not once both were equally loud (${score('matched')}). What gave it away was the level. Treble ${where} is ${quieterWords(answer.trebleDb)}: listen for the top of the sound, and take more trials.`
   }
   return `In no stage did you show that you can tell ${where} from front (${score('true-level')}, ${score('matched')}, ${score('bass-alone')}). Treble ${where} is ${quieterWords(answer.trebleDb)}: check with headphones that you hear both A and B to the top, then take more trials.`
 }

@@ -106,12 +106,11 @@ describe('the pictures', () => {
 
 describe('what is heard', () => {
   test('behind, the bass is as loud as on the axis and the treble is not', () => {
-    const { hereDb, aWeightedDb } = columnHearing({ column, place: 'behind' })
+    const { hereDb } = columnHearing({ column, place: 'behind' })
     const level = (nominalHz: number) =>
       hereDb[columnSpectrumBands.findIndex((band) => band.nominalHz === nominalHz)] ?? Number.NaN
     expect(level(63)).toBeGreaterThan(-1.5)
     expect(level(4000)).toBeLessThan(-15)
-    expect(aWeightedDb).toBeLessThan(-5)
   })
 
   test('noise through the responses has the predicted third-octave levels, 40 Hz to 16 kHz within 0.5 dB', () => {

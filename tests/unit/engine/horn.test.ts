@@ -57,14 +57,12 @@ describe('what a horn holds', () => {
   })
 
   test('the pattern is 0 dB straight ahead, even, and meets the third octaves at 90°', () => {
-    const { patternDb, besideDb, besideAWeightedDb } = hornAnswer(demo)
+    const { patternDb, besideDb } = hornAnswer(demo)
     expect(patternDb).toHaveLength(patternDeg.length)
     expect(patternDb[patternDeg.indexOf(0)]).toBeCloseTo(0, 12)
     expect(patternDb[0]).toBe(patternDb.at(-1))
     const band = walkBands.findIndex(({ nominalHz }) => nominalHz === 500)
     expect(besideDb[band]).toBeCloseTo(patternDb[0] ?? Number.NaN, 0)
-    expect(besideAWeightedDb).toBeLessThan(-3)
-    expect(besideAWeightedDb).toBeGreaterThan(Math.min(...besideDb))
   })
 
   test('refuses a frequency or a mouth out of range', () => {

@@ -43,8 +43,8 @@ const answer = (change: Partial<WalkAnswer> = {}) =>
   ({
     bassDb: -2.2,
     trebleDb: -28.7,
-    aWeightedDb: -14.6,
     estimateFromHz: 2000,
+    heard: { here: { aWeightedDb: 74 }, front: { aWeightedDb: 88.6 } },
     frontDb: bandsBy(() => 0),
     hereDb: bandsBy((nominalHz) => (nominalHz < 100 ? -1.4 : -3.2)),
     ...change,

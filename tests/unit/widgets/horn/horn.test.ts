@@ -32,7 +32,6 @@ const answer = (change: Partial<HornAnswer>): HornAnswer => ({
   patternDb: [-1.8, 0, -1.8],
   bandBeamwidthsDeg: [],
   besideDb: [],
-  besideAWeightedDb: -8,
   ...change,
 })
 

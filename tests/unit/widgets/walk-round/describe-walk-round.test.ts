@@ -28,7 +28,6 @@ const answer = (change: Partial<WalkAnswer>): WalkAnswer => ({
   frontDb: [],
   bassDb: -3.2,
   trebleDb: -23.4,
-  aWeightedDb: -15,
   solved: true,
   estimateFromHz: Number.POSITIVE_INFINITY,
   pathDb: 0,
