@@ -9,8 +9,9 @@ import {
   roomConstantM2,
   shoeboxModesHz,
 } from '../acoustics/index.ts'
+import { air } from './free-field.ts'
 import { demoHallStates } from './hall-content.ts'
-import { type HallAnswer, hallAir, hallAnswer, hallMap } from './hall-parts.ts'
+import { type HallAnswer, hallAnswer, hallMap } from './hall-parts.ts'
 import { type HallDesign, hallOf } from './hall-scene.ts'
 import { type HallStateKey, hallStateKeys, tablePlace } from './hall-terms.ts'
 import { walkAnswer } from './walk.ts'
@@ -92,10 +93,10 @@ function computeFacts(rig: Rig): Record<HallFactName, HallFact> {
   ) as Record<`${PerState}-${HallStateKey}`, HallFact>
   const timber = hallOf(designs.timber)
   const { joiningHz } = answers.timber
-  const constantM2 = roomConstantM2(timber, spokenHz, hallAir)
+  const constantM2 = roomConstantM2(timber, spokenHz, air)
   const onAxisM = needed(answers.timber.equalM?.[0], 'critical distance')
-  const evenM = criticalDistanceM(0, timber, spokenHz, hallAir)
-  const modes = shoeboxModesHz(timber, joiningHz, hallAir)
+  const evenM = criticalDistanceM(0, timber, spokenHz, air)
+  const modes = shoeboxModesHz(timber, joiningHz, air)
   const map = (source: 'usual' | 'corner' | 'middle') =>
     hallMap({ rig, hall: designs.timber, frequencyHz: mapFrequencyHz, source })
   const usual = map('usual')
@@ -119,11 +120,11 @@ function computeFacts(rig: Rig): Record<HallFactName, HallFact> {
     'mean-absorption': { value: timber.absorption(spokenHz), unit: '1' },
     'absorption-area': { value: constantM2 * (1 - timber.absorption(spokenHz)), unit: 'm²' },
     'room-constant': { value: constantM2, unit: 'm²' },
-    'decay-sabine': { value: decayTimeS(timber, spokenHz, hallAir, 'sabine'), unit: 's' },
+    'decay-sabine': { value: decayTimeS(timber, spokenHz, air, 'sabine'), unit: 's' },
     directivity: decibels(20 * Math.log10(onAxisM / evenM)),
     'critical-on-axis': metres(onAxisM),
     'critical-even': metres(evenM),
-    joining: { value: joiningFrequencyHz(timber, hallAir), unit: 'Hz' },
+    joining: { value: joiningFrequencyHz(timber, air), unit: 'Hz' },
     modes: { value: modes.length, unit: '1' },
     'first-mode': { value: needed(modes[0], 'resonance').frequencyHz, unit: 'Hz' },
     'map-frequency': { value: mapFrequencyHz, unit: 'Hz' },

@@ -2,7 +2,6 @@ import { distanceToFootprintM } from '../acoustics/field/footprint.ts'
 import { planGridPoint } from '../acoustics/field/plan-field.ts'
 import {
   amplitudeLevelDb,
-  aWeightingDb,
   bandLevelsDb,
   type Complex,
   decayTimeS,
@@ -11,30 +10,23 @@ import {
   joiningFrequencyHz,
   levelDb,
   magnitude,
-  makeAir,
   type PlanGrid,
   type PlanPoint,
   type Point,
   planOfPressure,
   type Rig,
   type RigField,
-  rigField,
   rigSources,
   squaredMagnitude,
-  weightedLevelDb,
 } from '../acoustics/index.ts'
 import { requireInRange } from '../acoustics/numeric-range.ts'
+import { air, aWeightedAtReferenceDb, freeField, passbandDb, voicedAt } from './free-field.ts'
 import { type HallDesign, type HallScene, hallOf, hallScene } from './hall-scene.ts'
 import { mapHz, partsBands, type SourcePlace } from './hall-terms.ts'
 import { type Heard, heard, heardBands } from './heard.ts'
 import { isInRoom, rigInHall, roomAround } from './room.ts'
 import { solvedModel, solvedRevision } from './solved-gear.ts'
-import { bassHz, earHeightM, loudestDbA, quietestDbA, referenceDistanceM, trebleHz, usualDbA } from './walk-terms.ts'
-
-export const hallAir = makeAir()
-
-/** Where a rig is set flat: straight in front in free air, as in the walk-round. The hall changes nothing about that. */
-const voicedAt: Point = { xM: 0, yM: earHeightM, zM: referenceDistanceM }
+import { bassHz, earHeightM, loudestDbA, quietestDbA, trebleHz, usualDbA } from './walk-terms.ts'
 
 /** A rig in a hall and a listener at ear height, in the rig's coordinates. */
 export type HallQuestion = {
@@ -118,26 +110,13 @@ export function sceneOf(rig: Rig, design: HallDesign): PartsScene {
   const key = `${solvedRevision()} ${JSON.stringify([rig, design])}`
   let found = scenes.get(key)
   if (!found) {
-    const scene = hallScene(rig, design, hallAir, voicedAt)
+    const scene = hallScene(rig, design, air, voicedAt)
     const lateFromHz = firstLateBandHz(scene.levels.joiningHz)
     found = { scene, free: freeField(rig), lateFromHz, fields: new Map() }
     if (scenes.size >= 6) scenes.delete(scenes.keys().next().value as string)
     scenes.set(key, found)
   }
   return found
-}
-
-const fields = new Map<string, RigField>()
-
-function freeField(rig: Rig): RigField {
-  const key = `${solvedRevision()} ${JSON.stringify(rig)}`
-  let field = fields.get(key)
-  if (!field) {
-    if (fields.size >= 4) fields.clear()
-    field = rigField(rig, hallAir, solvedModel, voicedAt)
-    fields.set(key, field)
-  }
-  return field
 }
 
 /** Lower edge of the first third octave that lies wholly above the join of images and statistics, half an octave above the joining frequency. */
@@ -153,7 +132,7 @@ export function requirePlace(rig: Rig, design: HallDesign, place: PlanPoint): Pl
   requireInRange('place.zM', place.zM, { unit: 'm' })
   if (!isInRoom(roomAround(design), place)) {
     throw new RangeError(
-      `the place ${place.xM.toFixed(1)} m to the right and ${place.zM.toFixed(1)} m forward is outside the hall; allowed is any place within its walls`,
+      `the place ${Math.abs(place.zM).toFixed(1)} m ${place.zM < 0 ? 'behind' : 'before'} the front face and ${Math.abs(place.xM).toFixed(1)} m to the ${place.xM < 0 ? 'left' : 'right'} is outside the hall; allowed is any place within its walls`,
     )
   }
   if (rig.cabinets.some((cabinet) => distanceToFootprintM(cabinet, place) === 0))
@@ -179,12 +158,6 @@ export function levelsAt({ scene, free, lateFromHz }: PartsScene, place: PlanPoi
     total: Float64Array.from([...of(linesPerBand.resonances, low), ...of(linesPerBand.above, high)]),
     direct: directLevelsDb(free, place),
   }
-}
-
-/** Mean level per band over 100 Hz–10 kHz: the zero line. */
-export function passbandDb(levels: Float64Array): number {
-  const inside = heardBands.filter(({ nominalHz }) => nominalHz >= 100 && nominalHz <= 10000).length
-  return groupLevelDb(levels, heardBands, 100, 10000) - 10 * Math.log10(inside)
 }
 
 /** The place straight in front as far from the front face, but within the hall. */
@@ -243,7 +216,7 @@ export function hallAnswer(question: HallQuestion): HallAnswer {
     bassDb: group(bassHz, 'total'),
     bassDirectDb: group(bassHz, 'direct'),
     equalM: band.lowerHz >= lateFromHz ? equalDistancesM(parts, band.centreHz) : null,
-    decayS: decayTimeS(scene.hall, band.centreHz, hallAir),
+    decayS: decayTimeS(scene.hall, band.centreHz, air),
     heard: heardIn(levels, referenceDbA - aWeightedAtReferenceDb(free)),
   }
 }
@@ -279,14 +252,6 @@ function equalDistancesM({ scene, free }: PartsScene, frequencyHz: number): numb
     return distanceM
   })
 }
-
-/** A-weighted level of pink noise where the rig is set flat in free air, in the units of its transfer function. */
-export const aWeightedAtReferenceDb = (free: RigField): number =>
-  weightedLevelDb(
-    bandLevelsDb((frequencyHz) => free.transferAt(voicedAt, frequencyHz), heardBands),
-    heardBands,
-    aWeightingDb,
-  )
 
 function heardIn({ here, front }: Record<'here' | 'front', Levels>, liftDb: number): HallAnswer['heard'] {
   if (Math.max(...here.total, ...front.total) + liftDb > highestBandDb) return null
@@ -377,10 +342,10 @@ export function hallMap({ rig, hall: design, frequencyHz, source }: HallMapQuest
   const hall = hallOf(design)
   const at = sourceInHall(source, rig, design)
   const pressureAt = hallField(
-    rigSources(rig, hallAir, solvedModel, { position: at, yawRad: 0 }, voicedAt),
+    rigSources(rig, air, solvedModel, { position: at, yawRad: 0 }, voicedAt),
     hall,
     frequencyHz,
-    hallAir,
+    air,
   )
   const grid = mapGrid(design, frequencyHz)
   const sourceAt = { xM: at.xM - rigInHall.xM, zM: at.zM - rigInHall.zM }
@@ -435,4 +400,4 @@ function whereIs({ xM, zM }: PlanPoint, design: HallDesign): LoudestPlace {
 }
 
 /** Below this frequency a hall's resonances stand apart, Hz. */
-export const hallJoiningHz = (design: HallDesign): number => joiningFrequencyHz(hallOf(design), hallAir)
+export const hallJoiningHz = (design: HallDesign): number => joiningFrequencyHz(hallOf(design), air)

@@ -23,17 +23,8 @@ import {
 } from '../acoustics/index.ts'
 import { requireInRange } from '../acoustics/numeric-range.ts'
 import { inverseRealDft } from '../acoustics/signals/dft.ts'
-import {
-  aWeightedAtReferenceDb,
-  directLevelsDb,
-  frontDistanceM,
-  hallAir,
-  levelsAt,
-  type PartsScene,
-  passbandDb,
-  requirePlace,
-  sceneOf,
-} from './hall-parts.ts'
+import { air, aWeightedAtReferenceDb, passbandDb } from './free-field.ts'
+import { directLevelsDb, frontDistanceM, levelsAt, type PartsScene, requirePlace, sceneOf } from './hall-parts.ts'
 import type { HallDesign } from './hall-scene.ts'
 import { heardBands } from './heard.ts'
 import { rigInHall } from './room.ts'
@@ -126,10 +117,10 @@ function hallResponse(
     .filter(({ lowerHz, upperHz }) => lowerHz >= lateFromHz && upperHz <= sampleRateHz / 2)
     .map((band) => ({
       band,
-      decayTimeS: decayTimeS(scene.hall, band.centreHz, hallAir),
+      decayTimeS: decayTimeS(scene.hall, band.centreHz, air),
       meanSquare: gain * gain * scene.levels.lateMeanSquare(band.centreHz),
     }))
-  const lowDecayS = decayTimeS(scene.hall, lateFromHz / 2, hallAir)
+  const lowDecayS = decayTimeS(scene.hall, lateFromHz / 2, air)
   const wantedS = Math.min(longestS, 1.1 * Math.max(lowDecayS, ...tails.map((tail) => tail.decayTimeS)))
   const length = 2 ** Math.floor(Math.log2(longestS * sampleRateHz))
   const used = length / 2 >= wantedS * sampleRateHz ? length / 2 : length
@@ -137,7 +128,7 @@ function hallResponse(
     sampleRateHz,
     length: used,
     startS: leadS,
-    speedOfSoundMps: hallAir.speedOfSoundMps,
+    speedOfSoundMps: air.speedOfSoundMps,
     seed,
   })
   const early = earlyResponse(parts, place, gain, sampleRateHz)
@@ -186,11 +177,11 @@ function lowResponse(
       if (frequencyHz < lowestHz || frequencyHz >= lateFromHz) return { re: 0, im: 0 }
       let field = fields.get(frequencyHz)
       if (!field) {
-        field = hallField(scene.sources, scene.hall, frequencyHz, hallAir)
+        field = hallField(scene.sources, scene.hall, frequencyHz, air)
         fields.set(frequencyHz, field)
       }
       const share = gain * (1 - shareAbove(frequencyHz, lateFromHz))
-      const aheadS = directM / hallAir.speedOfSoundMps - leadS
+      const aheadS = directM / air.speedOfSoundMps - leadS
       return multiply(field(listener), fromPolar(share, 2 * Math.PI * frequencyHz * aheadS))
     },
     { sampleRateHz, length },
@@ -242,13 +233,13 @@ function earlyResponse(parts: PartsScene, place: PlanPoint, gain: number, sample
       factors.set(ofHz, known)
     }
     const walls = offs.reduce((product, off, axis) => product * (known[axis]?.get(off) ?? 0), 1)
-    return walls * fade * amplitudeRatio(-absorptionDbPerM(ofHz, hallAir) * lateM)
+    return walls * fade * amplitudeRatio(-absorptionDbPerM(ofHz, air) * lateM)
   }
   const arrivals = images.map((image) => ({
-    delayS: leadS + runUp / sampleRateHz + image.lateM / hallAir.speedOfSoundMps,
+    delayS: leadS + runUp / sampleRateHz + image.lateM / air.speedOfSoundMps,
     transfer: interpolatedTransfer((frequencyHz) => {
       if (frequencyHz === 0) return { re: 0, im: 0 }
-      const aheadRad = (2 * Math.PI * frequencyHz * image.travelM) / hallAir.speedOfSoundMps
+      const aheadRad = (2 * Math.PI * frequencyHz * image.travelM) / air.speedOfSoundMps
       return multiply(free.transferAt(image.at, frequencyHz), fromPolar(gain * factorOf(frequencyHz, image), aheadRad))
     }, knotsHz),
   }))
@@ -276,7 +267,7 @@ function outdoorResponse({ free }: PartsScene, place: PlanPoint, gain: number, s
     (frequencyHz) =>
       multiply(
         free.transferAt({ ...place, yM: earHeightM }, frequencyHz),
-        fromPolar(gain, (2 * Math.PI * frequencyHz * aheadM) / hallAir.speedOfSoundMps),
+        fromPolar(gain, (2 * Math.PI * frequencyHz * aheadM) / air.speedOfSoundMps),
       ),
     knotsHz,
   )

@@ -9,7 +9,11 @@ import { freePort, projectRoot, run, setUp, toolEnvironment } from '../../src/to
 
 setUp()
 const { loadSolvedRig } = await import('../../src/engine/solved-gear.ts')
+const { demoHallStates } = await import('../../src/engine/hall-content.ts')
+const { hallAnswer, hallMap } = await import('../../src/engine/hall-parts.ts')
+const { hallResponses } = await import('../../src/engine/hall-responses.ts')
 const { planPicture, walkAnswer, walkResponses } = await import('../../src/engine/walk.ts')
+const { hallCellsAcross, pictureParts } = await import('../../src/widgets/walk-round/picture-parts.ts')
 
 /** Runs `work` and returns its median and worst time, ms, after a warm-up. */
 function timed(work, rounds = 15) {
@@ -48,6 +52,62 @@ for (const name of ['top-over-sub', 'column-on-base', 'compact-two-way']) {
       (round) => walkResponses({ rig, place: place(round), datum: 'front-face', sampleRateHz: 48000, length: 8192 }),
       5,
     ),
+  )
+}
+
+{
+  const rig = JSON.parse(readFileSync(join(projectRoot, 'content/gear/top-over-sub.json'), 'utf8'))
+  await loadSolvedRig(rig)
+  const hall = demoHallStates[0].design
+  const place = (round) => ({ xM: 0.05 * round, zM: -2.5 })
+  const start = performance.now()
+  hallAnswer({ rig, hall, place: place(0), bandHz: 2000 })
+  print('hall: the first answer', { median: performance.now() - start, worst: performance.now() - start })
+  print(
+    'hall: parts here and in front',
+    timed((round) => hallAnswer({ rig, hall, place: place(round), bandHz: 2000 }), 9),
+  )
+  for (const frequencyHz of [30, 47, 120]) {
+    print(
+      `hall: map at ${frequencyHz} Hz`,
+      timed(
+        (round) =>
+          hallMap({
+            rig,
+            hall,
+            frequencyHz: frequencyHz - (frequencyHz > 40 ? (round % 2) / 100 : 0),
+            source: 'usual',
+          }),
+        7,
+      ),
+    )
+  }
+  const surroundings = { kind: 'hall', design: hall }
+  print(
+    'walk-round in the hall: levels here and in front',
+    timed(
+      (round) =>
+        walkAnswer({
+          rig,
+          place: { angleRad: Math.PI - round * 0.02, distanceM: 2.5 },
+          datum: 'front-face',
+          surroundings,
+        }),
+      9,
+    ),
+  )
+  for (const { frequencyHz, grid } of [
+    ...pictureParts('two', 80, hallCellsAcross),
+    ...pictureParts('one', 63, hallCellsAcross),
+  ]) {
+    print(
+      `walk-round in the hall: ${grid.columns} × ${grid.rows} levels at ${frequencyHz} Hz`,
+      timed(() => planPicture({ rig, grid, frequencyHz, kind: 'levels', surroundings }), 5),
+    )
+  }
+  print(
+    'hall: two impulse responses with their decay',
+    timed((round) => hallResponses({ rig, hall, place: place(round), compare: 'places', sampleRateHz: 48000 }), 3),
   )
 }
 

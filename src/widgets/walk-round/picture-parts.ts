@@ -8,7 +8,7 @@ export const planHalfM = 4.4
 export const cellsAcross = 241
 
 /** In a hall every cell is a sum over its resonances: fewer cells, which is enough for levels. */
-export const hallCellsAcross = 45
+export const hallCellsAcross = 41
 
 /** The two frequencies of the two-half picture, Hz. */
 export const twoBandsHz = { upper: 80, lower: 2000 } as const

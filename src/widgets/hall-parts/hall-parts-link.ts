@@ -1,0 +1,128 @@
+import * as v from 'valibot'
+import type { Rig } from '../../acoustics/index.ts'
+import type { HallQuestion } from '../../engine/hall-parts.ts'
+import type { HallDesign } from '../../engine/hall-scene.ts'
+import {
+  evenHall,
+  type HallState,
+  type HallStateKey,
+  hallStateKeys,
+  mapHz,
+  ownHallRange,
+  partsBands,
+  type SourcePlace,
+  sourcePlaces,
+  tablePlace,
+} from '../../engine/hall-terms.ts'
+import { loudestDbA, quietestDbA, usualDbA } from '../../engine/walk-terms.ts'
+import type { LengthUnit } from '../../state/preferences.ts'
+import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+
+/** Everything that a link to the hall keeps. The volume is not in it: sound always starts quiet. */
+export type HallPartsState = {
+  rig: string
+  hall: HallStateKey | 'own'
+  lengthM: number
+  widthM: number
+  heightM: number
+  absorption: number
+  xM: number
+  zM: number
+  bandHz: number
+  view: 'parts' | 'resonances'
+  frequencyHz: number
+  source: SourcePlace
+  compare: 'places' | 'outdoors' | 'halls'
+  other: HallStateKey
+  referenceDbA: number
+  signal: 'pink-noise' | 'music' | 'speech'
+  level: 'true' | 'matched'
+  units: LengthUnit | 'own'
+}
+
+const own = ownHallRange
+const metres = ({ min, max }: { min: number; max: number }) => numberField(min, max, 'm')
+
+/** The link of the hall, version 1, for the rigs that the page has. */
+export const hallPartsLink = (rigKeys: readonly string[]): LinkSchema<HallPartsState> => ({
+  name: 'hall',
+  version: 1,
+  fields: {
+    rig: {
+      schema: v.picklist(rigKeys, `not one of: ${rigKeys.join(', ')}`),
+      default: rigKeys[0] ?? '',
+      meaning: 'file name of the rig',
+    },
+    hall: {
+      schema: wordField([...hallStateKeys, 'own']),
+      default: 'timber',
+      meaning: 'state of the hall, or one of the reader’s own',
+    },
+    lengthM: { schema: metres(own.lengthM), default: 18, meaning: 'length of an own hall' },
+    widthM: { schema: metres(own.widthM), default: 11, meaning: 'width of an own hall' },
+    heightM: { schema: metres(own.heightM), default: 4.6, meaning: 'height of an own hall' },
+    absorption: {
+      schema: numberField(own.absorption.min, own.absorption.max, ''),
+      default: 0.15,
+      meaning: 'mean absorption coefficient of an own hall, 0 hard to 1 open',
+    },
+    xM: {
+      schema: numberField(-100, 100, 'm'),
+      default: tablePlace.xM,
+      meaning: 'listener, to the right of the rig as it faces',
+    },
+    zM: {
+      schema: numberField(-100, 100, 'm'),
+      default: tablePlace.zM,
+      meaning: 'listener, in front of the front face',
+    },
+    bandHz: {
+      schema: v.pipe(
+        numberField(31.5, 16000, 'Hz'),
+        v.check((value) => partsBands.some(({ nominalHz }) => nominalHz === value), 'not a third octave'),
+      ),
+      default: 2000,
+      meaning: 'the third octave that is looked at',
+    },
+    view: { schema: wordField(['parts', 'resonances']), default: 'parts', meaning: 'what the plan shows' },
+    frequencyHz: { schema: numberField(mapHz.min, mapHz.max, 'Hz'), default: 47, meaning: 'frequency of the map' },
+    source: { schema: wordField(sourcePlaces), default: 'usual', meaning: 'where the rig stands in the map' },
+    compare: {
+      schema: wordField(['places', 'outdoors', 'halls']),
+      default: 'places',
+      meaning: 'heard: here and in front, here and the same place outdoors, or here and in another state of the hall',
+    },
+    other: { schema: wordField(hallStateKeys), default: 'curtains', meaning: 'the other state of the hall' },
+    referenceDbA: {
+      schema: numberField(quietestDbA, loudestDbA, 'dB(A)'),
+      default: usualDbA,
+      meaning: 'how loud pink noise is where the rig is set flat, 4 m in front in free air',
+    },
+    signal: { schema: wordField(['pink-noise', 'music', 'speech']), default: 'music', meaning: 'what is played' },
+    level: {
+      schema: wordField(['true', 'matched']),
+      default: 'true',
+      meaning: 'true level, or both equally loud to the ear',
+    },
+    units: {
+      schema: wordField(['own', 'm', 'ft']),
+      default: 'own',
+      meaning: 'lengths in metres or feet; own: as the reader has set',
+    },
+  },
+})
+
+/** The hall of a state. */
+export function designOf(state: HallPartsState, halls: readonly HallState[]): HallDesign {
+  const chosen = halls.find(({ key }) => key === state.hall)
+  return chosen ? chosen.design : evenHall(state, state.absorption)
+}
+
+/** The question that a state asks of a rig. */
+export const questionOf = (state: HallPartsState, rig: Rig, halls: readonly HallState[]): HallQuestion => ({
+  rig,
+  hall: designOf(state, halls),
+  place: { xM: state.xM, zM: state.zM },
+  bandHz: state.bandHz,
+  referenceDbA: state.referenceDbA,
+})
