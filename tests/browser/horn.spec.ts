@@ -63,7 +63,7 @@ test('mouth and angle move the sentence, the fan and the table to the module’s
   await slider(page, /angle/).focus()
   for (let press = 0; press < 6; press++) await page.keyboard.press('ArrowLeft')
   await expectHorn(page, 0.9, 60, 500)
-  await expect(horn(page).locator('.fan .head')).toContainText(
+  await expect(horn(page).locator('.fan .name')).toContainText(
     beamwidthText(expected(0.9, 60, 500).answer.beamwidthDeg),
   )
   await horn(page).locator('summary', { hasText: 'table' }).click()

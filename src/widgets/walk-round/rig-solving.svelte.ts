@@ -12,10 +12,11 @@ export class RigSolving {
   /** Rises whenever the engine has learnt more: what was asked before is to be asked again. */
   revision = $state(0)
   #stop = () => {}
+  #leave = () => {}
 
-  /** Solves a rig, or takes it from what is kept on this device. Returns the function that ends the work. */
+  /** Solves a rig, or takes it from what is kept on this device. Returns the function that ends the work, also if it was stopped and begun anew. */
   begin(engine: Pick<Engine, 'teach'>, rig: Rig): () => void {
-    this.#stop()
+    this.leave()
     let current = true
     this.progress = undefined
     this.ended = undefined
@@ -40,12 +41,20 @@ export class RigSolving {
       },
     )
     this.#stop = cancel
-    return () => {
+    this.#leave = () => {
       current = false
-      this.progress = undefined
-      this.ended = undefined
       cancel()
     }
+    return () => this.leave()
+  }
+
+  /** Ends the work, if there is any, and forgets how far it was. */
+  leave(): void {
+    this.#leave()
+    this.#stop = () => {}
+    this.#leave = () => {}
+    this.progress = undefined
+    this.ended = undefined
   }
 
   /** Ends the work on the reader's wish; what is solved so far stays in use. */
