@@ -126,6 +126,12 @@ export function requireInHall(name: string, { xM, yM, zM }: Point, hall: Hall): 
   requireInRange(`${name}.zM`, zM, { min: -slackM, max: hall.lengthM + slackM, unit: 'm, within the hall' })
 }
 
+/**
+ * What an image sum needs of each pair of opposite walls at a frequency, in the order x, y, z: where they are, their reflection
+ * factors √(1 − α), and for the late images the loss per metre that equals both.
+ *
+ * @throws RangeError naming the surface, for an absorption outside 0 … 1
+ */
 export function axesOf(hall: Hall, frequencyHz: number): [Axis, Axis, Axis] {
   const { surfaces, absorption } = hall
   const axis = (fromM: number, lengthM: number, low: [string, Absorption], high: [string, Absorption]): Axis => {
