@@ -6,5 +6,6 @@ export default defineConfig({
     include: ['tests/unit/**/*.test.ts', 'tests/evidence/**/*.test.ts'],
     environment: 'node',
     testTimeout: 60_000,
+    hookTimeout: 60_000,
   },
 })
