@@ -53,7 +53,7 @@ export const boxAndWaveLink: LinkSchema<BoxAndWaveState> = {
     level: {
       schema: wordField(['true', 'matched']),
       default: 'true',
-      meaning: 'true level, or both equally loud by A-weighting',
+      meaning: 'true level, or both equally loud to the ear',
     },
     units: {
       schema: wordField(['own', 'm', 'ft']),

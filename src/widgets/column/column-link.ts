@@ -70,7 +70,7 @@ export const columnLink: LinkSchema<ColumnState> = {
     level: {
       schema: wordField(['true', 'matched']),
       default: 'true',
-      meaning: 'true level, or both equally loud by A-weighting',
+      meaning: 'true level, or both equally loud to the ear',
     },
     units: {
       schema: wordField(['own', 'm', 'ft']),

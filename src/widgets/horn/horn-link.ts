@@ -66,7 +66,7 @@ export const hornLink: LinkSchema<HornState> = {
     level: {
       schema: wordField(['true', 'matched']),
       default: 'true',
-      meaning: 'true level, or both equally loud by A-weighting',
+      meaning: 'true level, or both equally loud to the ear',
     },
     units: {
       schema: wordField(['own', 'm', 'ft']),
