@@ -56,3 +56,24 @@ test('solving can be stopped and goes on again; another rig ends it', async ({ p
   await walk(page).getByRole('combobox', { name: 'rig', exact: true }).selectOption('compact-two-way')
   await expect(note(page)).toHaveCount(0)
 })
+
+for (const { page: name, link } of [
+  { page: 'wall-distance', link: 'wall' },
+  { page: 'hall-parts', link: 'hall' },
+  { page: 'loudness-stack', link: 'stack' },
+  { page: 'blind-comparison', link: 'blind' },
+]) {
+  test(`the figure ${name} takes an own rig and solves it too`, async ({ page }) => {
+    const heard: string[] = []
+    page.on('console', (message) => heard.push(`${message.type()}: ${message.text()}`))
+    page.on('pageerror', (error) => heard.push(`error: ${error.message}`))
+    await page.goto(`/embed/${name}/?${link}.v=1&${link}.rig=own-my-small-box`)
+    const figure = page.locator(`.figure.${link}`)
+    await expect(figure.getByRole('combobox', { name: 'rig', exact: true })).toHaveValue('own-my-small-box')
+    await expect(figure.locator('.solving')).toContainText(/Solving your rig: \d+ of \d+ steps/)
+    await figure.getByRole('button', { name: 'stop solving' }).click()
+    await expect(figure.locator('.solving')).toContainText('Stopped')
+    await expect(figure.locator('.notices p')).toHaveCount(0)
+    expect(heard).toEqual([])
+  })
+}

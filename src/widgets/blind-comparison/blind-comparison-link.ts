@@ -2,6 +2,7 @@ import * as v from 'valibot'
 import { type AuditionSignal, auditionSignals } from '../../sound/audition-types.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { rigField } from '../rig-choice/rig-choice.ts'
 
 /** What a link to the blind comparison keeps. Answers are not in it, and neither is the volume: sound always starts quiet. */
 export type BlindState = {
@@ -37,11 +38,7 @@ export const blindLink = (rigKeys: readonly string[]): LinkSchema<BlindState> =>
   name: 'blind',
   version: 1,
   fields: {
-    rig: {
-      schema: v.picklist(rigKeys, `not one of: ${rigKeys.join(', ')}`),
-      default: rigKeys[0] ?? '',
-      meaning: 'file name of the rig',
-    },
+    rig: rigField(rigKeys),
     angleDeg: {
       schema: numberField(angleDeg.min, angleDeg.max, 'degrees'),
       default: 180,

@@ -5,7 +5,8 @@ import type { BlindStage } from '../../engine/blind-terms.ts'
 import type { WalkAnswer } from '../../engine/walk.ts'
 import type { Audition } from '../../sound/audition-types.ts'
 import { startVolumeDb } from '../../sound/audition-types.ts'
-import { LiveFigure } from '../figure/live-figure.svelte.ts'
+import type { RigChoice } from '../rig-choice/rig-choice.ts'
+import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { type BlindState, blindLink } from './blind-comparison-link.ts'
 import {
   chanceSeed,
@@ -18,9 +19,6 @@ import {
   stageResults,
 } from './blind-trials.ts'
 
-/** A rig as the blind comparison offers it. */
-export type BlindRig = { key: string; short: string; rig: Rig }
-
 /** Length of the responses, samples. */
 const responseLength = 8192
 
@@ -28,8 +26,7 @@ const responseLength = 8192
  * The state of one blind comparison. What is behind in which trial is kept here and reaches the page only once it is told;
  * the sound holds the same pair of responses through a whole stage, and a press only moves the ear between them.
  */
-export class BlindComparison extends LiveFigure<BlindState> {
-  readonly rigs: BlindRig[]
+export class BlindComparison extends RigFigure<BlindState> {
   answer = $state.raw({} as WalkAnswer)
   sitting: Sitting = $state.raw([])
   /** Index of the trial that is shown, in the newest go. */
@@ -45,14 +42,11 @@ export class BlindComparison extends LiveFigure<BlindState> {
   #audition: Audition | undefined
   #random: (() => number) | undefined
 
-  constructor(rigs: BlindRig[], base: BlindState, initial: WalkAnswer) {
-    super(blindLink(rigs.map(({ key }) => key)), base)
-    // Plain data: props arrive as proxies, which cannot be sent to a worker.
-    this.rigs = $state.snapshot(rigs) as BlindRig[]
+  constructor(rigs: RigChoice[], base: BlindState, initial: WalkAnswer) {
+    super(blindLink, rigs, base)
     this.answer = initial
   }
 
-  rig: BlindRig = $derived.by(() => this.rigs.find(({ key }) => key === this.state.rig) ?? (this.rigs[0] as BlindRig))
   place: ListeningPlace = $derived.by(() =>
     clearPlace({ angleRad: (this.state.angleDeg * Math.PI) / 180, distanceM: this.state.distanceM }, this.rig.rig),
   )

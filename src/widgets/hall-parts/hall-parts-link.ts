@@ -17,6 +17,7 @@ import {
 import { loudestDbA, quietestDbA, usualDbA } from '../../engine/walk-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { rigField } from '../rig-choice/rig-choice.ts'
 
 /** Everything that a link to the hall keeps. The volume is not in it: sound always starts quiet. */
 export type HallPartsState = {
@@ -48,11 +49,7 @@ export const hallPartsLink = (rigKeys: readonly string[]): LinkSchema<HallPartsS
   name: 'hall',
   version: 1,
   fields: {
-    rig: {
-      schema: v.picklist(rigKeys, `not one of: ${rigKeys.join(', ')}`),
-      default: rigKeys[0] ?? '',
-      meaning: 'file name of the rig',
-    },
+    rig: rigField(rigKeys),
     hall: {
       schema: wordField([...hallStateKeys, 'own']),
       default: 'timber',

@@ -4,7 +4,6 @@ import {
   type PlanPoint,
   placeAt,
   placePoint,
-  type Rig,
   type ShoeboxMode,
   shoeboxModesHz,
 } from '../../acoustics/index.ts'
@@ -13,15 +12,12 @@ import type { HallAnswer, HallMap, HallMapQuestion, HallQuestion } from '../../e
 import type { HallDesign } from '../../engine/hall-scene.ts'
 import { clearOfM, type HallState, mapHz } from '../../engine/hall-terms.ts'
 import { roomAround } from '../../engine/room.ts'
-import { LiveFigure } from '../figure/live-figure.svelte.ts'
+import type { RigChoice } from '../rig-choice/rig-choice.ts'
+import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { designOf, type HallPartsState, hallPartsLink, questionOf } from './hall-parts-link.ts'
 
-/** One rig that the figure can show. */
-export type HallRig = { key: string; short: string; description: string; rig: Rig }
-
 /** The state of one figure of the hall, and what the engine has answered for it so far. */
-export class HallParts extends LiveFigure<HallPartsState> {
-  readonly rigs: HallRig[]
+export class HallParts extends RigFigure<HallPartsState> {
   readonly halls: HallState[]
   /** The newest answer and the state that it answers: sentences and charts keep to these. */
   answer = $state.raw({} as HallAnswer)
@@ -32,16 +28,14 @@ export class HallParts extends LiveFigure<HallPartsState> {
   /** Why the listener's place or the hall could not be computed, or ''. */
   trouble = $state('')
 
-  constructor(rigs: HallRig[], halls: HallState[], base: HallPartsState, initial: HallAnswer) {
-    super(hallPartsLink(rigs.map(({ key }) => key)), base)
+  constructor(rigs: RigChoice[], halls: HallState[], base: HallPartsState, initial: HallAnswer) {
+    super(hallPartsLink, rigs, base)
     // Plain data: props arrive as proxies, which cannot be sent to a worker.
-    this.rigs = $state.snapshot(rigs) as HallRig[]
     this.halls = $state.snapshot(halls) as HallState[]
     this.answer = initial
     this.answered = $state.snapshot(this.state) as HallPartsState
   }
 
-  rig: HallRig = $derived.by(() => this.rigs.find(({ key }) => key === this.state.rig) ?? (this.rigs[0] as HallRig))
   design: HallDesign = $derived.by(() => designOf(this.state, this.halls))
   cabinets = $derived(footprints(this.rig.rig))
   question: HallQuestion = $derived.by(() => questionOf(this.state, this.rig.rig, this.halls))

@@ -1,7 +1,7 @@
-import * as v from 'valibot'
 import { loudestDbA, quietestDbA, usualDbA } from '../../engine/walk-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { rigField } from '../rig-choice/rig-choice.ts'
 
 /** Everything that a link to the loudness stack keeps. The volume is not in it: sound always starts quiet. */
 export type LoudnessStackState = {
@@ -28,11 +28,7 @@ export const loudnessStackLink = (rigKeys: readonly string[]): LinkSchema<Loudne
   name: 'stack',
   version: 1,
   fields: {
-    rig: {
-      schema: v.picklist(rigKeys, `not one of: ${rigKeys.join(', ')}`),
-      default: rigKeys[0] ?? '',
-      meaning: 'file name of the rig',
-    },
+    rig: rigField(rigKeys),
     angleDeg: {
       schema: numberField(stackRange.angleDeg.min, stackRange.angleDeg.max, 'degrees'),
       default: 180,

@@ -1,10 +1,8 @@
 import { clearPlace, type ListeningPlace, type Rig } from '../../acoustics/index.ts'
 import type { LoudnessPattern, WalkAnswer } from '../../engine/walk.ts'
-import { LiveFigure } from '../figure/live-figure.svelte.ts'
+import type { RigChoice } from '../rig-choice/rig-choice.ts'
+import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { type LoudnessStackState, loudnessStackLink } from './loudness-stack-link.ts'
-
-/** A rig as the figure offers it. */
-export type StackRig = { key: string; short: string; description: string; rig: Rig }
 
 /** What the figure needs of the comparison with the front. */
 export type StackAnswer = LoudnessPattern & {
@@ -22,17 +20,14 @@ export const stackPlace = (
 ): ListeningPlace => clearPlace({ angleRad: (angleDeg * Math.PI) / 180, distanceM }, rig)
 
 /** The state of one loudness stack, and what the engine has answered for it so far. */
-export class LoudnessStack extends LiveFigure<LoudnessStackState> {
-  readonly rigs: StackRig[]
+export class LoudnessStack extends RigFigure<LoudnessStackState> {
   answer = $state.raw({} as StackAnswer)
 
-  constructor(rigs: StackRig[], base: LoudnessStackState, initial: StackAnswer) {
-    super(loudnessStackLink(rigs.map(({ key }) => key)), base)
-    this.rigs = rigs
+  constructor(rigs: RigChoice[], base: LoudnessStackState, initial: StackAnswer) {
+    super(loudnessStackLink, rigs, base)
     this.answer = initial
   }
 
-  rig: StackRig = $derived.by(() => this.rigs.find(({ key }) => key === this.state.rig) ?? (this.rigs[0] as StackRig))
   place: ListeningPlace = $derived.by(() => stackPlace(this.state, this.rig.rig))
 
   /** Asks for the loudness here and in front; the newest place wins. */

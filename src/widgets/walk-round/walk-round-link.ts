@@ -4,7 +4,7 @@ import { type HallStateKey, hallStateKeys } from '../../engine/hall-terms.ts'
 import { farthestWallM, loudestDbA, nearestWallM, quietestDbA, usualDbA } from '../../engine/walk-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
-import { isOwnRig } from './own-walk-rig.ts'
+import { rigField } from '../rig-choice/rig-choice.ts'
 
 /** The third octaves that a picture can show, by nominal frequency; waves above 2 kHz are finer than the drawing. */
 export const pictureFrequenciesHz = [
@@ -46,15 +46,7 @@ export const walkRoundLink = (rigKeys: readonly string[]): LinkSchema<WalkRoundS
   name: 'walk',
   version: 1,
   fields: {
-    rig: {
-      schema: v.picklist(rigKeys, ({ input }) =>
-        isOwnRig(String(input))
-          ? 'somebody’s own rig, which is saved on another device or was deleted'
-          : `not one of: ${rigKeys.join(', ')}`,
-      ),
-      default: rigKeys[0] ?? '',
-      meaning: 'file name of the rig, or the key of a rig saved on this device',
-    },
+    rig: rigField(rigKeys),
     angleDeg: {
       schema: numberField(-180, 180, 'degrees'),
       default: 180,

@@ -13,14 +13,10 @@ import { roomAround } from '../../engine/room.ts'
 import type { Picture, Surroundings, WalkAnswer, WalkQuestion } from '../../engine/walk.ts'
 import { earHeightM } from '../../engine/walk-terms.ts'
 import { wallZM } from '../../engine/wall-place.ts'
-import { readSavedRigs } from '../../state/saved-rigs.ts'
-import { LiveFigure } from '../figure/live-figure.svelte.ts'
-import { isOwnRig, ownWalkRig, type WalkRig } from './own-walk-rig.ts'
+import type { RigChoice } from '../rig-choice/rig-choice.ts'
+import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { cellsAcross, hallCellsAcross, pictureParts } from './picture-parts.ts'
-import { RigSolving } from './rig-solving.svelte.ts'
 import { listenerRange, type WalkRoundState, walkRoundLink } from './walk-round-link.ts'
-
-export type { WalkRig } from './own-walk-rig.ts'
 
 const radiansPerDegree = Math.PI / 180
 
@@ -42,28 +38,22 @@ function surroundingsOf({ surroundings, wallM, hall }: WalkRoundState, halls: Ha
 const wallClearanceM = 0.12
 
 /** The state of one walk-round, and what the engine has answered for it so far. */
-export class WalkRound extends LiveFigure<WalkRoundState> {
-  /** The page's rigs, and after the start the reader's own, saved on this device. */
-  rigs: WalkRig[] = $state.raw([])
+export class WalkRound extends RigFigure<WalkRoundState> {
   answer = $state.raw({} as WalkAnswer)
   pictures: Picture[] = $state.raw([])
   /** Whether the newest question is still open: in a hall the first answer takes seconds. */
   waiting = $state(false)
   #round = 0
-  readonly solving = new RigSolving()
 
   /** Tidewater Grange in its states. */
   readonly halls: HallState[]
 
-  constructor(rigs: WalkRig[], halls: HallState[], base: WalkRoundState, initial: WalkAnswer) {
-    super(walkRoundLink(rigs.map(({ key }) => key)), base)
+  constructor(rigs: RigChoice[], halls: HallState[], base: WalkRoundState, initial: WalkAnswer) {
+    super(walkRoundLink, rigs, base)
     // Plain data: props arrive as proxies, which cannot be sent to a worker.
-    this.rigs = $state.snapshot(rigs) as WalkRig[]
     this.halls = $state.snapshot(halls) as HallState[]
     this.answer = initial
   }
-
-  rig: WalkRig = $derived.by(() => this.rigs.find(({ key }) => key === this.state.rig) ?? (this.rigs[0] as WalkRig))
 
   surroundings: Surroundings = $derived.by(() =>
     surroundingsOf($state.snapshot(this.state) as WalkRoundState, this.halls),
@@ -85,19 +75,6 @@ export class WalkRound extends LiveFigure<WalkRoundState> {
   listener = $derived(placePoint(this.place, earHeightM))
   front = $derived(placePoint(this.answer.frontPlace, earHeightM))
   cabinets = $derived(footprints(this.rig.rig))
-
-  /** Takes over what the link says, the reader's own rigs included, and starts answering. Returns the function that ends it. */
-  override start(): () => void {
-    this.rigs = [...this.rigs, ...readSavedRigs().rigs.map(ownWalkRig)]
-    this.relink(walkRoundLink(this.rigs.map(({ key }) => key)))
-    return super.start()
-  }
-
-  /** Solves the reader's own rig, so that its answers come from the real boxes. Returns the function that ends it. */
-  solveOwn(): () => void {
-    if (!this.engine || !isOwnRig(this.rig.key)) return () => {}
-    return this.solving.begin(this.engine, this.rig.rig)
-  }
 
   #clear(place: ListeningPlace): ListeningPlace {
     return this.surroundings.kind === 'outdoors'

@@ -12,6 +12,7 @@ import {
 } from '../../engine/wall-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { defaultState, type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { rigField } from '../rig-choice/rig-choice.ts'
 
 /** Everything that a link to the wall keeps. The volume is not in it: sound always starts quiet. */
 export type WallDistanceState = {
@@ -39,11 +40,7 @@ export const wallDistanceLink = (rigKeys: readonly string[]): LinkSchema<WallDis
   name: 'wall',
   version: 1,
   fields: {
-    rig: {
-      schema: v.picklist(rigKeys, `not one of: ${rigKeys.join(', ')}`),
-      default: rigKeys[0] ?? '',
-      meaning: 'file name of the rig',
-    },
+    rig: rigField(rigKeys),
     gapM: {
       schema: numberField(gapM.min, gapM.max, 'm'),
       default: 1.2,

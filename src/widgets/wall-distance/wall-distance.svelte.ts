@@ -1,29 +1,23 @@
-import { footprints, type Rig } from '../../acoustics/index.ts'
+import { footprints } from '../../acoustics/index.ts'
 import type { WallAnswer, WallPicture, WallQuestion } from '../../engine/wall.ts'
 import { nearestWallHz, rigDepthM, type WallScene, wallRange } from '../../engine/wall-terms.ts'
-import { LiveFigure } from '../figure/live-figure.svelte.ts'
+import type { RigChoice } from '../rig-choice/rig-choice.ts'
+import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { questionOf, type WallDistanceState, wallDistanceLink } from './wall-distance-link.ts'
 
-/** One rig that the figure can show. */
-export type WallRig = { key: string; short: string; description: string; rig: Rig }
-
 /** The state of one figure of the wall, and what the engine has answered for it so far. */
-export class WallDistance extends LiveFigure<WallDistanceState> {
-  readonly rigs: WallRig[]
+export class WallDistance extends RigFigure<WallDistanceState> {
   /** The newest answer and the question that it answers: sentences and charts keep to these. */
   answer = $state.raw({} as WallAnswer)
   answered = $state.raw({} as WallQuestion)
   picture: WallPicture | undefined = $state.raw()
 
-  constructor(rigs: WallRig[], base: WallDistanceState, initial: WallAnswer) {
-    super(wallDistanceLink(rigs.map(({ key }) => key)), base)
-    // Plain data: props arrive as proxies, which cannot be sent to a worker.
-    this.rigs = $state.snapshot(rigs) as WallRig[]
+  constructor(rigs: RigChoice[], base: WallDistanceState, initial: WallAnswer) {
+    super(wallDistanceLink, rigs, base)
     this.answer = initial
     this.answered = questionOf($state.snapshot(this.state) as WallDistanceState, this.rig.rig)
   }
 
-  rig: WallRig = $derived.by(() => this.rigs.find(({ key }) => key === this.state.rig) ?? (this.rigs[0] as WallRig))
   depthM = $derived(rigDepthM(this.rig.rig))
   cabinets = $derived(footprints(this.rig.rig))
   question: WallQuestion = $derived.by(() => questionOf(this.state, this.rig.rig))

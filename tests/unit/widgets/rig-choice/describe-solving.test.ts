@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { solvingWords } from '../../../../src/widgets/walk-round/describe-solving.ts'
+import { solvingWords } from '../../../../src/widgets/rig-choice/describe-solving.ts'
 
 test('the words follow the work from the first step to every way that it may end', () => {
   expect(solvingWords(undefined, undefined)).toBe('')

@@ -1,0 +1,39 @@
+import { readSavedRigs } from '../../state/saved-rigs.ts'
+import type { LinkSchema } from '../../state/share-link.ts'
+import { type FigureState, LiveFigure } from '../figure/live-figure.svelte.ts'
+import { isOwnRig, ownRigChoice, type RigChoice } from './rig-choice.ts'
+import { RigSolving } from './rig-solving.svelte.ts'
+
+/** A live figure of one rig out of several: the page's, and after the start the reader's own, which is solved when it is chosen. */
+export class RigFigure<S extends FigureState & { rig: string }> extends LiveFigure<S> {
+  rigs: RigChoice[] = $state.raw([])
+  readonly solving = new RigSolving()
+  readonly #linkFor: (rigKeys: readonly string[]) => LinkSchema<S>
+
+  /**
+   * @param linkFor  the share link for the rigs at hand
+   * @param rigs     the page's own
+   * @param base     the state that an empty link gives on this page
+   */
+  constructor(linkFor: (rigKeys: readonly string[]) => LinkSchema<S>, rigs: RigChoice[], base: S) {
+    super(linkFor(rigs.map(({ key }) => key)), base)
+    this.#linkFor = linkFor
+    // Plain data: props arrive as proxies, which cannot be sent to a worker.
+    this.rigs = $state.snapshot(rigs) as RigChoice[]
+  }
+
+  rig: RigChoice = $derived.by(() => this.rigs.find(({ key }) => key === this.state.rig) ?? (this.rigs[0] as RigChoice))
+
+  /** Takes over what the link says, the reader's own rigs included, and gets ready to answer. Returns the function that ends it. */
+  override start(): () => void {
+    this.rigs = [...this.rigs, ...readSavedRigs().rigs.map(ownRigChoice)]
+    this.relink(this.#linkFor(this.rigs.map(({ key }) => key)))
+    return super.start()
+  }
+
+  /** Solves the reader's own rig, so that its answers come from the real boxes. Returns the function that ends it. */
+  solveOwn(): () => void {
+    if (!this.engine || !isOwnRig(this.rig.key)) return () => {}
+    return this.solving.begin(this.engine, this.rig.rig)
+  }
+}
