@@ -12,6 +12,7 @@ export {
 export { type Band, octaveBands, thirdOctaveBands } from './bands/octave-bands.ts'
 export { type Complex, divide, fromPolar, magnitude, multiply, squaredMagnitude } from './complex.ts'
 export { bandLevelsDb, groupLevelDb, weightedLevelDb } from './field/band-levels.ts'
+export { broadsideRow } from './field/broadside-row.ts'
 export { decayFromResponseS } from './field/decay-from-response.ts'
 export { type Footprint, footprints, type PlanPoint } from './field/footprint.ts'
 export { frontTable } from './field/front-table.ts'
@@ -24,8 +25,10 @@ export {
   octaveTable,
 } from './field/hall.ts'
 export { hallField, hallFieldCeilingHz } from './field/hall-field.ts'
-export { earlySound, type HallLevels, hallLevels } from './field/hall-levels.ts'
+export { earlySound, type HallLevels, hallLevels, statisticalShare } from './field/hall-levels.ts'
 export { planOfPressure } from './field/hall-plan.ts'
+export { type HallResponseSpec, hallFieldResponse } from './field/hall-response.ts'
+export { interferenceLanesM } from './field/interference-lanes.ts'
 export {
   clearPlace,
   type DistanceDatum,
@@ -50,6 +53,7 @@ export {
   planPressure,
 } from './field/plan-field.ts'
 export { planWavesReFront } from './field/plan-waves.ts'
+export { powerCurve } from './field/power-curve.ts'
 export { pressureField, pressureFrom } from './field/pressure-from.ts'
 export { radiatedPowerW } from './field/radiated-power.ts'
 export {
@@ -65,6 +69,15 @@ export { type RigField, rigField, wayResponse } from './field/rig-field.ts'
 export { rigSources } from './field/rig-sources.ts'
 export { type HallSize, type ShoeboxMode, shoeboxModesHz } from './field/shoebox-modes.ts'
 export { endFireLine, gradientPair } from './field/steered-pairs.ts'
+export { type BoxResponse, bestSteeringDrive, type SteeringDrive, type SteeringSearch } from './field/steering-drive.ts'
+export {
+  linesInBand,
+  type SteeringFigures,
+  type SteeringLines,
+  steeringFigures,
+  usableBandHz,
+} from './field/steering-figures.ts'
+export { turnedTrio } from './field/turned-trio.ts'
 export { type Wall, wallImages } from './field/wall-images.ts'
 export { type WalledField, walledField } from './field/walled-field.ts'
 export { bassShare, bassShareUpToHz, loudnessBelowHz } from './hearing/bass-share.ts'

@@ -14,6 +14,7 @@ import { hornMouthChecks } from './checks/horn-mouth.ts'
 import { interferenceChecks } from './checks/interference.ts'
 import { lineChecks } from './checks/line.ts'
 import { loudnessChecks } from './checks/loudness.ts'
+import { neighbourShadowChecks } from './checks/neighbour-shadow.ts'
 import { pistonChecks } from './checks/piston.ts'
 import { rigChecks } from './checks/rig.ts'
 import { sharpnessChecks } from './checks/sharpness.ts'
@@ -22,6 +23,7 @@ import { specialChecks } from './checks/special.ts'
 import { speechChecks } from './checks/speech.ts'
 import { sphereChecks } from './checks/sphere.ts'
 import { steeredPairChecks } from './checks/steered-pairs.ts'
+import { steeredRowChecks } from './checks/steered-rows.ts'
 import { wallChecks } from './checks/walls.ts'
 import { weightingChecks } from './checks/weighting.ts'
 
@@ -44,6 +46,8 @@ export const checkGroups: CheckGroup[] = [
   acousticCentreChecks,
   hallChecks,
   steeredPairChecks,
+  steeredRowChecks,
+  neighbourShadowChecks,
   bandChecks,
   bandFilterChecks,
   signalChecks,

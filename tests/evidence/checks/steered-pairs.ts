@@ -4,10 +4,10 @@ import {
   makeAir,
   monopole,
   type PlacedSource,
-  pressureFrom,
   radiatedPowerW,
 } from '../../../src/acoustics/index.ts'
 import { type Check, type CheckGroup, commonPractice } from '../check.ts'
+import { farPressure as farPressureOf } from '../far-pressure.ts'
 import reference from '../reference/walls-and-pairs.json' with { type: 'json' }
 
 const air = makeAir()
@@ -19,15 +19,8 @@ const yawRad = 0.37
 const radiation = (frequencyHz: number) => monopole(frequencyHz, air)
 const frequencyOf = (kd: number): number => (kd * c) / (2 * Math.PI * spacingM)
 
-/** Pressure re one box, far away, `angleDeg` off the direction of fire. */
-function farPressure(sources: PlacedSource[], kd: number, angleDeg: number): number {
-  const distanceM = 1e5
-  const angleRad = yawRad + (angleDeg * Math.PI) / 180
-  const place = { xM: distanceM * Math.sin(angleRad), yM: 0, zM: distanceM * Math.cos(angleRad) }
-  const { re, im } = pressureFrom(sources, [], place, frequencyOf(kd), air)
-  const one = radiation(frequencyOf(kd)).pressureAt(place)
-  return Math.hypot(re, im) / Math.hypot(one.re, one.im)
-}
+const farPressure = (sources: PlacedSource[], kd: number, angleDeg: number): number =>
+  farPressureOf(sources, { frequencyHz: frequencyOf(kd), angleDeg, yawRad }, air)
 
 const pair = gradientPair({ spacingM, centre, yawRad, radiation }, air)
 const endFire = (count: number) => endFireLine({ count, spacingM, centre, yawRad, radiation }, air)
