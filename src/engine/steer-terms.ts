@@ -109,6 +109,7 @@ export type SteerPatchLine = {
 
 export type SteerAnswer = {
   curves: SteerCurves
+  /** Of the set without the question's error; see errors. */
   merits: SteerMerits
   /** By third octaves, 31.5 to 160 Hz. */
   bands: SteerBandRow[]
@@ -119,7 +120,7 @@ export type SteerAnswer = {
   /** What it costs against one stack: boxes, and floor that the set takes with the ways between its boxes, m². */
   cost: { boxes: number; widthM: number; depthM: number; floorM2: number }
   patch: SteerPatchLine[]
-  /** Left–right and rows: offsets from the middle, at the front row's distance, of the lanes of strong and weak bass at frequencyHz, m ≥ 0. */
+  /** Left–right and rows: offsets from the middle, at the front row's distance, of the lanes of strong and weak bass at frequencyHz, m, both sides, negative to the left (a delay shifts them). */
   lanes: { strongM: number[]; weakM: number[] } | null
 }
 

@@ -8,6 +8,9 @@ import { hornAnswer, hornResponses } from './horn.ts'
 import { ownBoxBand, ownBoxFirst } from './own-box.ts'
 import { solvedDirections, solvedLines, solvingPlan } from './solve-table.ts'
 import { addSolvedCabinet, loadSolvedRig } from './solved-gear.ts'
+import { steerAnswer, steerPicture } from './steer.ts'
+import { steerResponses } from './steer-responses.ts'
+import { steerSearchPlan, steerSearchStep, steerSuggestion } from './steer-search.ts'
 import { planPicture, walkAnswer, walkLoudness, walkResponses } from './walk.ts'
 import { wallAnswer, wallPicture, wallResponses } from './wall.ts'
 
@@ -34,6 +37,12 @@ export const tasks = {
   hallAnswer,
   hallMap,
   hallResponses,
+  steerAnswer,
+  steerPicture,
+  steerSearchPlan,
+  steerSearchStep,
+  steerSuggestion,
+  steerResponses,
   solvingPlan,
   solvedLines,
   solvedDirections,
