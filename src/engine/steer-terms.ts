@@ -79,7 +79,7 @@ export type SteerMerits = {
   frontLossDb: number
   /** Behind: the same boxes stacked, less the set: what the quiet table gains. */
   behindCutDb: number
-  /** Widest run of thirdOctaves' 1/24-octave lines with rejection ≥ 6 dB and front loss ≤ 3 dB, 25 to 200 Hz; null without one. */
+  /** Widest run of 1/24-octave lines, a third of an octave or more, with rejection ≥ 6 dB and front loss ≤ 3 dB, 25 to 200 Hz; null without one. */
   usable: SteerBand | null
 }
 

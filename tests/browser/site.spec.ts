@@ -12,8 +12,10 @@ const pages = [
   '/lessons/what-your-ear-makes-of-it/',
   '/lessons/the-wall-joins-in/',
   '/lessons/the-hall-fills-the-rest/',
+  '/lessons/bass-that-takes-sides/',
   '/answers/',
   '/answers/why-more-bass-behind/',
+  '/answers/can-you-keep-the-bass-off-our-tables/',
   '/own-box/',
   '/evidence/',
   '/glossary/',
@@ -29,6 +31,7 @@ const pages = [
   '/embed/blind-comparison/',
   '/embed/wall-distance/',
   '/embed/hall-parts/',
+  '/embed/steer-the-bass/',
 ]
 const themes = ['light', 'dark'] as const
 

@@ -10,8 +10,10 @@ const pages = [
   '/lessons/what-your-ear-makes-of-it/',
   '/lessons/the-wall-joins-in/',
   '/lessons/the-hall-fills-the-rest/',
+  '/lessons/bass-that-takes-sides/',
   '/answers/',
   '/answers/why-more-bass-behind/',
+  '/answers/can-you-keep-the-bass-off-our-tables/',
   '/evidence/',
   '/glossary/',
   '/sources/',
@@ -19,9 +21,16 @@ const pages = [
 ]
 
 /** Figures alone, for a frame on another page; narrower still. */
-const embeds = ['walk-round', 'own-box', 'box-and-wave', 'horn', 'column', 'wall-distance', 'hall-parts'].map(
-  (name) => `/embed/${name}/`,
-)
+const embeds = [
+  'walk-round',
+  'own-box',
+  'box-and-wave',
+  'horn',
+  'column',
+  'wall-distance',
+  'hall-parts',
+  'steer-the-bass',
+].map((name) => `/embed/${name}/`)
 
 /** Collects what a page says on the console and asks of other hosts. */
 function complaintsOf(page: Page, baseURL: string | undefined): string[] {
@@ -84,22 +93,24 @@ test.describe('without JavaScript', () => {
     await expect(page.locator('.length-ft').first()).toBeHidden()
   })
 
-  test('the answer can be read in a minute', async ({ page }) => {
-    await page.goto('/answers/why-more-bass-behind/')
-    const words = await page.locator('.prose').evaluate((prose) => {
-      for (const other of prose.querySelectorAll('.length-ft')) other.remove()
-      const children = [...prose.children]
-      const paragraphs = children.slice(
-        0,
-        children.findIndex((child) => child.tagName === 'H2'),
-      )
-      const text = paragraphs.filter((child) => child.tagName === 'P').map((child) => child.textContent)
-      return text.join(' ').split(/\s+/).filter(Boolean).length
+  for (const slug of ['why-more-bass-behind', 'can-you-keep-the-bass-off-our-tables']) {
+    test(`the answer ${slug} can be read in a minute`, async ({ page }) => {
+      await page.goto(`/answers/${slug}/`)
+      const words = await page.locator('.prose').evaluate((prose) => {
+        for (const other of prose.querySelectorAll('.length-ft')) other.remove()
+        const children = [...prose.children]
+        const paragraphs = children.slice(
+          0,
+          children.findIndex((child) => child.tagName === 'H2'),
+        )
+        const text = paragraphs.filter((child) => child.tagName === 'P').map((child) => child.textContent)
+        return text.join(' ').split(/\s+/).filter(Boolean).length
+      })
+      expect(words).toBeGreaterThan(80)
+      expect(words).toBeLessThanOrEqual(220)
+      await expect(page.getByRole('heading', { name: 'What we do about it' })).toBeVisible()
     })
-    expect(words).toBeGreaterThan(80)
-    expect(words).toBeLessThanOrEqual(220)
-    await expect(page.getByRole('heading', { name: 'What we do about it' })).toBeVisible()
-  })
+  }
 })
 
 test('lengths in the prose follow the switch for feet', async ({ page }) => {

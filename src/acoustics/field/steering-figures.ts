@@ -62,13 +62,16 @@ export function linesInBand(frequenciesHz: readonly number[], { fromHz, toHz }: 
   return [away.indexOf(Math.min(...away))]
 }
 
+/** A narrower run is of no use to anybody, octaves. */
+const narrowestOctaves = 1 / 3
+
 /**
- * The usable band: the widest run of neighbouring lines of which every one keeps the rule. Of two that are equally wide the
- * lower.
+ * The usable band: the widest run of neighbouring lines of which every one keeps the rule, if it is a third of an octave wide
+ * or more. Of two that are equally wide the lower.
  *
  * @param lines  see SteeringLines, rising and evenly spaced in lg f
  * @param rule   least rejection and largest front loss of a line, dB
- * @returns      the first and the last line of the run, Hz; null where no two neighbours keep the rule
+ * @returns      the first and the last line of the run, Hz; null where no run is wide enough
  * Source: the definition is ours.
  */
 export function usableBandHz(
@@ -78,13 +81,16 @@ export function usableBandHz(
   let best: [number, number] | null = null
   let start = -1
   const { frequenciesHz } = lines
+  // Each line stands for the step to the next one.
+  const stepOctaves = Math.log2((frequenciesHz[1] as number) / (frequenciesHz[0] as number))
   for (let line = 0; line <= frequenciesHz.length; line++) {
     const figures = line < frequenciesHz.length ? steeringFigures(lines, [line]) : null
     if (figures && figures.rejectionDb >= rule.rejectionDb && figures.frontLossDb <= rule.frontLossDb) {
       if (start < 0) start = line
       continue
     }
-    if (start >= 0 && line - start >= 2 && (!best || line - 1 - start > best[1] - best[0])) best = [start, line - 1]
+    const wide = start >= 0 && (line - start) * stepOctaves >= narrowestOctaves
+    if (wide && (!best || line - 1 - start > best[1] - best[0])) best = [start, line - 1]
     start = -1
   }
   return best && { fromHz: frequenciesHz[best[0]] as number, toHz: frequenciesHz[best[1]] as number }

@@ -51,7 +51,7 @@ describe('usable band', () => {
     expect(usableBandHz(lines([0, 0, 0, -3.1, 0], [-7, -7, -7, -12, -20]), rule)).toEqual({ fromHz: 40, toHz: 63 })
   })
 
-  test('takes the lower of two equal runs, and none where no two neighbours keep the rule', () => {
+  test('takes the lower of two equal runs, and none where no run is a third of an octave wide', () => {
     expect(usableBandHz(lines([0, 0, 0, 0, 0], [-7, -7, 0, -7, -7]), rule)).toEqual({ fromHz: 40, toHz: 50 })
     expect(usableBandHz(lines([0, 0, 0, 0, 0], [-7, 0, -7, 0, -7]), rule)).toBeNull()
   })

@@ -1,0 +1,28 @@
+// The first picture of steered bass as a PNG, made at build: what is seen without JavaScript and until the live one is there.
+import type { APIRoute } from 'astro'
+import { encode } from 'fast-png'
+import { inScreenOrder } from '../../charts/plan-view.ts'
+import { levelOpacity } from '../../charts/wave-shade.ts'
+import { demoHallStates } from '../../engine/hall-content.ts'
+import { loadSolvedRig } from '../../engine/solved-gear.ts'
+import { steerPicture } from '../../engine/steer.ts'
+import { defaultState } from '../../state/share-link.ts'
+import { demoRigs } from '../../widgets/rig-choice/demo-rigs.ts'
+import { questionOf, steerBassLink } from '../../widgets/steer-bass/steer-bass-link.ts'
+
+export const GET: APIRoute = async () => {
+  const [first] = await demoRigs()
+  if (!first) throw new Error('No rig in content/gear')
+  await loadSolvedRig(first.rig)
+  const question = questionOf(defaultState(steerBassLink([first.key])), first.rig, demoHallStates)
+  const { columns, rows, levelDb, inside } = steerPicture({ ...question, show: 'set' })
+  const levels = inScreenOrder(levelDb, columns, rows)
+  const covered = inScreenOrder(inside, columns, rows)
+  // Black ink with opacity: the page turns it light on a dark paper.
+  const data = new Uint8Array(2 * levels.length)
+  levels.forEach((level, cell) => {
+    data[2 * cell + 1] = covered[cell] ? 0 : Math.round(255 * levelOpacity(level))
+  })
+  const png = encode({ width: rows, height: columns, data, channels: 2, depth: 8 })
+  return new Response(new Uint8Array(png), { headers: { 'Content-Type': 'image/png' } })
+}

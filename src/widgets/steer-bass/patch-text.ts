@@ -1,0 +1,35 @@
+import type { SteerPatchLine } from '../../engine/steer-terms.ts'
+import type { LengthUnit } from '../../state/preferences.ts'
+import { delayText, signedDbText, tapeText } from './describe-steer-bass.ts'
+
+export const patchColumns = ['box', 'to the right', 'behind the front', 'faces', 'delay', 'polarity', 'level']
+
+/** A patch list as a crew reads it: one row a box, lengths for a tape, delays to a tenth of a millisecond. */
+export const patchRows = (patch: readonly SteerPatchLine[], units: LengthUnit): string[][] =>
+  patch.map(({ box, xM, zM, turned, delayS, polarity, levelDb }) => [
+    String(box),
+    tapeText(xM, units),
+    tapeText(-zM, units),
+    turned ? 'the rear' : 'the front',
+    delayText(delayS),
+    polarity > 0 ? 'normal' : 'inverted',
+    signedDbText(levelDb, 1),
+  ])
+
+/** The same as plain text in columns, for a message or a sheet of paper. */
+export function patchText(patch: readonly SteerPatchLine[], title: string, units: LengthUnit): string {
+  const table = [patchColumns, ...patchRows(patch, units)]
+  const widths = patchColumns.map((_, column) => Math.max(...table.map((row) => row[column]?.length ?? 0)))
+  const lines = table.map((row) =>
+    row
+      .map((cell, column) => cell.padEnd(widths[column] ?? 0))
+      .join('  ')
+      .trimEnd(),
+  )
+  return [
+    title,
+    ...lines,
+    'Positions: face of each box, from the middle of the foremost front. Same signal to all boxes.',
+    'Stack and strap as the makers and local codes say; test quietly first.',
+  ].join('\n')
+}

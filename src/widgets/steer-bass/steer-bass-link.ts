@@ -1,0 +1,170 @@
+import * as v from 'valibot'
+import type { Rig } from '../../acoustics/index.ts'
+import { type HallState, type HallStateKey, hallStateKeys } from '../../engine/hall-terms.ts'
+import {
+  type Arrangement,
+  arrangements,
+  countRange,
+  type SteerCompare,
+  type SteerError,
+  type SteerQuestion,
+  type SteerSet,
+  type SteerShow,
+  type SteerSurroundings,
+  steerCompares,
+  steerErrors,
+  steerRange,
+} from '../../engine/steer-terms.ts'
+import type { LengthUnit } from '../../state/preferences.ts'
+import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { rigField } from '../rig-choice/rig-choice.ts'
+
+/** Everything that a link to steered bass keeps. The volume is not in it: sound always starts quiet. */
+export type SteerBassState = {
+  /** The rig whose lowest cabinet the boxes are. */
+  rig: string
+  /** Whether they are points instead. */
+  point: 'no' | 'yes'
+  arrangement: Arrangement
+  count: number
+  spacingM: number
+  delayS: number
+  polarity: 'same' | 'inverted'
+  facing: 'front' | 'rear'
+  levelDb: number
+  place: SteerSurroundings['kind']
+  gapM: number
+  hall: HallStateKey
+  frontXM: number
+  frontZM: number
+  tableXM: number
+  tableZM: number
+  fromHz: number
+  toHz: number
+  frequencyHz: number
+  error: SteerError
+  show: SteerShow
+  compare: SteerCompare
+  signal: 'pink-noise' | 'music'
+  level: 'true' | 'matched'
+  units: LengthUnit | 'own'
+}
+
+const { spacingM, delayS, levelDb, gapM, frontM, behindM, asideM, bandHz, frequencyHz, count } = steerRange
+const metres = ({ min, max }: { min: number; max: number }) => numberField(min, max, 'm')
+
+/** The link of steered bass, version 1, for the rigs that the page has. */
+export const steerBassLink = (rigKeys: readonly string[]): LinkSchema<SteerBassState> => ({
+  name: 'steer',
+  version: 1,
+  fields: {
+    rig: { ...rigField(rigKeys), meaning: 'the rig whose lowest cabinet the boxes are' },
+    point: { schema: wordField(['no', 'yes']), default: 'no', meaning: 'whether the boxes are points instead' },
+    arrangement: { schema: wordField(arrangements), default: 'pair', meaning: 'how the boxes stand' },
+    count: {
+      schema: v.pipe(
+        numberField(count.min, count.max, 'boxes'),
+        v.check((value) => Number.isInteger(value), 'not a whole number'),
+      ),
+      default: 2,
+      meaning: 'boxes of a line or a row; a pair has two, a trio three',
+    },
+    spacingM: { schema: metres(spacingM), default: 1.35, meaning: 'from box to box' },
+    delayS: { schema: numberField(delayS.min, delayS.max, 's'), default: 0.0039, meaning: 'delay of the others' },
+    polarity: { schema: wordField(['same', 'inverted']), default: 'inverted', meaning: 'polarity of the others' },
+    facing: { schema: wordField(['front', 'rear']), default: 'front', meaning: 'where the others face' },
+    levelDb: { schema: numberField(levelDb.min, levelDb.max, 'dB'), default: 0, meaning: 'level of the others' },
+    place: {
+      schema: wordField(['outdoors', 'wall', 'hall']),
+      default: 'outdoors',
+      meaning: 'on hard ground, with a wall behind, or in the hall',
+    },
+    gapM: { schema: metres(gapM), default: 2, meaning: 'from the rearmost face to the wall behind' },
+    hall: { schema: wordField(hallStateKeys), default: 'timber', meaning: 'state of the hall' },
+    frontXM: { schema: metres(asideM), default: 0, meaning: 'listeners in front, to the right' },
+    frontZM: { schema: metres(frontM), default: 5, meaning: 'listeners in front, to the front' },
+    tableXM: { schema: metres(asideM), default: 0, meaning: 'quiet table, to the right' },
+    tableZM: {
+      schema: numberField(-behindM.max, -behindM.min, 'm'),
+      default: -4,
+      meaning: 'quiet table, to the front: behind is negative',
+    },
+    fromHz: {
+      schema: numberField(bandHz.min, bandHz.max, 'Hz'),
+      default: 40,
+      meaning: 'lower end of the reader’s band',
+    },
+    toHz: {
+      schema: numberField(bandHz.min, bandHz.max, 'Hz'),
+      default: 100,
+      meaning: 'upper end of the reader’s band',
+    },
+    frequencyHz: {
+      schema: v.pipe(
+        numberField(frequencyHz.min, frequencyHz.max, 'Hz'),
+        v.check((value) => Number.isInteger(value), 'not a step of the slider'),
+      ),
+      default: 63,
+      meaning: 'the frequency that plan and directions show',
+    },
+    error: { schema: wordField(steerErrors), default: 'none', meaning: 'what goes wrong' },
+    show: { schema: wordField(['set', 'stacked']), default: 'set', meaning: 'what the plan shows' },
+    compare: { schema: wordField(steerCompares), default: 'behind', meaning: 'what is heard against what' },
+    signal: { schema: wordField(['pink-noise', 'music']), default: 'music', meaning: 'what is played' },
+    level: {
+      schema: wordField(['true', 'matched']),
+      default: 'true',
+      meaning: 'true level, or both equally loud to the ear',
+    },
+    units: {
+      schema: wordField(['own', 'm', 'ft']),
+      default: 'own',
+      meaning: 'lengths in metres or feet; own: as the reader has set',
+    },
+  },
+})
+
+/** The boxes of a state. A pair is always two and a trio three, whatever the link says. */
+export function setOf(state: SteerBassState): SteerSet {
+  const { min, max } = countRange[state.arrangement]
+  return {
+    arrangement: state.arrangement,
+    count: Math.min(max, Math.max(min, state.count)),
+    spacingM: state.spacingM,
+    delayS: state.delayS,
+    inverted: state.polarity === 'inverted',
+    turned: state.facing === 'rear',
+    levelDb: state.levelDb,
+  }
+}
+
+/** The part of a state that a set is, as a tape and a delay can be set: to the centimetre, a tenth of a millisecond, half a decibel. */
+export const stateOfSet = (set: SteerSet) => ({
+  arrangement: set.arrangement,
+  count: set.count,
+  spacingM: Math.round(set.spacingM * 100) / 100,
+  delayS: Math.round(set.delayS * 1e4) / 1e4,
+  polarity: set.inverted ? ('inverted' as const) : ('same' as const),
+  facing: set.turned ? ('rear' as const) : ('front' as const),
+  levelDb: Math.round(set.levelDb * 2) / 2,
+})
+
+export function surroundingsOf(state: SteerBassState, halls: readonly HallState[]): SteerSurroundings {
+  if (state.place === 'wall') return { kind: 'wall', gapM: state.gapM }
+  const hall = halls.find(({ key }) => key === state.hall)
+  return state.place === 'hall' && hall ? { kind: 'hall', design: hall.design } : { kind: 'outdoors' }
+}
+
+/** The question that a state asks of a rig. */
+export const questionOf = (state: SteerBassState, rig: Rig, halls: readonly HallState[]): SteerQuestion => ({
+  rig,
+  point: state.point === 'yes',
+  set: setOf(state),
+  surroundings: surroundingsOf(state, halls),
+  front: { xM: state.frontXM, zM: state.frontZM },
+  behind: { xM: state.tableXM, zM: state.tableZM },
+  band: { fromHz: state.fromHz, toHz: state.toHz },
+  frequencyHz: state.frequencyHz,
+  // Where walls are already, none is added.
+  error: state.error === 'wall' && state.place !== 'outdoors' ? 'none' : state.error,
+})

@@ -1,0 +1,213 @@
+import { describe, expect, test } from 'vitest'
+import type { SteerMerits, SteerPatchLine, SteerSet, SteerSuggestion } from '../../../../src/engine/steer-terms.ts'
+import {
+  boxParts,
+  countNotice,
+  errorName,
+  lanesSentence,
+  movedNotice,
+  partLines,
+  polarSentence,
+  problemText,
+  rejectionSentence,
+  settingText,
+  signedDbText,
+  steerSentence,
+  tapeText,
+  usableWords,
+} from '../../../../src/widgets/steer-bass/describe-steer-bass.ts'
+import { suggestionSentence } from '../../../../src/widgets/steer-bass/describe-suggestion.ts'
+import { patchColumns, patchRows, patchText } from '../../../../src/widgets/steer-bass/patch-text.ts'
+
+const set: SteerSet = {
+  arrangement: 'pair',
+  count: 2,
+  spacingM: 1.35,
+  delayS: 0.0039,
+  inverted: true,
+  turned: false,
+  levelDb: 0,
+}
+const merits: SteerMerits = {
+  rejectionDb: 13.6,
+  frontLossDb: 0.9,
+  behindCutDb: 14.2,
+  usable: { fromHz: 37.5, toHz: 92.4 },
+}
+
+describe('the sentence', () => {
+  test('says what the table gains, what the front loses and where it works', () => {
+    expect(steerSentence(merits, { set, error: 'none' }, 'm')).toBe(
+      'Behind, at the table, this set is 14 dB quieter than the same two boxes stacked; in front it costs 1 dB. It works from 38 to 92 Hz.',
+    )
+  })
+  test('hides no loss, no gain in front and no failure', () => {
+    const worse = { ...merits, behindCutDb: -3.2, frontLossDb: -1.8, usable: null }
+    expect(steerSentence(worse, { set: { ...set, count: 3 }, error: 'none' }, 'm')).toBe(
+      'Behind, at the table, this set is 3 dB louder than the same three boxes stacked; in front it brings 2 dB. Nowhere from 25 to 200 Hz does it keep 6 dB from the back for 3 dB or less in front.',
+    )
+    const same = { ...merits, behindCutDb: 0.2, frontLossDb: -0.3 }
+    expect(steerSentence(same, { set, error: 'none' }, 'm')).toMatch(/as loud as the same two .* it costs nothing\./)
+  })
+  test('promises no more than the ground will keep', () => {
+    expect(steerSentence({ ...merits, behindCutDb: 41 }, { set, error: 'none' }, 'm')).toMatch(
+      /this set is more than 20 dB quieter than/,
+    )
+    expect(rejectionSentence({ ...merits, rejectionDb: 41 }, { fromHz: 40, toHz: 100 })).toMatch(
+      /more than 20 dB less goes/,
+    )
+    expect(steerSentence({ ...merits, behindCutDb: 20.4 }, { set, error: 'none' }, 'm')).toMatch(/is 20 dB quieter/)
+  })
+  test('names the error that is on', () => {
+    expect(steerSentence(merits, { set, error: 'late' }, 'm')).toMatch(
+      /^With one box 0\.3 ms late: behind, at the table/,
+    )
+    expect(errorName('wall', 'm')).toBe('a hard wall 50 cm behind')
+    expect(errorName('wall', 'ft')).toBe('a hard wall 19.5 in behind')
+  })
+  test('one frequency alone is not called a band', () => {
+    expect(usableWords({ fromHz: 50.2, toHz: 50.2 })).toBe('It works at 50 Hz alone.')
+  })
+})
+
+test('front over behind is told with its sign in words', () => {
+  const band = { fromHz: 40, toHz: 100 }
+  expect(rejectionSentence(merits, band)).toBe(
+    'From 40 to 100 Hz, at equal distance, 14 dB less goes to the back than to the front.',
+  )
+  expect(rejectionSentence({ ...merits, rejectionDb: -2.6 }, band)).toMatch(/3 dB more goes to the back/)
+  expect(rejectionSentence({ ...merits, rejectionDb: 0.4 }, band)).toMatch(/as much goes to the back as to the front/)
+})
+
+describe('the pattern', () => {
+  const polar = (ahead: number, back: number) => ({ setDb: [ahead, -1, back, -1], stackedDb: [0, 0, 0, 0] })
+  test('is told straight ahead and straight back', () => {
+    expect(polarSentence(polar(-1.2, -13), 63)).toBe(
+      'At 63 Hz, far away outdoors, 12 dB less goes straight back than straight ahead; straight ahead it is 1 dB quieter than the stack.',
+    )
+    expect(polarSentence(polar(0, 0), 63)).toMatch(/as much goes straight back as straight ahead/)
+    expect(polarSentence(polar(0, -80), 63)).toMatch(/more than 20 dB less goes straight back/)
+    expect(polarSentence(polar(-6, 0), 63)).toMatch(/6 dB more goes straight back/)
+  })
+})
+
+describe('lanes', () => {
+  test('both sides alike are said once', () => {
+    expect(lanesSentence({ strongM: [-6.3, 0, 6.3], weakM: [-2.9, 2.9] }, 63, 'm')).toBe(
+      'At 63 Hz, on open ground, along the row in front, bass is strong in the middle and 6.3 m to each side; weak 2.9 m to each side.',
+    )
+  })
+  test('a delay shifts them, and none is said too', () => {
+    expect(lanesSentence({ strongM: [], weakM: [-1, 4.2] }, 63, 'm')).toMatch(
+      /bass is weak 1 m to the left and 4\.2 m to the right\.$/,
+    )
+    expect(lanesSentence({ strongM: [0], weakM: [] }, 40, 'm')).toMatch(/no lane of weak bass/)
+    expect(lanesSentence(null, 40, 'm')).toBe('')
+  })
+})
+
+describe('lengths, levels and boxes', () => {
+  test('a tape reads centimetres, or feet and half inches', () => {
+    expect([1.349, 0, -0.62].map((lengthM) => tapeText(lengthM, 'm'))).toEqual(['1.35 m', '0.00 m', '−0.62 m'])
+    expect([1.35, 0.3048, 0.6, -0.62].map((lengthM) => tapeText(lengthM, 'ft'))).toEqual([
+      '4 ft 5 in',
+      '1 ft 0 in',
+      '1 ft 11.5 in',
+      '−2 ft 0.5 in',
+    ])
+  })
+  test('a level has its sign, and zero none', () => {
+    expect([3.2, -1.6, -0.2].map((levelDb) => signedDbText(levelDb))).toEqual(['+3 dB', '−2 dB', '0 dB'])
+    expect([-1.5, 2, 0].map((levelDb) => signedDbText(levelDb, 1))).toEqual(['−1.5 dB', '+2 dB', '0 dB'])
+  })
+  const line: SteerPatchLine = { box: 2, xM: 0, zM: -1.35, turned: false, delayS: 0.004, polarity: -1, levelDb: 0 }
+  test('a box tells what it has of its own', () => {
+    expect(boxParts(line)).toEqual(['2: 4.0 ms', 'inverted'])
+    expect(boxParts({ ...line, turned: true, levelDb: -1.5 })).toEqual(['2: 4.0 ms', 'inverted', 'turned', '−1.5 dB'])
+    expect(boxParts({ ...line, box: 1, delayS: 0, polarity: 1 })).toEqual(['1'])
+  })
+  test('words that do not fit in a line go to the next', () => {
+    const parts = ['2: 4.0 ms', 'inverted', 'turned']
+    expect(partLines(parts, 40)).toEqual(['2: 4.0 ms, inverted, turned'])
+    expect(partLines(parts, 20)).toEqual(['2: 4.0 ms, inverted,', 'turned'])
+    expect(partLines(parts, 3)).toEqual(['2: 4.0 ms,', 'inverted,', 'turned'])
+  })
+  test('the setting before is named', () => {
+    expect(settingText(set, 'm')).toBe('1.35 m, 3.9 ms, inverted')
+    expect(settingText({ ...set, inverted: false, levelDb: -2 }, 'ft')).toBe('4 ft 5 in, 3.9 ms, same polarity, −2 dB')
+  })
+  test('the patch list is the same on the page and on paper', () => {
+    const patch: SteerPatchLine[] = [
+      { ...line, box: 1, zM: 0, delayS: 0, polarity: 1 },
+      { ...line, turned: true },
+    ]
+    const rows = patchRows(patch, 'm')
+    expect(rows).toEqual([
+      ['1', '0.00 m', '0.00 m', 'the front', '0.0 ms', 'normal', '0 dB'],
+      ['2', '0.00 m', '1.35 m', 'the rear', '4.0 ms', 'inverted', '0 dB'],
+    ])
+    const lines = patchText(patch, 'two boxes', 'm').split('\n')
+    expect(lines[0]).toBe('two boxes')
+    for (const cell of patchColumns) expect(lines[1]).toContain(cell)
+    for (const cell of rows[1] ?? []) expect(lines[3]).toContain(cell)
+    // Columns stand under each other.
+    expect(lines[2]?.indexOf('normal')).toBe(lines[3]?.indexOf('inverted'))
+    expect(lines.at(-1)).toMatch(/strap .* local codes/)
+  })
+})
+
+describe('what cannot be', () => {
+  test('is said with what is allowed, in the reader’s units', () => {
+    expect(problemText({ kind: 'overlap', neededM: 0.66 }, 'pair', 'm')).toMatch(
+      /they need 0\.66 m or more, front to front/,
+    )
+    expect(problemText({ kind: 'overlap', neededM: 0.66 }, 'row', 'ft')).toMatch(
+      /they need 2 ft 2 in or more, middle to middle/,
+    )
+    expect(problemText({ kind: 'count', min: 2, max: 6 }, 'row', 'm')).toMatch(/takes 2 to 6 boxes/)
+    expect(problemText({ kind: 'range', name: 'delayS', min: 0, max: 0.03 }, 'pair', 'm')).toMatch(
+      /0\.0 ms to 30\.0 ms/,
+    )
+    expect(problemText({ kind: 'outside-hall' }, 'end-fire', 'm')).toMatch(/outside the hall/)
+    expect(problemText({ kind: 'band' }, 'pair', 'm')).toMatch(/begin below where it ends/)
+    expect(problemText({ kind: 'place', which: 'behind', why: 'in-a-box' }, 'pair', 'm')).toMatch(
+      /quiet table would be inside a box/,
+    )
+  })
+  test('a number of boxes that a link asks for, and a place that had to give way', () => {
+    expect(countNotice(5, 'pair', 2)).toBe('count “5” (a pair, one behind the other (gradient): 2 boxes)')
+    expect(countNotice(2, 'pair', 2)).toBe('')
+    expect(movedNotice([])).toBe('')
+    expect(movedNotice(['front', 'behind'])).toMatch(/^The listeners in front and the quiet table did not fit/)
+  })
+})
+
+describe('the suggestion', () => {
+  const textbook = { set, merits }
+  const best = {
+    set: { ...set, spacingM: 1.1 },
+    merits: { ...merits, rejectionDb: 21.2, frontLossDb: 2.1, usable: { fromHz: 53, toHz: 119 } },
+  }
+  const suggestion: SteerSuggestion = { textbook, best, helps: true, tried: 12345 }
+  const question = { surroundings: { kind: 'outdoors' as const }, band: { fromHz: 40, toHz: 100 }, set }
+
+  test('says what it won and what it pays', () => {
+    expect(suggestionSentence(suggestion, question)).toBe(
+      '12,345 settings tried. The best keeps more than 20 dB from the back; by the book it is 14 dB. It pays with 1 dB in front. It works from 53 to 119 Hz, by the book from 38 to 92 Hz.',
+    )
+  })
+  test('does not praise itself when the book is as good', () => {
+    expect(suggestionSentence({ ...suggestion, best: textbook }, question)).toMatch(
+      /None beats the setting by the book/,
+    )
+  })
+  test('says that nothing helps, and why, for what stands round', () => {
+    const weak = { ...best, merits: { ...best.merits, rejectionDb: 3.4 } }
+    const none = { ...suggestion, best: weak, helps: false }
+    expect(suggestionSentence(none, question)).toMatch(
+      /Nothing helps here: the best keeps 3 dB .* Try moving the table or the boxes instead\.$/,
+    )
+    expect(suggestionSentence(none, { ...question, surroundings: { kind: 'wall', gapM: 1 } })).toMatch(/The wall doubles what still goes to the back/)
+    expect(suggestionSentence(none, { ...question, set: { ...set, arrangement: 'row' } })).toMatch(/side by side/)
+  })
+})
