@@ -98,8 +98,8 @@ export type PartsScene = {
   free: RigField
   /** Lowest frequency from which the reverberant field is told by itself, Hz. */
   lateFromHz: number
-  /** Sums of images by frequency, for the sound. */
-  fields: Map<number, (listener: Point) => Complex>
+  /** Sums of images by frequency and damping, for the sound. */
+  fields: Map<string, (listener: Point) => Complex>
 }
 
 const scenes = new Map<string, PartsScene>()

@@ -10,11 +10,12 @@ import {
   octaveTable,
   type PlacedSource,
   type Point,
+  powerCurve,
   type Rig,
   rigSources,
 } from '../acoustics/index.ts'
 import { rigInHall } from './room.ts'
-import { solvedModel } from './solved-gear.ts'
+import { solvedModel, solvedRevision } from './solved-gear.ts'
 
 /** A furnished hall as plain data: absorption by octave for each surface, and the absorption area of people and things. */
 export type HallDesign = HallSize & {
@@ -34,6 +35,23 @@ export function hallOf({ lengthM, widthM, heightM, frequenciesHz, surfaces, obje
 /** A rig in a hall, ready to be asked. */
 export type HallScene = { hall: Hall; sources: PlacedSource[]; levels: HallLevels; toHall(point: Point): Point }
 
+/** A rig's sources and what they radiate together, which is the same in every hall. */
+type Sounding = { sources: PlacedSource[]; powerAt: (frequencyHz: number) => number }
+const soundings = new Map<string, Sounding>()
+
+function soundingOf(rig: Rig, air: Air, voicedAt: Point, at: Point): Sounding {
+  // With the solved cabinets at hand a rig radiates otherwise.
+  const key = `${solvedRevision()} ${JSON.stringify([rig, air, voicedAt, at])}`
+  let found = soundings.get(key)
+  if (!found) {
+    const sources = rigSources(rig, air, solvedModel, { position: at, yawRad: 0 }, voicedAt)
+    found = { sources, powerAt: powerCurve(sources, air) }
+    if (soundings.size >= 4) soundings.clear()
+    soundings.set(key, found)
+  }
+  return found
+}
+
 /**
  * Puts a rig into a hall. Points come in the rig's coordinates; `toHall` moves them into the hall's.
  *
@@ -42,11 +60,11 @@ export type HallScene = { hall: Hall; sources: PlacedSource[]; levels: HallLevel
  */
 export function hallScene(rig: Rig, design: HallDesign, air: Air, voicedAt: Point, at: Point = rigInHall): HallScene {
   const hall = hallOf(design)
-  const sources = rigSources(rig, air, solvedModel, { position: at, yawRad: 0 }, voicedAt)
+  const { sources, powerAt } = soundingOf(rig, air, voicedAt, at)
   return {
     hall,
     sources,
-    levels: hallLevels(sources, hall, air),
+    levels: hallLevels(sources, hall, air, powerAt),
     toHall: ({ xM, yM, zM }) => ({ xM: xM + at.xM, yM: yM + at.yM, zM: zM + at.zM }),
   }
 }

@@ -115,13 +115,13 @@ test('sound starts only on a press, says that it makes the hall, and plays', asy
   await open(page)
   const here = figure(page).getByRole('button', { name: 'Hear it here' })
   await here.click()
-  await expect(figure(page).getByText('Making the hall …')).toBeVisible({ timeout: 30_000 })
-  await expect(here).toHaveAttribute('aria-pressed', 'true', { timeout: 60_000 })
-  await expect(figure(page).getByText('Making the hall …')).toHaveCount(0, { timeout: 60_000 })
+  await expect(figure(page).getByText('Making the hall …')).toBeVisible({ timeout: 20_000 })
+  await expect(here).toHaveAttribute('aria-pressed', 'true', { timeout: 30_000 })
+  await expect(figure(page).getByText('Making the hall …')).toHaveCount(0, { timeout: 30_000 })
   await figure(page).getByRole('button', { name: '▶ in front' }).click()
   await figure(page).getByRole('radio', { name: 'here: this hall and outdoors' }).check()
   await expect(figure(page).getByRole('button', { name: 'here, outdoors' })).toHaveAttribute('aria-pressed', 'true', {
-    timeout: 60_000,
+    timeout: 30_000,
   })
   await figure(page).getByRole('button', { name: /stop/ }).click()
   expect(complaints).toEqual([])

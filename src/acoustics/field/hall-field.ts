@@ -69,6 +69,7 @@ export type Axis = {
  * @param hall         `surfaces` if it has them, else `absorption` everywhere
  * @param frequencyHz  10 … 500 Hz
  * @param air          speed of sound; absorption
+ * @param dampingPerM  further loss of amplitude along every path, 0 … 0.1 1/m, default 0; see fieldResponse
  * @returns  pressure by listener, Pa, peak; it throws RangeError for a place outside the hall
  * @throws RangeError  for arguments out of range
  * Source: Allen & Berkley, J. Acoust. Soc. Am. 65 (1979) (images in a box); Kuttruff, Room Acoustics, sections 3.2 and 4.1;
@@ -81,8 +82,10 @@ export function hallField(
   hall: Hall,
   frequencyHz: number,
   air: Air,
+  dampingPerM = 0,
 ): (listener: Point) => Complex {
   requireInRange('frequencyHz', frequencyHz, { min: 10, max: hallFieldCeilingHz, unit: 'Hz' })
+  requireInRange('dampingPerM', dampingPerM, { min: 0, max: 0.1, unit: '1/m' })
   checkHallSize(hall, 'hall')
   requireAir(air)
   const axes = axesOf(hall, frequencyHz)
@@ -98,7 +101,7 @@ export function hallField(
       fit: fitOutgoing(source, frequencyHz, air),
     }))
     .filter(({ fit }) => fit.re.some((value, t) => value !== 0 || fit.im[t] !== 0))
-  const airLossPerM = (absorptionDbPerM(frequencyHz, air) / 20) * Math.LN10
+  const airLossPerM = (absorptionDbPerM(frequencyHz, air) / 20) * Math.LN10 + dampingPerM
   const wavelengthM = air.speedOfSoundMps / frequencyHz
   const holdingImagesM = Math.cbrt((3 * earlyImages * hallVolumeM3(hall)) / (4 * Math.PI))
   const toM = Math.max(earlyWavelengths * wavelengthM, holdingImagesM)
@@ -266,6 +269,9 @@ function axisWaves(axis: Axis, highest: number): AxisWave[] {
   return waves
 }
 
+/** Where the two senses of an order lie in axisWaves, from the first. */
+const bothSenses = [0, 1]
+
 /** The late images of all sources, summed as resonances. */
 function lateResonances(
   parts: Part[],
@@ -278,43 +284,43 @@ function lateResonances(
   const highest = k + reach
   const [xWaves, yWaves, zWaves] = axes.map((axis) => axisWaves(axis, highest)) as [AxisWave[], AxisWave[], AxisWave[]]
   const volume = axes.reduce((product, axis) => product * axis.lengthM, 1)
-  const known = new Map<string, Complex>()
-  /** The integral over distance depends on the orders alone, not on the senses. */
-  const strength = (x: AxisWave, y: AxisWave, z: AxisWave, K: number): Complex => {
-    const key = `${Math.abs(x.wavenumber)} ${Math.abs(y.wavenumber)} ${Math.abs(z.wavenumber)}`
-    let value = known.get(key)
-    if (!value) {
-      value = lateIntegral(k, K, [x, y, z], axes, airLossPerM, span)
-      known.set(key, value)
-    }
-    return value
-  }
+  const withinSpan = spanNodes(span)
   type Term = { y: number; re: number; im: number }
-  const grid = new Map<number, Term[]>()
-  for (const [xi, x] of xWaves.entries()) {
-    for (const [zi, z] of zWaves.entries()) {
-      for (const [yi, y] of yWaves.entries()) {
+  const grid: (Term[] | undefined)[] = []
+  for (const [xFirst, x] of xWaves.entries()) {
+    for (const [zFirst, z] of zWaves.entries()) {
+      for (const [yFirst, y] of yWaves.entries()) {
+        // The integral over distance depends on the orders alone: the eight senses of travel share it.
+        if (x.sense < 0 || y.sense < 0 || z.sense < 0) continue
         const K = Math.hypot(x.wavenumber, y.wavenumber, z.wavenumber)
         if (K === 0 || Math.abs(k - K) > reach) continue
-        const { re, im } = strength(x, y, z, K)
+        const { re, im } = lateIntegral(k, K, [x, y, z], axes, airLossPerM, withinSpan, span.toM)
         const share = (x.share * y.share * z.share) / (8 * volume)
-        const drive = wavesDrive(parts, axes, [x, y, z], K)
-        const term = { y: yi, re: share * (re * drive.re - im * drive.im), im: share * (re * drive.im + im * drive.re) }
-        const at = xi * zWaves.length + zi
-        const terms = grid.get(at)
-        if (terms) terms.push(term)
-        else grid.set(at, [term])
+        for (const xi of bothSenses) {
+          for (const zi of bothSenses) {
+            const at = (xFirst + xi) * zWaves.length + zFirst + zi
+            grid[at] ??= []
+            for (const yi of bothSenses) {
+              const waves = [xWaves[xFirst + xi], yWaves[yFirst + yi], zWaves[zFirst + zi]] as [
+                AxisWave,
+                AxisWave,
+                AxisWave,
+              ]
+              const drive = wavesDrive(parts, axes, waves, K)
+              grid[at].push({
+                y: yFirst + yi,
+                re: share * (re * drive.re - im * drive.im),
+                im: share * (re * drive.im + im * drive.re),
+              })
+            }
+          }
+        }
       }
     }
   }
-  const columns = [...grid].map(([at, terms]) => ({
-    x: Math.floor(at / zWaves.length),
-    z: at % zWaves.length,
-    terms,
-    y: Number.NaN,
-    re: 0,
-    im: 0,
-  }))
+  const columns = grid.flatMap((terms, at) =>
+    terms ? [{ x: Math.floor(at / zWaves.length), z: at % zWaves.length, terms, re: 0, im: 0 }] : [],
+  )
   let atYM = Number.NaN
   return ({ xM, yM, zM }) => {
     // A plan has one height: what the heights add up to is kept from place to place.
@@ -394,6 +400,23 @@ const beyondWindow = gaussLegendre(24)
 /** Decays, in nepers, after which the tail of the integral is cut. */
 const tailNepers = 26
 
+type Node = { at: number; weight: number }
+
+/** Distances within the hand-over, m, and their weights, v(r) taken in. */
+function spanNodes(span: HandOver): Node[] {
+  const half = (span.toM - span.fromM) / 2
+  return Array.from(withinWindow.nodes, (node, i) => {
+    const at = span.fromM + half * (1 + node)
+    return { at, weight: half * (withinWindow.weights[i] as number) * handedOver(span, at) }
+  })
+}
+
+/** Nepers beyond the hand-over and their weights; t = T x³ packs the points toward the start. */
+const tailNodes: Node[] = Array.from(beyondWindow.nodes, (node, i) => {
+  const x = (1 + node) / 2
+  return { at: tailNepers * x ** 3, weight: (beyondWindow.weights[i] as number) * 1.5 * tailNepers * x * x }
+})
+
 /** (2π/jK) ∫ v(r) e^{−j(k−K)r} ∏ w(r) dr, from the beginning of the hand-over to infinity. */
 function lateIntegral(
   k: number,
@@ -401,7 +424,8 @@ function lateIntegral(
   waves: readonly AxisWave[],
   axes: readonly Axis[],
   airLossPerM: number,
-  span: HandOver,
+  withinSpan: readonly Node[],
+  spanToM: number,
 ): Complex {
   let loss = airLossPerM
   const grazing: number[] = []
@@ -432,22 +456,12 @@ function lateIntegral(
     sum.re += re * wRe - im * wIm
     sum.im += re * wIm + im * wRe
   }
-  const half = (span.toM - span.fromM) / 2
-  for (const [i, node] of withinWindow.nodes.entries()) {
-    const r = span.fromM + half * (1 + node)
-    add(r, 0, half * (withinWindow.weights[i] as number) * handedOver(span, r), 0)
-  }
+  for (const { at, weight } of withinSpan) add(at, 0, weight, 0)
   // Beyond the hand-over: r = r₂ + t/(loss + j detuning), along which the integrand falls like e^{−t}
   const norm = loss * loss + detuning * detuning
   const stepRe = loss / norm
   const stepIm = -detuning / norm
-  for (const [i, node] of beyondWindow.nodes.entries()) {
-    // t = T x³ packs the points toward the start
-    const x = (1 + node) / 2
-    const t = tailNepers * x ** 3
-    const weight = (beyondWindow.weights[i] as number) * 1.5 * tailNepers * x * x
-    add(span.toM + t * stepRe, t * stepIm, weight * stepRe, weight * stepIm)
-  }
+  for (const { at, weight } of tailNodes) add(spanToM + at * stepRe, at * stepIm, weight * stepRe, weight * stepIm)
   const factor = (2 * Math.PI) / K
   return { re: factor * sum.im, im: -factor * sum.re }
 }

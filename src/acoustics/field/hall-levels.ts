@@ -11,8 +11,8 @@ import type { Hall } from './hall.ts'
 import { axesOf, axisImages, hallField, hallFieldCeilingHz, requireInHall } from './hall-field.ts'
 import { type HandOver, handedOver } from './hand-over.ts'
 import { type PlacedSource, requirePoint, toSourcePoint } from './placed-source.ts'
+import { powerCurve } from './power-curve.ts'
 import { driveOf } from './pressure-from.ts'
-import { radiatedPowerW } from './radiated-power.ts'
 import { decayTimeS, joiningFrequencyHz, roomConstantM2 } from './reverberant-field.ts'
 
 /** What sources send to any place in a hall, as mean squares: |p|² of the peak amplitude, Pa², or |H|² for a rig's sources. */
@@ -45,9 +45,6 @@ const keptFields = 256
 /** Frequencies whose radiations are kept. */
 const keptRadiations = 2048
 
-/** Frequencies of the radiated power: third octaves; between them it is interpolated. */
-const powerStepsPerOctave = 6
-
 /**
  * Levels in a hall at all frequencies:
  *
@@ -66,11 +63,15 @@ const powerStepsPerOctave = 6
  * Source: Hopkins & Stryker 1948 (direct and reverberant); Schroeder & Kuttruff 1962; the early part by images is ours.
  * Accuracy: the late field is a mean over places; third octaves at one place scatter about it by 1 to 2 dB, lines by 5.6 dB.
  */
-export function hallLevels(sources: PlacedSource[], hall: Hall, air: Air): HallLevels {
+export function hallLevels(
+  sources: PlacedSource[],
+  hall: Hall,
+  air: Air,
+  powerAt: (frequencyHz: number) => number = powerCurve(sources, air),
+): HallLevels {
   requireAir(air)
   const joiningHz = Math.min(joiningFrequencyHz(hall, air), hallFieldCeilingHz / joinFactor)
   const fields = new Map<number, (listener: Point) => Complex>()
-  const powers = new Map<number, number>()
   const radiations = new Map<number, Radiation[]>()
   sources.forEach((source, index) => {
     requireInHall(`sources[${index}].position`, source.position, hall)
@@ -94,22 +95,6 @@ export function hallLevels(sources: PlacedSource[], hall: Hall, air: Air): HallL
     }
     return known
   }
-  /** Power at a frequency, W: a straight line in lg W over lg f between steps. */
-  const powerAt = (frequencyHz: number): number => {
-    const step = Math.log2(frequencyHz / 1000) * powerStepsPerOctave
-    const below = Math.floor(step)
-    const known = (at: number): number => {
-      let power = powers.get(at)
-      if (power === undefined) {
-        power = radiatedPowerW(sources, 1000 * 2 ** (at / powerStepsPerOctave), air)
-        powers.set(at, power)
-      }
-      return power
-    }
-    const share = step - below
-    const [low, high] = [known(below), share === 0 ? known(below) : known(below + 1)]
-    return low > 0 && high > 0 ? low ** (1 - share) * high ** share : low * (1 - share) + high * share
-  }
   const lateMeanSquare = (frequencyHz: number): number => {
     const power = powerAt(frequencyHz)
     const impedance = air.densityKgM3 * air.speedOfSoundMps
@@ -124,7 +109,7 @@ export function hallLevels(sources: PlacedSource[], hall: Hall, air: Air): HallL
     return earlyMeanSquare(parts, hall, listener, frequencyHz, air, as)
   }
   const meanSquareAt = (listener: Point, frequencyHz: number, as: 'line' | 'band'): number => {
-    const above = shareAbove(frequencyHz / joiningHz)
+    const above = statisticalShare(frequencyHz, joiningHz)
     let square = 0
     if (above < 1) square += (1 - above) * squaredMagnitude(fieldAt(frequencyHz)(listener))
     if (above > 0) {
@@ -161,9 +146,9 @@ export function hallLevels(sources: PlacedSource[], hall: Hall, air: Air): HallL
   }
 }
 
-/** Share of the statistics at a frequency re the joining frequency: sin² over lg f from f_j/√2 to f_j·√2. */
-function shareAbove(ratio: number): number {
-  const x = Math.log(ratio * joinFactor) / Math.log(joinFactor * joinFactor)
+/** Share of the statistics in the mean square, joiningHz as in HallLevels: sin² over lg f from f_j/√2 to f_j·√2, 0 … 1. */
+export function statisticalShare(frequencyHz: number, joiningHz: number): number {
+  const x = Math.log((frequencyHz / joiningHz) * joinFactor) / Math.log(joinFactor * joinFactor)
   return Math.sin((Math.PI / 2) * Math.max(0, Math.min(1, x))) ** 2
 }
 
@@ -199,7 +184,7 @@ function earlyMeanSquare(
   const inStep = { re: 0, im: 0 }
   let energy = 0
   for (const { source, radiation } of parts) {
-    if (radiation.powerW === 0 || source.gain === 0) continue
+    if (source.gain === 0) continue
     const drive = driveOf(source, frequencyHz)
     const { position } = source
     const directM = Math.hypot(listener.xM - position.xM, listener.yM - position.yM, listener.zM - position.zM)

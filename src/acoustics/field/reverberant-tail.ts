@@ -1,7 +1,7 @@
 import FFT from 'fft.js'
 import type { Band } from '../bands/octave-bands.ts'
 import { requireInRange } from '../numeric-range.ts'
-import { inverseRealDft, realDft } from '../signals/dft.ts'
+import { type HalfSpectrum, inverseRealDft } from '../signals/dft.ts'
 import { seededRandom } from '../signals/seeded-random.ts'
 import { earlySound } from './hall-levels.ts'
 import { handedOver } from './hand-over.ts'
@@ -11,6 +11,9 @@ export type TailBand = { band: Band; decayTimeS: number; meanSquare: number }
 
 /** Times that a band's noise is flattened and filtered again. */
 const flattenings = 12
+
+/** Rate at which a narrow band's envelope is laid over it at least, Hz: the fade-in over 10 to 50 ms needs it. */
+const leastRateHz = 2000
 
 /**
  * The reverberation that follows direct and early sound, as an impulse response to be added to theirs:
@@ -38,32 +41,73 @@ export function reverberantTail(
   const startS = requireInRange('startS', spec.startS, { min: 0, max: (length - 1) / sampleRateHz, unit: 's' })
   const speed = requireInRange('speedOfSoundMps', spec.speedOfSoundMps, { above: 0, unit: 'm/s' })
   const random = seededRandom(requireInRange('seed', spec.seed, { integer: true }))
-  const noises: Float32Array[] = []
-  const first = Math.ceil(startS * sampleRateHz)
-  for (const { band, decayTimeS, meanSquare } of tails) {
+  const startM = startS * speed
+  const parts = tails.map(({ band, decayTimeS, meanSquare }) => {
     const name = `band ${band.nominalHz} Hz`
     requireInRange(`upper edge of ${name}`, band.upperHz, { max: (sampleRateHz / 2) * 1.0000001, unit: 'Hz' })
     requireInRange(`decayTimeS of ${name}`, decayTimeS, { above: 0, max: 60, unit: 's' })
     requireInRange(`meanSquare of ${name}`, meanSquare, { min: 0 })
-    const noise = evenNoise(band, sampleRateHz, length, random)
-    const perSample = (3 * Math.LN10) / (decayTimeS * sampleRateHz)
-    let energy = 0
-    for (let i = 0; i < length; i++) {
-      const sinceStart = i - startS * sampleRateHz
-      if (i < first) {
-        noise[i] = 0
-        continue
-      }
-      const share = 1 - (1 - handedOver(earlySound, (speed * sinceStart) / sampleRateHz)) ** 2
-      noise[i] = (noise[i] as number) * Math.sqrt(share) * Math.exp(-perSample * sinceStart)
-      energy += (noise[i] as number) ** 2
+    const lines = linesOf(band, sampleRateHz, length)
+    const fewest = (leastRateHz * length) / sampleRateHz
+    const noise = evenNoise(lines.to - lines.from + 1, Math.min(fewest, length / 2), random)
+    const size = noise.signal.length / 2
+    const stepS = length / sampleRateHz / size
+    const perStep = (3 * Math.LN10 * stepS) / decayTimeS
+    for (let i = 0; i < size; i++) {
+      const lateM = i * stepS * speed - startM
+      const share = lateM <= 0 ? 0 : 1 - (1 - handedOver(earlySound, lateM)) ** 2
+      const envelope = share > 0 ? Math.sqrt(share) * Math.exp(-perStep * (i - startS / stepS)) : 0
+      noise.signal[2 * i] = (noise.signal[2 * i] as number) * envelope
+      noise.signal[2 * i + 1] = (noise.signal[2 * i + 1] as number) * envelope
     }
-    // Parseval: Σh² = (2/N) Σ_k |H_k|² over the band's lines, which are (f₂ − f₁)N/f_s many.
-    const wanted = (2 * meanSquare * (band.upperHz - band.lowerHz)) / sampleRateHz
-    const gain = energy > 0 ? Math.sqrt(wanted / energy) : 0
-    noises.push(Float32Array.from(noise, (value) => gain * value))
+    return scaledLines(noise, lines, length, meanSquare)
+  })
+  const spectrum = levelled(tails, parts, sampleRateHz, length)
+  // Before the start there is nothing but what rounding and the end of the transform leave.
+  return Float32Array.from(inverseRealDft(spectrum, length), (value, i) => (i < startS * sampleRateHz ? 0 : value))
+}
+
+/** First and last line of a band in a transform. */
+type Lines = { from: number; to: number }
+
+function linesOf({ lowerHz, upperHz }: Band, sampleRateHz: number, length: number): Lines {
+  const from = Math.max(1, Math.ceil((lowerHz * length) / sampleRateHz))
+  const last = Math.ceil((upperHz * length) / sampleRateHz) - 1
+  return { from, to: Math.min(Math.ceil(length / 2) - 1, Math.max(from, last)) }
+}
+
+/** Lines of one band's decaying noise: re and im of line `first` + i. */
+type Part = { first: number; re: Float64Array; im: Float64Array }
+
+/** The spectrum of a band that was moved down to 0 Hz, moved up again, with Σ|H|² = meanSquare for every line of the band. */
+function scaledLines({ signal, transform }: Noise, { from, to }: Lines, length: number, meanSquare: number): Part {
+  const size = signal.length / 2
+  const spread = new Float64Array(2 * size)
+  transform.transform(spread, signal)
+  const first = Math.max(1, from - size / 2)
+  const count = Math.min(Math.ceil(length / 2) - 1, from + size / 2 - 1) - first + 1
+  const re = new Float64Array(count)
+  const im = new Float64Array(count)
+  let square = 0
+  for (let i = 0; i < count; i++) {
+    const at = 2 * ((first + i - from + size) % size)
+    re[i] = spread[at] as number
+    im[i] = spread[at + 1] as number
+    // What has spread below 0 Hz is, in a real signal, the mirrored line's.
+    const mirrored = from + first + i
+    if (mirrored <= size / 2) {
+      const below = 2 * (size - mirrored)
+      re[i] = (re[i] as number) + (spread[below] as number)
+      im[i] = (im[i] as number) - (spread[below + 1] as number)
+    }
+    square += (re[i] as number) ** 2 + (im[i] as number) ** 2
   }
-  return levelled(tails, noises, sampleRateHz, length)
+  const gain = square > 0 ? Math.sqrt((meanSquare * (to - from + 1)) / square) : 0
+  for (let i = 0; i < count; i++) {
+    re[i] = gain * (re[i] as number)
+    im[i] = gain * (im[i] as number)
+  }
+  return { first, re, im }
 }
 
 /** Times the sum is measured and each band corrected. */
@@ -72,26 +116,29 @@ const corrections = 4
 /** The sum of the bands, each raised or lowered by what it lacks: decaying noise reaches a little into the neighbouring bands. */
 function levelled(
   tails: readonly TailBand[],
-  noises: readonly Float32Array[],
+  parts: readonly Part[],
   sampleRateHz: number,
   length: number,
-): Float32Array {
+): HalfSpectrum {
   const gains = tails.map(() => 1)
-  const out = new Float32Array(length)
+  const bins = Math.floor(length / 2) + 1
+  const sum = { re: new Float64Array(bins), im: new Float64Array(bins) }
   for (let pass = 0; ; pass++) {
-    out.fill(0)
-    for (const [index, noise] of noises.entries()) {
+    sum.re.fill(0)
+    sum.im.fill(0)
+    for (const [index, { first, re, im }] of parts.entries()) {
       const gain = gains[index] as number
-      for (let i = 0; i < length; i++) out[i] = (out[i] as number) + gain * (noise[i] as number)
+      for (let i = 0; i < re.length; i++) {
+        sum.re[first + i] = (sum.re[first + i] as number) + gain * (re[i] as number)
+        sum.im[first + i] = (sum.im[first + i] as number) + gain * (im[i] as number)
+      }
     }
-    if (pass === corrections) return out
-    const { re, im } = realDft(out)
+    if (pass === corrections) return sum
     for (const [index, { band, meanSquare }] of tails.entries()) {
-      const from = Math.ceil((band.lowerHz * length) / sampleRateHz)
-      const to = Math.min(re.length - 1, Math.ceil((band.upperHz * length) / sampleRateHz) - 1)
-      let sum = 0
-      for (let k = from; k <= to; k++) sum += (re[k] as number) ** 2 + (im[k] as number) ** 2
-      const mean = sum / Math.max(1, to - from + 1)
+      const { from, to } = linesOf(band, sampleRateHz, length)
+      let square = 0
+      for (let k = from; k <= to; k++) square += (sum.re[k] as number) ** 2 + (sum.im[k] as number) ** 2
+      const mean = square / (to - from + 1)
       // No more than a factor of two a pass: a band far below its neighbours holds mostly what they spill.
       const lack = mean > 0 && meanSquare > 0 ? Math.sqrt(meanSquare / mean) : 1
       gains[index] = (gains[index] as number) * Math.max(0.5, Math.min(2, lack))
@@ -99,20 +146,23 @@ function levelled(
   }
 }
 
+/** A band's noise, complex, moved down so that its first line lies at 0 Hz, and the transform that it was made with. */
+type Noise = { signal: Float64Array; transform: FFT }
+
 /**
  * Noise within a band whose envelope hardly moves: random phases, then again and again divided by the envelope and
  * filtered back into the band. Done on the few lines of the band alone.
+ *
+ * @param count   lines of the band
+ * @param fewest  samples that the noise is to have at least
  */
-function evenNoise(band: Band, sampleRateHz: number, length: number, random: () => number): Float64Array {
-  const from = Math.max(1, Math.ceil((band.lowerHz * length) / sampleRateHz))
-  const to = Math.min(Math.ceil(length / 2) - 1, Math.max(from, Math.ceil((band.upperHz * length) / sampleRateHz) - 1))
-  const count = to - from + 1
-  // The band moved down to 0 Hz, sampled four times as densely as it must be, so that the envelope is known between.
+function evenNoise(count: number, fewest: number, random: () => number): Noise {
+  // Sampled four times as densely as it must be, so that the envelope is known between.
   let size = 8
   while (size < 4 * count) size *= 2
-  const transform = new FFT(size)
-  const lines = new Float64Array(2 * size)
-  const signal = new Float64Array(2 * size)
+  let transform = new FFT(size)
+  let lines = new Float64Array(2 * size)
+  let signal = new Float64Array(2 * size)
   for (let k = 0; k < count; k++) {
     const phaseRad = 2 * Math.PI * random()
     lines[2 * k] = Math.cos(phaseRad)
@@ -129,11 +179,14 @@ function evenNoise(band: Band, sampleRateHz: number, length: number, random: () 
     transform.transform(lines, signal)
     lines.fill(0, 2 * count)
   }
-  const bins = Math.floor(length / 2) + 1
-  const spectrum = { re: new Float64Array(bins), im: new Float64Array(bins) }
-  for (let k = 0; k < count; k++) {
-    spectrum.re[from + k] = lines[2 * k] as number
-    spectrum.im[from + k] = lines[2 * k + 1] as number
+  if (size < fewest) {
+    while (size < fewest) size *= 2
+    transform = new FFT(size)
+    const few = lines.subarray(0, 2 * count)
+    lines = new Float64Array(2 * size)
+    lines.set(few)
+    signal = new Float64Array(2 * size)
   }
-  return inverseRealDft(spectrum, length)
+  transform.inverseTransform(signal, lines)
+  return { signal, transform }
 }

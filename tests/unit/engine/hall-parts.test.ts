@@ -1,30 +1,9 @@
 import { readFileSync } from 'node:fs'
 import { beforeAll, describe, expect, test } from 'vitest'
-import {
-  decayFromResponseS,
-  decayTimeS,
-  groupLevelDb,
-  type Rig,
-  realDft,
-  thirdOctaveAttenuationDb,
-} from '../../../src/acoustics/index.ts'
-import { inverseRealDft } from '../../../src/acoustics/signals/dft.ts'
-import { air, passbandDb } from '../../../src/engine/free-field.ts'
+import type { Rig } from '../../../src/acoustics/index.ts'
 import { demoHallStates } from '../../../src/engine/hall-content.ts'
-import {
-  directLevelsDb,
-  firstLateBandHz,
-  frontDistanceM,
-  hallAnswer,
-  hallMap,
-  levelsAt,
-  sceneOf,
-  sourceInHall,
-} from '../../../src/engine/hall-parts.ts'
-import { hallResponses, pinkMeanSquare } from '../../../src/engine/hall-responses.ts'
-import { hallOf } from '../../../src/engine/hall-scene.ts'
+import { firstLateBandHz, frontDistanceM, hallAnswer, hallMap, sourceInHall } from '../../../src/engine/hall-parts.ts'
 import { evenHall, hallStates, partsBands } from '../../../src/engine/hall-terms.ts'
-import { heardBands } from '../../../src/engine/heard.ts'
 import { loadSolvedRig } from '../../../src/engine/solved-gear.ts'
 
 const rig = JSON.parse(readFileSync('content/gear/top-over-sub.json', 'utf8')) as Rig
@@ -128,82 +107,5 @@ describe('the map of one frequency', () => {
     const ask = (frequencyHz: number) => hallMap({ rig, hall: designOf('timber'), frequencyHz, source: 'usual' })
     expect(() => ask(12)).toThrow('frequencyHz is 12')
     expect(() => ask(Number.NaN)).toThrow('frequencyHz')
-  })
-})
-
-describe('the impulse responses', () => {
-  const sampleRateHz = 48000
-  const key = 'curtains'
-  const make = () => hallResponses({ rig, hall: designOf(key), place, compare: 'places', sampleRateHz })
-  let made: ReturnType<typeof make>
-  beforeAll(async () => {
-    await loadSolvedRig(rig)
-    made = make()
-  })
-  const bands = heardBands.filter(({ nominalHz }) => nominalHz >= 40)
-
-  test('have the predicted third-octave levels within 0.5 dB, here and in front', () => {
-    const parts = sceneOf(rig, designOf(key))
-    const zeroDb = passbandDb(directLevelsDb(parts.free, { xM: 0, zM: 2.5 }))
-    for (const [where, at] of [
-      ['here', place],
-      ['front', { xM: 0, zM: 2.5 }],
-    ] as const) {
-      const wanted = levelsAt(parts, at).total
-      const spectrum = realDft(made[where])
-      for (const band of bands) {
-        const levelDb = 10 * Math.log10(pinkMeanSquare(spectrum, band, sampleRateHz, made[where].length))
-        const wantedDb = (wanted[heardBands.indexOf(band)] as number) - zeroDb
-        expect(Math.abs(levelDb - wantedDb), `${where}, ${band.nominalHz} Hz`).toBeLessThan(0.5)
-      }
-      // The whole from 40 Hz up, by energy.
-      const whole = groupLevelDb(wanted, heardBands, 40, 16000) - zeroDb
-      const heardDb = bands.map(
-        (band) => 10 * Math.log10(pinkMeanSquare(spectrum, band, sampleRateHz, made[where].length)),
-      )
-      expect(Math.abs(groupLevelDb(heardDb, bands, 40, 16000) - whole)).toBeLessThan(0.2)
-    }
-  })
-
-  test('die away as fast as the hall does within 5 %, behind the box', () => {
-    const hall = hallOf(designOf(key))
-    // Silence first: the filter has no phase and spreads to both sides of the direct sound.
-    const padded = new Float32Array(2 * made.here.length)
-    padded.set(made.here, made.here.length / 2)
-    for (const nominalHz of [1000, 2000, 4000, 8000]) {
-      const band = heardBands.find((each) => each.nominalHz === nominalHz)
-      if (!band) throw new Error('no band')
-      const { re, im } = realDft(padded)
-      for (let k = 0; k < re.length; k++) {
-        const frequencyHz = (k * sampleRateHz) / padded.length
-        const gain = k === 0 ? 0 : 10 ** (-thirdOctaveAttenuationDb(frequencyHz, band) / 20)
-        re[k] = (re[k] as number) * gain
-        im[k] = (im[k] as number) * gain
-      }
-      // From 10 dB down: what comes before is early reflections, each for itself.
-      const decayS = decayFromResponseS(inverseRealDft({ re, im }, padded.length), sampleRateHz, {
-        fromDb: -10,
-        toDb: -40,
-      })
-      expect(decayS / decayTimeS(hall, band.centreHz, air), `${nominalHz} Hz`).toBeGreaterThan(0.95)
-      expect(decayS / decayTimeS(hall, band.centreHz, air), `${nominalHz} Hz`).toBeLessThan(1.05)
-    }
-  })
-
-  test('outdoors is the direct sound alone; another hall needs to be named', () => {
-    const { front, frontReDbA } = hallResponses({ rig, hall: designOf(key), place, compare: 'outdoors', sampleRateHz })
-    const parts = sceneOf(rig, designOf(key))
-    const zeroDb = passbandDb(directLevelsDb(parts.free, { xM: 0, zM: 2.5 }))
-    const spectrum = realDft(front)
-    const band = heardBands.find(({ nominalHz }) => nominalHz === 2000)
-    if (!band) throw new Error('no band')
-    const levelDb = 10 * Math.log10(pinkMeanSquare(spectrum, band, sampleRateHz, front.length))
-    const wantedDb = (directLevelsDb(parts.free, place)[heardBands.indexOf(band)] as number) - zeroDb
-    expect(Math.abs(levelDb - wantedDb)).toBeLessThan(0.5)
-    expect(frontReDbA).toBeLessThan(made.frontReDbA - 10)
-    expect(() => hallResponses({ rig, hall: designOf(key), place, compare: 'halls', sampleRateHz })).toThrow('other')
-    expect(() => hallResponses({ rig, hall: designOf(key), place, compare: 'places', sampleRateHz: 0 })).toThrow(
-      'sampleRateHz',
-    )
   })
 })
