@@ -78,8 +78,11 @@ export function boxPlaces(set: SteerSet, size: SteerSize): SteerPatchLine[] {
         return { xM: beside(i, spacingM), zM: isTurned ? -size.depthM : 0 }
     }
   }
-  return delaySteps(set).map((steps, i): SteerPatchLine => {
-    const other = steps > 0
+  const steps = delaySteps(set)
+  // Others that are turned up turn the rest down: no box can play louder than in the stack.
+  const downDb = steps.some((each) => each > 0) ? Math.max(0, levelDb) : 0
+  return steps.map((step, i): SteerPatchLine => {
+    const other = step > 0
     const isTurned = other && turned
     const { xM, zM } = faceAt(i, isTurned)
     return {
@@ -88,9 +91,9 @@ export function boxPlaces(set: SteerSet, size: SteerSize): SteerPatchLine[] {
       // Never −0, which a reader would see.
       zM: zM + 0,
       turned: isTurned,
-      delayS: steps * delayS,
+      delayS: step * delayS,
       polarity: other && inverted ? -1 : 1,
-      levelDb: other ? levelDb : 0,
+      levelDb: (other ? levelDb : 0) - downDb,
     }
   })
 }

@@ -24,8 +24,7 @@ import {
 } from './steer-terms.ts'
 
 /**
- * One spacing of a search: the question with that spacing, and how much a setting may lose in front, dB. Others that play louder
- * than the first count as lost: a set is as loud as its loudest box allows.
+ * One spacing of a search: the question with that spacing, and how much a setting may lose in front, dB.
  */
 export type SteerSearchStep = SteerQuestion & { mostFrontLossDb: number }
 
@@ -203,7 +202,7 @@ export function steerSuggestion(
   const textbook = candidateOf(plain, textbookOf(plain), true)
   const mostFrontLossDb = Math.max(usableRule.frontLossDb, textbook.merits.frontLossDb)
   const inOrder = candidates
-    .filter(({ set, merits }) => merits.frontLossDb + Math.max(0, set.levelDb) <= mostFrontLossDb + betterByDb)
+    .filter(({ merits }) => merits.frontLossDb <= mostFrontLossDb + betterByDb)
     .sort((a, b) => a.set.delayS - b.set.delayS || a.set.spacingM - b.set.spacingM)
   let chosen: SteerCandidate | null = null
   let mostDb = textbook.merits.rejectionDb

@@ -34,7 +34,7 @@ export type SteerSet = {
   inverted: boolean
   /** Whether the others are turned round to face the rear. */
   turned: boolean
-  /** Level of the others re the first, dB. */
+  /** Level of the others re the first, dB. The loudest box plays as loud as each of the stack. */
   levelDb: number
 }
 
@@ -146,7 +146,7 @@ export type SteerPicture = {
 export const steerCompares = ['behind', 'front', 'places'] as const
 export type SteerCompare = (typeof steerCompares)[number]
 
-export const polarStepDeg = 5
+export const polarStepDeg = 2
 
 /** Lines of the curves, Hz: 1/24 octave from 25 to 200 Hz. */
 export const steerLinesHz: readonly number[] = Array.from({ length: 73 }, (_, i) => 25 * 2 ** (i / 24))

@@ -32,6 +32,7 @@ export type SteeringDrive = {
   levelDb: number
   /** 10 lg of front over behind in the band, distance counted. */
   frontOverBehindDb: number
+  /** Against the yardstick, with the loudest box as loud as each of the yardstick's: others above 0 dB turn the first down. */
   frontLossDb: number
 }
 
@@ -76,8 +77,9 @@ export function bestSteeringDrive(search: SteeringSearch): { drive: SteeringDriv
         const a = (inverted ? -1 : 1) * 10 ** (level / 20)
         const inFront = Math.max(0, front.a + a * a * front.b + 2 * a * front.c)
         const atBack = Math.max(0, behind.a + a * a * behind.b + 2 * a * behind.c)
-        const frontLossDb = levelDb(search.stackedFront / Math.max(inFront, Number.MIN_VALUE))
-        if (frontLossDb + Math.max(0, level) > mostFrontLossDb) continue
+        // The loudest box plays as loud as those of the yardstick.
+        const frontLossDb = levelDb(search.stackedFront / Math.max(inFront, Number.MIN_VALUE)) + Math.max(0, level)
+        if (frontLossDb > mostFrontLossDb) continue
         const frontOverBehindDb = levelDb(inFront / Math.max(atBack, 1e-20 * inFront))
         if (best && frontOverBehindDb <= best.frontOverBehindDb + betterByDb) continue
         best = { delayS, inverted, levelDb: level, frontOverBehindDb, frontLossDb }

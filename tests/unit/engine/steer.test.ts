@@ -123,8 +123,8 @@ describe('points outdoors', () => {
       const angle = (i * polarStepDeg * Math.PI) / 180
       const kd = (2 * Math.PI * 63 * 1.35) / c
       const pattern = Math.abs(Math.sin((kd * (1 + Math.cos(angle))) / 2))
-      if (pattern < 1e-4) expect(level).toBeLessThan(-70)
-      else expect(level).toBeCloseTo(20 * Math.log10(pattern), 3)
+      // At 50 km the nearer of two boxes 1.35 m apart is louder by 2.7e-5.
+      expect(Math.abs(10 ** (level / 20) - pattern)).toBeLessThan(3e-5)
     }
     expect(Math.max(...polar.stackedDb.map(Math.abs))).toBeLessThan(1e-6)
   })

@@ -64,8 +64,9 @@ function plainly({ steps, front, behind, spots, weights, stackedFront, ...rest }
       for (const levelDb of rest.levelsDb) {
         tried++
         const inFront = energy(front, delayS, inverted, levelDb)
-        const lossDb = 10 * Math.log10(stackedFront / inFront)
-        if (lossDb + Math.max(0, levelDb) > rest.mostFrontLossDb) continue
+        // The loudest box plays as loud as those of the yardstick.
+        const lossDb = 10 * Math.log10(stackedFront / inFront) + Math.max(0, levelDb)
+        if (lossDb > rest.mostFrontLossDb) continue
         const dB = 10 * Math.log10(inFront / energy(behind, delayS, inverted, levelDb))
         if (dB > best.dB + 1e-9) best = { delayS, inverted, levelDb, dB, lossDb }
       }
