@@ -153,6 +153,18 @@ export function rejectionSentence({ rejectionDb }: SteerMerits, band: SteerBand)
   return `From ${bandText(band)}, at equal distance, ${less}.`
 }
 
+/** What the set takes on the floor, across × deep, beside the same boxes stacked; '' for points, which take none. */
+export function floorSentence(
+  { boxes, widthM, depthM }: SteerAnswer['cost'],
+  stacked: { widthM: number; depthM: number },
+  units: LengthUnit,
+): string {
+  if (stacked.depthM === 0) return ''
+  const floor = (size: { widthM: number; depthM: number }) =>
+    `${tapeText(size.widthM, units)} × ${tapeText(size.depthM, units)}`
+  return `It takes ${boxesWords(boxes)} and ${floor({ widthM, depthM })} of floor, across × deep; stacked they take ${floor(stacked)}.`
+}
+
 /** What the pattern shows at one frequency. */
 export function polarSentence({ setDb, stackedDb }: SteerAnswer['polar'], frequencyHz: number): string {
   const back = Math.floor(setDb.length / 2)

@@ -4,6 +4,7 @@ import {
   boxParts,
   countNotice,
   errorName,
+  floorSentence,
   lanesSentence,
   movedNotice,
   partLines,
@@ -77,6 +78,15 @@ test('front over behind is told with its sign in words', () => {
   )
   expect(rejectionSentence({ ...merits, rejectionDb: -2.6 }, band)).toMatch(/3 dB more goes to the back/)
   expect(rejectionSentence({ ...merits, rejectionDb: 0.4 }, band)).toMatch(/as much goes to the back as to the front/)
+})
+
+test('the floor that a set takes is told beside the stack’s, and points take none', () => {
+  const pair = { boxes: 2, widthM: 0.56, depthM: 2.01, floorM2: 1.13 }
+  expect(floorSentence(pair, { widthM: 0.56, depthM: 0.66 }, 'm')).toBe(
+    'It takes two boxes and 0.56 m × 2.01 m of floor, across × deep; stacked they take 0.56 m × 0.66 m.',
+  )
+  expect(floorSentence(pair, { widthM: 0.56, depthM: 0.66 }, 'ft')).toContain('1 ft 10 in × 6 ft 7 in')
+  expect(floorSentence({ ...pair, widthM: 0 }, { widthM: 0, depthM: 0 }, 'm')).toBe('')
 })
 
 describe('the pattern', () => {
@@ -207,7 +217,9 @@ describe('the suggestion', () => {
     expect(suggestionSentence(none, question)).toMatch(
       /Nothing helps here: the best keeps 3 dB .* Try moving the table or the boxes instead\.$/,
     )
-    expect(suggestionSentence(none, { ...question, surroundings: { kind: 'wall', gapM: 1 } })).toMatch(/The wall doubles what still goes to the back/)
+    expect(suggestionSentence(none, { ...question, surroundings: { kind: 'wall', gapM: 1 } })).toMatch(
+      /The wall doubles what still goes to the back/,
+    )
     expect(suggestionSentence(none, { ...question, set: { ...set, arrangement: 'row' } })).toMatch(/side by side/)
   })
 })
