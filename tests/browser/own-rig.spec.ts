@@ -28,6 +28,8 @@ test.beforeEach(({ page }) => page.addInitScript((text) => localStorage.setItem(
 test('an own rig is drawn at once, then solved step by step, and is there at once on the next visit', async ({
   page,
 }) => {
+  // On a busy machine a rig takes the better part of a minute to solve.
+  test.setTimeout(90_000)
   const heard: string[] = []
   page.on('console', (message) => heard.push(`${message.type()}: ${message.text()}`))
   page.on('pageerror', (error) => heard.push(`error: ${error.message}`))
@@ -38,11 +40,17 @@ test('an own rig is drawn at once, then solved step by step, and is there at onc
   const first = await sentence.textContent()
   await expect(note(page)).toContainText('Your rig is solved', { timeout: 45_000 })
   await expect(leavesOut(page)).toHaveCount(0)
-  const solved = await sentence.textContent()
+  // The last answer comes a moment after the last step: wait until the sentence rests.
+  let solved = ''
+  await expect(async () => {
+    solved = (await sentence.textContent()) ?? ''
+    await page.waitForTimeout(1500)
+    await expect(sentence).toHaveText(solved, { timeout: 100 })
+  }).toPass()
   expect(solved).not.toBe(first)
 
   await page.reload()
-  await expect(sentence).toHaveText(solved ?? '', { timeout: 5000 })
+  await expect(sentence).toHaveText(solved, { timeout: 10_000 })
   await expect(note(page)).toHaveCount(0)
   expect(heard).toEqual([])
 })
