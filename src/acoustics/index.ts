@@ -82,6 +82,7 @@ export { type Wall, wallImages } from './field/wall-images.ts'
 export { type WalledField, walledField } from './field/walled-field.ts'
 export { bassShare, bassShareUpToHz, loudnessBelowHz } from './hearing/bass-share.ts'
 export { binomialAtLeast, fewestRightToPass } from './hearing/binomial.ts'
+export { cubicSpline } from './hearing/cubic-spline.ts'
 export { contourLevelDb, loudnessLevelPhon } from './hearing/equal-loudness.ts'
 export { allowedExposureH, venueLimitDbA } from './hearing/exposure.ts'
 export { aWeightingDb, cWeightingDb } from './hearing/frequency-weighting.ts'
@@ -96,6 +97,15 @@ export { referencePowerW, referencePressurePa } from './medium/reference-values.
 export { distanceBetweenM, type Point } from './point.ts'
 export { baffledPistonDb } from './radiation/baffled-piston.ts'
 export { beamwidthRad } from './radiation/beamwidth.ts'
+export {
+  type CabinetGroup,
+  type GroupBox,
+  type GroupOptions,
+  type GroupPlace,
+  leastGapM,
+  narrowestGapM,
+  solveCabinetGroup,
+} from './radiation/boundary-elements/cabinet-group.ts'
 export { type Cabinet, type CabinetModel, type Driver, netFlowShare } from './radiation/cabinet.ts'
 export { type CrossoverSlope, crossoverResponse } from './radiation/crossover.ts'
 export {

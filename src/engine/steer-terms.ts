@@ -203,3 +203,15 @@ export type SteerSuggestion = {
   /** How many settings were tried. */
   tried: number
 }
+
+/**
+ * A set with all its boxes in each other's way: outdoors, or before the wall that is behind it; in a hall outdoors instead.
+ * There is nothing to solve for points, and for boxes that nearly touch: neededM is the gap from which on it can be done.
+ */
+export type SteerTogether =
+  | { kind: 'solved'; alone: SteerCandidate; together: SteerCandidate; trimmed: SteerCandidate; curves: SteerCurves }
+  | { kind: 'points' }
+  | { kind: 'too-close'; gapM: number; neededM: number }
+
+/** How far delay and level of the others are looked for round the present ones, when boxes are solved together. */
+export const trimRange = { delayS: 0.002, levelDb: 3 } as const

@@ -11,6 +11,7 @@ import { addSolvedCabinet, loadSolvedRig } from './solved-gear.ts'
 import { steerAnswer, steerPicture } from './steer.ts'
 import { steerResponses } from './steer-responses.ts'
 import { steerSearchPlan, steerSearchStep, steerSuggestion } from './steer-search.ts'
+import { steerTogether, steerTogetherPlan, steerTogetherStep } from './steer-together.ts'
 import { planPicture, walkAnswer, walkLoudness, walkResponses } from './walk.ts'
 import { wallAnswer, wallPicture, wallResponses } from './wall.ts'
 
@@ -43,6 +44,9 @@ export const tasks = {
   steerSearchStep,
   steerSuggestion,
   steerResponses,
+  steerTogetherPlan,
+  steerTogetherStep,
+  steerTogether,
   solvingPlan,
   solvedLines,
   solvedDirections,

@@ -77,6 +77,9 @@ export class SteerBass extends RigFigure<SteerBassState> {
     return stop
   }
 
+  /** The workers, for a piece of work that has a file of its own. */
+  readonly workers = () => this.engine
+
   question: SteerQuestion = $derived.by(() => questionOf(this.state, this.rig.rig, this.halls))
   obstacle = $derived.by(() => steerProblem(this.question))
   size = $derived(sizeOf(this.question))

@@ -8,6 +8,8 @@ import { coarsePoints, type PanelMesh } from './panel-mesh.ts'
 export type SurfacePotential = ((x: number, y: number, z: number, out: Float64Array) => void) & {
   /** The planes in which it is its own mirror image, if known: it is then asked for on one side of them alone. */
   alike?: Partial<MirrorPlanes>
+  /** Its own plane with moving parts, if bodies of one group have several; see ExteriorBody.movingPlaneZM. */
+  movingPlaneZM?: number
 }
 
 /** A rigid body at one frequency, without what moves its surface. */
@@ -131,7 +133,8 @@ function rightHandSides(
   velocityPotential: SurfacePotential,
   images: [number, number, number][],
 ): { right: { re: Float64Array; im: Float64Array }; present: boolean[] } {
-  const { mesh, movingPlaneZM } = body
+  const { mesh } = body
+  const movingPlaneZM = velocityPotential.movingPlaneZM ?? body.movingPlaneZM
   const rows = mesh.count + body.interiorPoints.length
   const right = { re: new Float64Array(images.length * rows), im: new Float64Array(images.length * rows) }
   const out = new Float64Array(2)
