@@ -77,8 +77,8 @@ export function stageOf(question: Staged, error: SteerError = 'none'): SteerStag
 export const everyLine: readonly number[] = steerLinesHz.map((_, line) => line)
 
 /** Mean square over the spots of a place by line, of boxes each under its drive. */
-function meanSquares(
-  parts: readonly LineResponses[],
+export function meanSquares(
+  parts: readonly Pick<LineResponses, 're' | 'im'>[],
   patch: readonly Pick<SteerPatchLine, 'delayS' | 'polarity' | 'levelDb'>[],
   among: readonly number[],
 ): Float64Array {
@@ -106,7 +106,8 @@ function meanSquares(
   return squares
 }
 
-const inStep = [{ delayS: 0, polarity: 1 as const, levelDb: 0 }]
+/** One source as it is. */
+export const inStep = [{ delayS: 0, polarity: 1 as const, levelDb: 0 }]
 
 /** Responses of each box of a set to a place. */
 export const setResponses = (

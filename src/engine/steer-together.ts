@@ -1,5 +1,4 @@
 import {
-  amplitudeRatio,
   type Complex,
   cubicSpline,
   divide,
@@ -21,7 +20,9 @@ import { responsesAt } from './steer-field.ts'
 import {
   drawnDb,
   everyLine,
+  inStep,
   linesOf,
+  meanSquares,
   meritsOf,
   requireSteerable,
   type SteerStage,
@@ -220,29 +221,29 @@ function solvedStage(
   )
   const stack = byRow(stage, knots, rows, stackPlaces(question.set.count, stage.size), inOrder, (step) => step.stack)
   /** Front or behind, with the wall's reflection. */
-  const at = (parts: Responses[], row: 0 | 1): Responses[] => {
-    const reflected = parts[row + 2]
-    return reflected ? [parts[row] as Responses, reflected] : [parts[row] as Responses]
+  const at = (parts: Responses[], row: 0 | 1): Responses => {
+    const [direct, reflected] = [parts[row] as Responses, parts[row + 2]]
+    if (!reflected) return direct
+    const both = (part: 're' | 'im') => direct[part].map((value, index) => value + (reflected[part][index] as number))
+    return { re: both('re'), im: both('im') }
   }
-  const stackOnly = [{ delayS: 0, polarity: 1 as const, levelDb: 0 }]
-  const reference = meanSquares([[stack[0] as Responses]], stackOnly, everyLine)
+  const reference = meanSquares([stack[0] as Responses], inStep, everyLine)
   const re = (squares: Float64Array) => squares.map((square, line) => square / (reference[line] as number))
-  const [stackedFront, stackedBehind] = ([0, 1] as const).map((row) =>
-    re(meanSquares([at(stack, row)], stackOnly, everyLine)),
-  ) as [Float64Array, Float64Array]
+  const stackedAt = (row: 0 | 1) => re(meanSquares([at(stack, row)], inStep, everyLine))
+  const [stackedFront, stackedBehind] = [stackedAt(0), stackedAt(1)]
+  const [inFront, atBack] = ([0, 1] as const).map((row) => placed.map((parts) => at(parts, row))) as [
+    Responses[],
+    Responses[],
+  ]
   const { distanceDb } = yardstickOf(stage, [0])
-  return (patch, among) => {
-    const [front, behind] = ([0, 1] as const).map((row) =>
-      re(
-        meanSquares(
-          placed.map((parts) => at(parts, row)),
-          patch,
-          among,
-        ),
-      ),
-    ) as [Float64Array, Float64Array]
-    return { frequenciesHz: steerLinesHz, front, behind, stackedFront, stackedBehind, distanceDb }
-  }
+  return (patch, among) => ({
+    frequenciesHz: steerLinesHz,
+    front: re(meanSquares(inFront, patch, among)),
+    behind: re(meanSquares(atBack, patch, among)),
+    stackedFront,
+    stackedBehind,
+    distanceDb,
+  })
 }
 
 /**
@@ -283,36 +284,6 @@ function byRow(
     }
     return found
   })
-}
-
-/** Mean square over the spots by line, of boxes each under its drive; each box by its direct sound and reflections. */
-function meanSquares(
-  boxes: readonly Responses[][],
-  patch: readonly Pick<SteerPatchLine, 'delayS' | 'polarity' | 'levelDb'>[],
-  among: readonly number[],
-): Float64Array {
-  const { spots } = listeningRow
-  const squares = new Float64Array(steerLinesHz.length)
-  for (const line of among) {
-    const drives = patch.map(({ delayS, polarity, levelDb }) => {
-      const gain = polarity * amplitudeRatio(levelDb)
-      const phase = -2 * Math.PI * (steerLinesHz[line] as number) * delayS
-      return { re: gain * Math.cos(phase), im: gain * Math.sin(phase) }
-    })
-    for (let spot = 0; spot < spots; spot++) {
-      let [re, im] = [0, 0]
-      for (const [box, parts] of boxes.entries()) {
-        const drive = drives[box] as Complex
-        for (const part of parts) {
-          const [a, b] = [part.re[line * spots + spot] as number, part.im[line * spots + spot] as number]
-          re += a * drive.re - b * drive.im
-          im += a * drive.im + b * drive.re
-        }
-      }
-      squares[line] = (squares[line] as number) + (re * re + im * im) / spots
-    }
-  }
-  return squares
 }
 
 /** A rejection must be better by more than this to count as better, dB: rounding. */
