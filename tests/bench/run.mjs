@@ -12,6 +12,9 @@ const { loadSolvedRig } = await import('../../src/engine/solved-gear.ts')
 const { demoHallStates } = await import('../../src/engine/hall-content.ts')
 const { hallAnswer, hallMap } = await import('../../src/engine/hall-parts.ts')
 const { hallResponses } = await import('../../src/engine/hall-responses.ts')
+const { steerAnswer, steerPicture } = await import('../../src/engine/steer.ts')
+const { steerSearchPlan, steerSearchStep } = await import('../../src/engine/steer-search.ts')
+const { steerTogetherPlan, steerTogetherStep } = await import('../../src/engine/steer-together.ts')
 const { planPicture, walkAnswer, walkResponses } = await import('../../src/engine/walk.ts')
 const { hallCellsAcross, pictureParts } = await import('../../src/widgets/walk-round/picture-parts.ts')
 
@@ -108,6 +111,66 @@ for (const name of ['top-over-sub', 'column-on-base', 'compact-two-way']) {
   print(
     'hall: two impulse responses with their decay',
     timed((round) => hallResponses({ rig, hall, place: place(round), compare: 'places', sampleRateHz: 48000 }), 3),
+  )
+}
+
+{
+  const rig = JSON.parse(readFileSync(join(projectRoot, 'content/gear/top-over-sub.json'), 'utf8'))
+  await loadSolvedRig(rig)
+  const pair = {
+    arrangement: 'pair',
+    count: 2,
+    spacingM: 1.35,
+    delayS: 0.0039,
+    inverted: true,
+    turned: false,
+    levelDb: 0,
+  }
+  const outdoors = {
+    rig,
+    point: false,
+    set: pair,
+    surroundings: { kind: 'outdoors' },
+    front: { xM: 0, zM: 5 },
+    behind: { xM: 0, zM: -4 },
+    band: { fromHz: 40, toHz: 100 },
+    frequencyHz: 63,
+    error: 'none',
+  }
+  const once = (what, work) => {
+    const start = performance.now()
+    work()
+    const spent = performance.now() - start
+    print(what, { median: spent, worst: spent })
+  }
+  const late = (round) => ({ ...pair, delayS: 0.0039 + round * 1e-5 })
+  print(
+    'steered pair: new delay',
+    timed((round) => steerAnswer({ ...outdoors, set: late(round) }), 9),
+  )
+  print(
+    'steered pair: new spacing',
+    timed((round) => steerAnswer({ ...outdoors, set: { ...pair, spacingM: 1.35 + 0.05 * round } }), 9),
+  )
+  print(
+    'steered pair: map',
+    timed((round) => steerPicture({ ...outdoors, frequencyHz: 63 + round, show: 'set' }), 5),
+  )
+  once('steered pair: whole search', () => {
+    for (const step of steerSearchPlan(outdoors)) steerSearchStep(step)
+  })
+  once('steered pair: solved together', () => {
+    for (const step of steerTogetherPlan(outdoors)) steerTogetherStep(step)
+  })
+  const inHall = {
+    ...outdoors,
+    surroundings: { kind: 'hall', design: demoHallStates[0].design },
+    behind: { xM: 0, zM: -2.5 },
+  }
+  once('steered pair in the hall: the first answer', () => steerAnswer(inHall))
+  print(
+    'steered pair in the hall: new delay',
+    timed((round) => steerAnswer({ ...inHall, set: late(round) }), 5),
   )
 }
 

@@ -68,18 +68,21 @@ test('arrow keys walk round by 5° and away by 0.25 m, and the numbers are the m
 test('a drag moves the listener, the sentence and the table to the module’s values', async ({ page }) => {
   await open(page)
   await dragTo(page, 3, 0)
-  const moved = await listener(page).getAttribute('aria-valuenow')
-  expect(Math.abs(Number(moved) - 90)).toBeLessThanOrEqual(1)
-  const params = await page.waitForFunction(() => new URLSearchParams(location.search).get('walk.distanceM'))
-  const distanceM = Number(await params.jsonValue())
-  expect(distanceM).toBeCloseTo(3, 1)
-  await expect(sentence(page)).toHaveText(expectedSentence(Number(moved), distanceM))
+  let [angleDeg, distanceM] = [0, 0]
+  // The address follows a drag now and then, and at its end: wait until both have come to rest.
+  await expect(async () => {
+    angleDeg = Number(await listener(page).getAttribute('aria-valuenow'))
+    distanceM = Number(new URL(page.url()).searchParams.get('walk.distanceM'))
+    expect(Math.abs(angleDeg - 90)).toBeLessThanOrEqual(1)
+    expect(distanceM).toBeCloseTo(3, 1)
+    await expect(sentence(page)).toHaveText(expectedSentence(angleDeg, distanceM), { timeout: 1000 })
+  }).toPass({ timeout: 15_000 })
 
   await page.locator('summary', { hasText: 'table' }).click()
   const rig = rigOf('top-over-sub')
   const answer = walkAnswer({
     rig,
-    place: { angleRad: (Number(moved) * Math.PI) / 180, distanceM },
+    place: { angleRad: (angleDeg * Math.PI) / 180, distanceM },
     datum: 'front-face',
   })
   const row = page.getByRole('row', { name: /^1000 / })
