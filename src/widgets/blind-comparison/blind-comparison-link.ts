@@ -2,6 +2,7 @@ import * as v from 'valibot'
 import { type AuditionSignal, auditionSignals } from '../../sound/audition-types.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { unitsField } from '../figure/units-field.ts'
 import { rigField } from '../rig-choice/rig-choice.ts'
 
 /** What a link to the blind comparison keeps. Answers are not in it, and neither is the volume: sound always starts quiet. */
@@ -61,10 +62,6 @@ export const blindLink = (rigKeys: readonly string[]): LinkSchema<BlindState> =>
       default: 0,
       meaning: 'what the order of the trials is drawn from, for checking the figure; 0: by chance at every visit',
     },
-    units: {
-      schema: wordField(['own', 'm', 'ft']),
-      default: 'own',
-      meaning: 'lengths in metres or feet; own: as the reader has set',
-    },
+    units: unitsField,
   },
 })

@@ -1,6 +1,8 @@
 import * as v from 'valibot'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { unitsField } from '../figure/units-field.ts'
+import { type ListenState, listenFields } from '../listen/listen-fields.ts'
 
 /** The third octaves that a reader can choose, nominal, Hz. */
 export const waveFrequenciesHz = [
@@ -11,13 +13,11 @@ export const waveFrequenciesHz = [
 export const widthRangeM = { min: 0.1, max: 1, step: 0.02 } as const
 
 /** Everything that a link to the box keeps. The volume is not in it: sound always starts quiet. */
-export type BoxAndWaveState = {
+export type BoxAndWaveState = ListenState & {
   widthM: number
   frequencyHz: number
   reference: 'front' | 'no-box'
   sound: 'band' | 'all'
-  signal: 'pink-noise' | 'music' | 'speech'
-  level: 'true' | 'matched'
   units: LengthUnit | 'own'
 }
 
@@ -49,16 +49,7 @@ export const boxAndWaveLink: LinkSchema<BoxAndWaveState> = {
       default: 'band',
       meaning: 'what is heard: the third octave at the frequency, or everything',
     },
-    signal: { schema: wordField(['pink-noise', 'music', 'speech']), default: 'pink-noise', meaning: 'what is played' },
-    level: {
-      schema: wordField(['true', 'matched']),
-      default: 'true',
-      meaning: 'true level, or both equally loud to the ear',
-    },
-    units: {
-      schema: wordField(['own', 'm', 'ft']),
-      default: 'own',
-      meaning: 'lengths in metres or feet; own: as the reader has set',
-    },
+    ...listenFields('pink-noise'),
+    units: unitsField,
   },
 }

@@ -2,6 +2,8 @@ import * as v from 'valibot'
 import { type Column, type ColumnPlaceId, columnBands, columnLengthM, columnPlaceIds } from '../../engine/column.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { unitsField } from '../figure/units-field.ts'
+import { type ListenState, listenFields } from '../listen/listen-fields.ts'
 
 /** The third octaves that the figure can be set to, nominal, and the highest whose waves the picture can show. */
 export const columnFrequenciesHz: readonly number[] = columnBands.map(({ nominalHz }) => nominalHz)
@@ -16,7 +18,7 @@ export const columnRange = {
 } as const
 
 /** Everything that a link to the column keeps. The volume is not in it: sound always starts quiet. */
-export type ColumnState = {
+export type ColumnState = ListenState & {
   count: number
   spacingM: number
   heightM: number
@@ -24,8 +26,6 @@ export type ColumnState = {
   frequencyHz: number
   picture: 'levels' | 'waves'
   place: ColumnPlaceId
-  signal: 'pink-noise' | 'music' | 'speech'
-  level: 'true' | 'matched'
   units: LengthUnit | 'own'
 }
 
@@ -66,17 +66,8 @@ export const columnLink: LinkSchema<ColumnState> = {
     },
     picture: { schema: wordField(['levels', 'waves']), default: 'levels', meaning: 'what the two views show' },
     place: { schema: wordField(columnPlaceIds), default: 'behind', meaning: 'who is heard' },
-    signal: { schema: wordField(['pink-noise', 'music', 'speech']), default: 'pink-noise', meaning: 'what is played' },
-    level: {
-      schema: wordField(['true', 'matched']),
-      default: 'true',
-      meaning: 'true level, or both equally loud to the ear',
-    },
-    units: {
-      schema: wordField(['own', 'm', 'ft']),
-      default: 'own',
-      meaning: 'lengths in metres or feet; own: as the reader has set',
-    },
+    ...listenFields('pink-noise'),
+    units: unitsField,
   },
 }
 

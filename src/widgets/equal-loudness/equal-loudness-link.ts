@@ -1,6 +1,7 @@
 import * as v from 'valibot'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { type LinkSchema, numberField } from '../../state/share-link.ts'
+import { unitsField } from '../figure/units-field.ts'
 import { contourFrequenciesHz } from './contour-curves.ts'
 
 /** The bass tones that the drop can be tried with, Hz. */
@@ -37,10 +38,6 @@ export const equalLoudnessLink: LinkSchema<EqualLoudnessState> = {
       default: 50,
       meaning: 'bass tone that drops by 10 dB',
     },
-    units: {
-      schema: wordField(['own', 'm', 'ft']),
-      default: 'own',
-      meaning: 'lengths on the page in metres or feet; own: as the reader has set',
-    },
+    units: unitsField,
   },
 }

@@ -1,6 +1,7 @@
 import * as v from 'valibot'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { type LinkSchema, numberField } from '../../state/share-link.ts'
+import { unitsField } from '../figure/units-field.ts'
 import { testOrderHz, testTonesHz } from './matched-tones.ts'
 
 /** What a link to the listening test keeps: the tone in hand, never a result. */
@@ -19,10 +20,6 @@ export const matchByEarLink: LinkSchema<MatchByEarState> = {
       default: testOrderHz[0] ?? 500,
       meaning: 'the tone in hand',
     },
-    units: {
-      schema: wordField(['own', 'm', 'ft']),
-      default: 'own',
-      meaning: 'lengths on the page in metres or feet; own: as the reader has set',
-    },
+    units: unitsField,
   },
 }

@@ -14,13 +14,15 @@ import {
   sourcePlaces,
   tablePlace,
 } from '../../engine/hall-terms.ts'
-import { loudestDbA, quietestDbA, usualDbA } from '../../engine/walk-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { unitsField } from '../figure/units-field.ts'
+import { frontLevelField } from '../heard/front-level-field.ts'
+import { type ListenState, listenFields } from '../listen/listen-fields.ts'
 import { rigField } from '../rig-choice/rig-choice.ts'
 
 /** Everything that a link to the hall keeps. The volume is not in it: sound always starts quiet. */
-export type HallPartsState = {
+export type HallPartsState = ListenState & {
   rig: string
   hall: HallStateKey | 'own'
   lengthM: number
@@ -36,8 +38,6 @@ export type HallPartsState = {
   compare: 'places' | 'outdoors' | 'halls'
   other: HallStateKey
   referenceDbA: number
-  signal: 'pink-noise' | 'music' | 'speech'
-  level: 'true' | 'matched'
   units: LengthUnit | 'own'
 }
 
@@ -90,22 +90,9 @@ export const hallPartsLink = (rigKeys: readonly string[]): LinkSchema<HallPartsS
       meaning: 'heard: here and in front, here and the same place outdoors, or here and in another state of the hall',
     },
     other: { schema: wordField(hallStateKeys), default: 'curtains', meaning: 'the other state of the hall' },
-    referenceDbA: {
-      schema: numberField(quietestDbA, loudestDbA, 'dB(A)'),
-      default: usualDbA,
-      meaning: 'how loud pink noise is where the rig is set flat, 4 m in front in free air',
-    },
-    signal: { schema: wordField(['pink-noise', 'music', 'speech']), default: 'music', meaning: 'what is played' },
-    level: {
-      schema: wordField(['true', 'matched']),
-      default: 'true',
-      meaning: 'true level, or both equally loud to the ear',
-    },
-    units: {
-      schema: wordField(['own', 'm', 'ft']),
-      default: 'own',
-      meaning: 'lengths in metres or feet; own: as the reader has set',
-    },
+    referenceDbA: frontLevelField,
+    ...listenFields('music'),
+    units: unitsField,
   },
 })
 

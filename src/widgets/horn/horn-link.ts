@@ -1,7 +1,9 @@
 import * as v from 'valibot'
 import { type HornQuestion, hornRange } from '../../engine/horn.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { type LinkSchema, numberField } from '../../state/share-link.ts'
+import { unitsField } from '../figure/units-field.ts'
+import { type ListenState, listenFields } from '../listen/listen-fields.ts'
 
 /** Frequencies to choose from: nominal third octaves, Hz. */
 export const hornFrequenciesHz = [
@@ -29,12 +31,10 @@ export function nearestMouthStep(mouthM: number): number {
 }
 
 /** Everything that a link to the horn keeps. The volume is not in it: sound always starts quiet. */
-export type HornState = {
+export type HornState = ListenState & {
   mouthM: number
   coverageDeg: number
   frequencyHz: number
-  signal: 'pink-noise' | 'music' | 'speech'
-  level: 'true' | 'matched'
   units: LengthUnit | 'own'
 }
 
@@ -62,17 +62,8 @@ export const hornLink: LinkSchema<HornState> = {
       default: 500,
       meaning: 'frequency of the fan',
     },
-    signal: { schema: wordField(['pink-noise', 'music', 'speech']), default: 'pink-noise', meaning: 'what is played' },
-    level: {
-      schema: wordField(['true', 'matched']),
-      default: 'true',
-      meaning: 'true level, or both equally loud to the ear',
-    },
-    units: {
-      schema: wordField(['own', 'm', 'ft']),
-      default: 'own',
-      meaning: 'lengths in metres or feet; own: as the reader has set',
-    },
+    ...listenFields('pink-noise'),
+    units: unitsField,
   },
 }
 

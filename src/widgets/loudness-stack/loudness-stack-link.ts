@@ -1,10 +1,12 @@
-import { loudestDbA, quietestDbA, usualDbA } from '../../engine/walk-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { unitsField } from '../figure/units-field.ts'
+import { frontLevelField } from '../heard/front-level-field.ts'
+import { type ListenState, listenFields } from '../listen/listen-fields.ts'
 import { rigField } from '../rig-choice/rig-choice.ts'
 
 /** Everything that a link to the loudness stack keeps. The volume is not in it: sound always starts quiet. */
-export type LoudnessStackState = {
+export type LoudnessStackState = ListenState & {
   rig: string
   angleDeg: number
   distanceM: number
@@ -12,8 +14,6 @@ export type LoudnessStackState = {
   referenceDbA: number
   /** Loudness as it is, or each place's as a share of its own whole. */
   view: 'heard' | 'share'
-  signal: 'pink-noise' | 'music' | 'speech'
-  level: 'true' | 'matched'
   units: LengthUnit | 'own'
 }
 
@@ -39,26 +39,13 @@ export const loudnessStackLink = (rigKeys: readonly string[]): LinkSchema<Loudne
       default: 2.5,
       meaning: 'distance of the listener from the middle of the front face, in plan',
     },
-    referenceDbA: {
-      schema: numberField(quietestDbA, loudestDbA, 'dB(A)'),
-      default: usualDbA,
-      meaning: 'how loud pink noise is where the rig is set flat, 4 m in front',
-    },
+    referenceDbA: frontLevelField,
     view: {
       schema: wordField(['heard', 'share']),
       default: 'heard',
       meaning: 'loudness as heard, or as a share of each place’s own whole',
     },
-    signal: { schema: wordField(['pink-noise', 'music', 'speech']), default: 'pink-noise', meaning: 'what is played' },
-    level: {
-      schema: wordField(['true', 'matched']),
-      default: 'true',
-      meaning: 'true level, or both equally loud to the ear',
-    },
-    units: {
-      schema: wordField(['own', 'm', 'ft']),
-      default: 'own',
-      meaning: 'lengths in metres or feet; own: as the reader has set',
-    },
+    ...listenFields('pink-noise'),
+    units: unitsField,
   },
 })

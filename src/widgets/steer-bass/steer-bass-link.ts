@@ -17,6 +17,8 @@ import {
 } from '../../engine/steer-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { unitsField } from '../figure/units-field.ts'
+import { bassListenFields } from '../listen/listen-fields.ts'
 import { rigField } from '../rig-choice/rig-choice.ts'
 
 /** Everything that a link to steered bass keeps. The volume is not in it: sound always starts quiet. */
@@ -110,17 +112,8 @@ export const steerBassLink = (rigKeys: readonly string[]): LinkSchema<SteerBassS
     error: { schema: wordField(steerErrors), default: 'none', meaning: 'what goes wrong' },
     show: { schema: wordField(['set', 'stacked']), default: 'set', meaning: 'what the plan shows' },
     compare: { schema: wordField(steerCompares), default: 'behind', meaning: 'what is heard against what' },
-    signal: { schema: wordField(['pink-noise', 'music']), default: 'music', meaning: 'what is played' },
-    level: {
-      schema: wordField(['true', 'matched']),
-      default: 'true',
-      meaning: 'true level, or both equally loud to the ear',
-    },
-    units: {
-      schema: wordField(['own', 'm', 'ft']),
-      default: 'own',
-      meaning: 'lengths in metres or feet; own: as the reader has set',
-    },
+    ...bassListenFields,
+    units: unitsField,
   },
 })
 

@@ -1,9 +1,12 @@
 import * as v from 'valibot'
 import type { DistanceDatum } from '../../acoustics/index.ts'
 import { type HallStateKey, hallStateKeys } from '../../engine/hall-terms.ts'
-import { farthestWallM, loudestDbA, nearestWallM, quietestDbA, usualDbA } from '../../engine/walk-terms.ts'
+import { farthestWallM, nearestWallM } from '../../engine/walk-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { unitsField } from '../figure/units-field.ts'
+import { frontLevelField } from '../heard/front-level-field.ts'
+import { type ListenState, listenFields } from '../listen/listen-fields.ts'
 import { rigField } from '../rig-choice/rig-choice.ts'
 
 /** The third octaves that a picture can show, by nominal frequency; waves above 2 kHz are finer than the drawing. */
@@ -14,7 +17,7 @@ export const pictureFrequenciesHz = [
 export const highestWaveHz = 2000
 
 /** Everything that a link to the walk-round keeps. The volume is not in it: sound always starts quiet. */
-export type WalkRoundState = {
+export type WalkRoundState = ListenState & {
   rig: string
   angleDeg: number
   distanceM: number
@@ -30,8 +33,6 @@ export type WalkRoundState = {
   wallM: number
   /** How loud the rig is set in front, dB(A). */
   referenceDbA: number
-  signal: 'pink-noise' | 'music' | 'speech'
-  level: 'true' | 'matched'
   units: LengthUnit | 'own'
 }
 
@@ -91,21 +92,8 @@ export const walkRoundLink = (rigKeys: readonly string[]): LinkSchema<WalkRoundS
       default: 1,
       meaning: 'how far the wall is behind the rearmost face of the rig',
     },
-    referenceDbA: {
-      schema: numberField(quietestDbA, loudestDbA, 'dB(A)'),
-      default: usualDbA,
-      meaning: 'how loud pink noise is where the rig is set flat, 4 m in front',
-    },
-    signal: { schema: wordField(['pink-noise', 'music', 'speech']), default: 'pink-noise', meaning: 'what is played' },
-    level: {
-      schema: wordField(['true', 'matched']),
-      default: 'true',
-      meaning: 'true level, or both equally loud to the ear',
-    },
-    units: {
-      schema: wordField(['own', 'm', 'ft']),
-      default: 'own',
-      meaning: 'lengths in metres or feet; own: as the reader has set',
-    },
+    referenceDbA: frontLevelField,
+    ...listenFields('pink-noise'),
+    units: unitsField,
   },
 })

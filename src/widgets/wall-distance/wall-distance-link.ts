@@ -1,6 +1,5 @@
 import * as v from 'valibot'
 import type { Rig } from '../../acoustics/index.ts'
-import { loudestDbA, quietestDbA, usualDbA } from '../../engine/walk-terms.ts'
 import type { WallQuestion } from '../../engine/wall.ts'
 import {
   gapOfFaceM,
@@ -12,10 +11,13 @@ import {
 } from '../../engine/wall-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { defaultState, type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { unitsField } from '../figure/units-field.ts'
+import { frontLevelField } from '../heard/front-level-field.ts'
+import { type ListenState, listenFields } from '../listen/listen-fields.ts'
 import { rigField } from '../rig-choice/rig-choice.ts'
 
 /** Everything that a link to the wall keeps. The volume is not in it: sound always starts quiet. */
-export type WallDistanceState = {
+export type WallDistanceState = ListenState & {
   rig: string
   gapM: number
   frontM: number
@@ -28,8 +30,6 @@ export type WallDistanceState = {
   /** Which two places are heard against each other. */
   compare: 'places' | 'wall'
   referenceDbA: number
-  signal: 'pink-noise' | 'music' | 'speech'
-  level: 'true' | 'matched'
   units: LengthUnit | 'own'
 }
 
@@ -77,22 +77,9 @@ export const wallDistanceLink = (rigKeys: readonly string[]): LinkSchema<WallDis
       default: 'wall',
       meaning: 'heard: both places, or the place in front with the wall and without',
     },
-    referenceDbA: {
-      schema: numberField(quietestDbA, loudestDbA, 'dB(A)'),
-      default: usualDbA,
-      meaning: 'how loud pink noise is where the rig is set flat, 4 m in front in free air',
-    },
-    signal: { schema: wordField(['pink-noise', 'music', 'speech']), default: 'music', meaning: 'what is played' },
-    level: {
-      schema: wordField(['true', 'matched']),
-      default: 'true',
-      meaning: 'true level, or both equally loud to the ear',
-    },
-    units: {
-      schema: wordField(['own', 'm', 'ft']),
-      default: 'own',
-      meaning: 'lengths in metres or feet; own: as the reader has set',
-    },
+    referenceDbA: frontLevelField,
+    ...listenFields('music'),
+    units: unitsField,
   },
 })
 

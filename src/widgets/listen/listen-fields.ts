@@ -1,0 +1,28 @@
+import { type AuditionSignal, auditionSignals } from '../../sound/audition-types.ts'
+import { type LinkField, wordField } from '../../state/share-link.ts'
+
+/** What a link keeps of the sound: what is played, and at which level. The volume is not in it: sound always starts quiet. */
+export type ListenState = { signal: AuditionSignal; level: 'true' | 'matched' }
+
+const level: LinkField<ListenState['level']> = {
+  schema: wordField(['true', 'matched']),
+  default: 'true',
+  meaning: 'true level, or both equally loud to the ear',
+}
+
+/** These parts of a link, with what is played first. */
+export const listenFields = (
+  signal: AuditionSignal,
+): { signal: LinkField<AuditionSignal>; level: LinkField<ListenState['level']> } => ({
+  signal: { schema: wordField(auditionSignals), default: signal, meaning: 'what is played' },
+  level,
+})
+
+/** The same for bass alone, which says no word. */
+export const bassListenFields: {
+  signal: LinkField<Exclude<AuditionSignal, 'speech'>>
+  level: LinkField<ListenState['level']>
+} = {
+  signal: { schema: wordField(['pink-noise', 'music']), default: 'music', meaning: 'what is played' },
+  level,
+}
