@@ -52,6 +52,8 @@ test('keys, sliders and the link move the tone, and the numbers are the moduleâ€
   const highest = Number(await tone(page).getAttribute('aria-valuenow'))
   expect(highest).toBe(Math.floor(contourLevelDb(90, 63)))
 
+  // The address follows a little later.
+  await expect(page).toHaveURL(new RegExp(`contour\\.levelDb=${highest}\\b`))
   await expect(page).toHaveURL(/contour\.frequencyHz=63/)
   const { search } = new URL(page.url())
   await open(page, search)

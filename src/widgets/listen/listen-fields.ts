@@ -1,4 +1,4 @@
-import { type AuditionSignal, auditionSignals } from '../../sound/audition-types.ts'
+import type { AuditionSignal } from '../../sound/audition-types.ts'
 import { type LinkField, wordField } from '../../state/share-link.ts'
 
 /** What a link keeps of the sound: what is played, and at which level. The volume is not in it: sound always starts quiet. */
@@ -14,7 +14,7 @@ const level: LinkField<ListenState['level']> = {
 export const listenFields = (
   signal: AuditionSignal,
 ): { signal: LinkField<AuditionSignal>; level: LinkField<ListenState['level']> } => ({
-  signal: { schema: wordField(auditionSignals), default: signal, meaning: 'what is played' },
+  signal: { schema: wordField(['pink-noise', 'music', 'speech']), default: signal, meaning: 'what is played' },
   level,
 })
 
