@@ -19,6 +19,7 @@ await step('type check of components', () =>
   run('svelte-check', ['--fail-on-warnings', '--threshold', 'warning', '--output', 'human']),
 )
 await step('lint and format', () => run('biome', ['check', '--error-on-warnings', '.']))
+await step('format of pages and components', () => run('prettier', ['--check', '{src,tests}/**/*.{svelte,astro}']))
 await suite('unit and evidence tests', 'vitest.json', (file) =>
   run('vitest', [
     'run',
