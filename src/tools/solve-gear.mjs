@@ -3,9 +3,9 @@
 // To be run after a change of the demo gear or of the solver; tests compare some lines of the files with fresh ones.
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { packExpansionTables } from '../acoustics/index.ts'
-import { boxPattern, boxShape } from '../engine/box-and-wave.ts'
-import { plannedLines } from '../engine/planned-lines.ts'
-import { solvedDirections, solvedLines, solvingPlan } from '../engine/solve-table.ts'
+import { boxPattern, boxShape } from '../engine/questions/box/box-and-wave.ts'
+import { plannedLines } from '../engine/solving/planned-lines.ts'
+import { solvedDirections, solvedLines, solvingPlan } from '../engine/solving/solve-table.ts'
 
 const folder = 'content/gear/solved'
 const detail = 'beforehand'

@@ -8,14 +8,14 @@ import { browserEnvironment } from '../../src/tools/browser.mjs'
 import { freePort, projectRoot, run, setUp, toolEnvironment } from '../../src/tools/set-up.mjs'
 
 setUp()
-const { loadSolvedRig } = await import('../../src/engine/solved-gear.ts')
-const { demoHallStates } = await import('../../src/engine/hall-content.ts')
-const { hallAnswer, hallMap } = await import('../../src/engine/hall-parts.ts')
-const { hallResponses } = await import('../../src/engine/hall-responses.ts')
-const { steerAnswer, steerPicture } = await import('../../src/engine/steer.ts')
-const { steerSearchPlan, steerSearchStep } = await import('../../src/engine/steer-search.ts')
-const { steerTogetherPlan, steerTogetherStep } = await import('../../src/engine/steer-together.ts')
-const { planPicture, walkAnswer, walkResponses } = await import('../../src/engine/walk.ts')
+const { loadSolvedRig } = await import('../../src/engine/scene/solved-gear.ts')
+const { demoHallStates } = await import('../../src/engine/scene/hall-content.ts')
+const { hallAnswer, hallMap } = await import('../../src/engine/questions/hall/hall-parts.ts')
+const { hallResponses } = await import('../../src/engine/scene/hall-responses.ts')
+const { steerAnswer, steerPicture } = await import('../../src/engine/questions/steer/steer.ts')
+const { steerSearchPlan, steerSearchStep } = await import('../../src/engine/questions/steer/steer-search.ts')
+const { steerTogetherPlan, steerTogetherStep } = await import('../../src/engine/questions/steer/steer-together.ts')
+const { planPicture, walkAnswer, walkResponses } = await import('../../src/engine/questions/walk/walk.ts')
 const { hallCellsAcross, pictureParts } = await import('../../src/widgets/walk-round/picture-parts.ts')
 
 /** Runs `work` and returns its median and worst time, ms, after a warm-up. */

@@ -5,8 +5,8 @@ import { readFileSync } from 'node:fs'
 import { Worker } from 'node:worker_threads'
 import { planPressure } from '../../src/acoustics/field/plan-field.ts'
 import { makeAir, rigField, solveCabinet, thirdOctaveBands } from '../../src/acoustics/index.ts'
-import { solvingOrderHz } from '../../src/engine/own-box.ts'
-import { addSolvedCabinets, solvedModel } from '../../src/engine/solved-gear.ts'
+import { solvingOrderHz } from '../../src/engine/questions/own-box/own-box.ts'
+import { addSolvedCabinets, solvedModel } from '../../src/engine/scene/solved-gear.ts'
 
 const air = makeAir()
 const top = {

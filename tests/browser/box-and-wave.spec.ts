@@ -2,7 +2,12 @@ import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import AxeBuilder from '@axe-core/playwright'
 import { expect, type Page, test } from '@playwright/test'
-import { type BoxPattern, boxEstimateFromHz, boxLevels, shadowBegin } from '../../src/engine/box-pattern.ts'
+import {
+  type BoxPattern,
+  boxEstimateFromHz,
+  boxLevels,
+  shadowBegin,
+} from '../../src/engine/questions/box/box-pattern.ts'
 import { shadowSentence, waveSentence } from '../../src/widgets/box-and-wave/describe-box-and-wave.ts'
 import { guessShadowVerdict } from '../../src/widgets/guess-shadow/describe-guess-shadow.ts'
 

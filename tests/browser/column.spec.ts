@@ -1,6 +1,6 @@
 import AxeBuilder from '@axe-core/playwright'
 import { expect, type Page, test } from '@playwright/test'
-import { columnAnswer } from '../../src/engine/column.ts'
+import { columnAnswer } from '../../src/engine/questions/column/column.ts'
 import { defaultState } from '../../src/state/share-link.ts'
 import { type ColumnState, columnLink, columnOf } from '../../src/widgets/column/column-link.ts'
 import { columnSentence, spacingSentence } from '../../src/widgets/column/describe-column.ts'

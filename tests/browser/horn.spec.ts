@@ -1,7 +1,7 @@
 import AxeBuilder from '@axe-core/playwright'
 import { expect, type Page, test } from '@playwright/test'
-import { hornAnswer } from '../../src/engine/horn.ts'
-import { demoHorn } from '../../src/engine/horn-facts.ts'
+import { hornAnswer } from '../../src/engine/questions/horn/horn.ts'
+import { demoHorn } from '../../src/engine/questions/horn/horn-facts.ts'
 import { guessHornVerdict } from '../../src/widgets/horn/describe-guess-horn.ts'
 import { beamSentence, beamwidthText, holdSentence } from '../../src/widgets/horn/describe-horn.ts'
 

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import AxeBuilder from '@axe-core/playwright'
 import { expect, type Page, test } from '@playwright/test'
-import { ownBoxBand, ownBoxBands, wrapAnswer } from '../../src/engine/own-box.ts'
+import { ownBoxBand, ownBoxBands, wrapAnswer } from '../../src/engine/questions/own-box/own-box.ts'
 import { type BoxDesign, boxOfDesign, designOfCabinet } from '../../src/widgets/own-box/box-design.ts'
 import { wrapSentence, wrapTitle } from '../../src/widgets/own-box/describe-own-box.ts'
 

@@ -12,11 +12,18 @@ import {
   type Wall,
 } from '../../src/acoustics/index.ts'
 import { thirdOctaveLevelsDb } from '../../src/acoustics/signals/third-octave-levels.ts'
-import { demoHallStates } from '../../src/engine/hall-content.ts'
-import { loadSolvedRig, solvedModel, wayCabinet } from '../../src/engine/solved-gear.ts'
-import { steerAnswer } from '../../src/engine/steer.ts'
-import { boxOf, boxPlaces, type StandingBox, spotsOf, stackPlaces, standing } from '../../src/engine/steer-check.ts'
-import { steerResponses } from '../../src/engine/steer-responses.ts'
+import { steerAnswer } from '../../src/engine/questions/steer/steer.ts'
+import {
+  boxOf,
+  boxPlaces,
+  type StandingBox,
+  spotsOf,
+  stackPlaces,
+  standing,
+} from '../../src/engine/questions/steer/steer-check.ts'
+import { steerResponses } from '../../src/engine/questions/steer/steer-responses.ts'
+import { demoHallStates } from '../../src/engine/scene/hall-content.ts'
+import { loadSolvedRig, solvedModel, wayCabinet } from '../../src/engine/scene/solved-gear.ts'
 import { defaultState } from '../../src/state/share-link.ts'
 import { steerSentence } from '../../src/widgets/steer-bass/describe-steer-bass.ts'
 import { questionOf, steerBassLink } from '../../src/widgets/steer-bass/steer-bass-link.ts'

@@ -2,8 +2,8 @@ import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, type Page, test } from '@playwright/test'
 import { clearPlace, type DistanceDatum, placeBetweenWalls, type Rig } from '../../src/acoustics/index.ts'
-import { loadSolvedRig } from '../../src/engine/solved-gear.ts'
-import { walkAnswer } from '../../src/engine/walk.ts'
+import { walkAnswer } from '../../src/engine/questions/walk/walk.ts'
+import { loadSolvedRig } from '../../src/engine/scene/solved-gear.ts'
 import { walkSentence, wallSentence } from '../../src/widgets/walk-round/describe-walk-round.ts'
 
 const rigOf = (name: string): Rig =>

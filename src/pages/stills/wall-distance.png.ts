@@ -5,8 +5,8 @@ import { encode } from 'fast-png'
 import type { Rig } from '../../acoustics/index.ts'
 import { inScreenOrder } from '../../charts/plan-view.ts'
 import { levelOpacity } from '../../charts/wave-shade.ts'
-import { loadSolvedRig } from '../../engine/solved-gear.ts'
-import { wallPicture } from '../../engine/wall.ts'
+import { wallPicture } from '../../engine/questions/wall/wall.ts'
+import { loadSolvedRig } from '../../engine/scene/solved-gear.ts'
 import { firstWallState, questionOf } from '../../widgets/wall-distance/wall-distance-link.ts'
 
 export const GET: APIRoute = async () => {

@@ -1,4 +1,4 @@
-import { type BlindStage, blindStages } from '../../engine/blind-terms.ts'
+import { type BlindStage, blindStages } from '../../engine/questions/blind/blind-terms.ts'
 import type { AuditionSignal } from '../../sound/audition-types.ts'
 
 /** The two sounds of a trial, as the reader knows them. */

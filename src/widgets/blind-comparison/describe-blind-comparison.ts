@@ -1,6 +1,6 @@
 import { binomialAtLeast, fewestRightToPass } from '../../acoustics/hearing/binomial.ts'
-import { type BlindStage, bassAloneHz, bassDifferencesDb } from '../../engine/blind-terms.ts'
-import type { WalkAnswer } from '../../engine/walk.ts'
+import { type BlindStage, bassAloneHz, bassDifferencesDb } from '../../engine/questions/blind/blind-terms.ts'
+import type { WalkAnswer } from '../../engine/questions/walk/walk.ts'
 import { placeWord, quieterWords, trebleIsEstimate } from '../walk-round/describe-walk-round.ts'
 import type { Letter, StageResult } from './blind-trials.ts'
 

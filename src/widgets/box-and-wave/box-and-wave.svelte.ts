@@ -4,8 +4,8 @@ import {
   boxLevels,
   shadowBegin,
   solvedPictureToHzM,
-} from '../../engine/box-pattern.ts'
-import type { Picture } from '../../engine/walk.ts'
+} from '../../engine/questions/box/box-pattern.ts'
+import type { Picture } from '../../engine/questions/walk/walk.ts'
 import { LiveFigure } from '../figure/live-figure.svelte.ts'
 import { type BoxAndWaveState, boxAndWaveLink, waveFrequenciesHz, widthRangeM } from './box-and-wave-link.ts'
 import { pictureCells, planHalfM } from './box-picture-size.ts'

@@ -1,5 +1,5 @@
-import { type BoxFact, type BoxFactName, boxFacts } from '../../engine/box-facts.ts'
-import { demoBoxPattern } from '../../engine/demo-box-pattern.ts'
+import { type BoxFact, type BoxFactName, boxFacts } from '../../engine/questions/box/box-facts.ts'
+import { demoBoxPattern } from '../../engine/questions/box/demo-box-pattern.ts'
 import { demoBox } from './demo-boxes.ts'
 
 let kept: Promise<Record<BoxFactName, BoxFact>> | undefined

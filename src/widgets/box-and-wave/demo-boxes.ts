@@ -1,7 +1,7 @@
 import { getEntry } from 'astro:content'
 import type { Cabinet, RigCabinet } from '../../acoustics/index.ts'
-import type { BoxPattern } from '../../engine/box-pattern.ts'
-import { demoBoxPattern } from '../../engine/demo-box-pattern.ts'
+import type { BoxPattern } from '../../engine/questions/box/box-pattern.ts'
+import { demoBoxPattern } from '../../engine/questions/box/demo-box-pattern.ts'
 import { roundedPattern } from './rounded-pattern.ts'
 
 /** A cabinet of the demo rig "top over sub" as one box with its cones. An unknown one stops the build. */

@@ -1,4 +1,4 @@
-import type { BoxPattern } from '../../engine/box-pattern.ts'
+import type { BoxPattern } from '../../engine/questions/box/box-pattern.ts'
 
 /** The pattern with fewer digits, so that the page it travels in stays small: levels to 0.001 dB, the rear to 1e-6 of the front. */
 export function roundedPattern(pattern: BoxPattern): BoxPattern {

@@ -1,5 +1,11 @@
 import * as v from 'valibot'
-import { type Column, type ColumnPlaceId, columnBands, columnLengthM, columnPlaceIds } from '../../engine/column.ts'
+import {
+  type Column,
+  type ColumnPlaceId,
+  columnBands,
+  columnLengthM,
+  columnPlaceIds,
+} from '../../engine/questions/column/column.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
 import { unitsField } from '../figure/units-field.ts'

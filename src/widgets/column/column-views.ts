@@ -1,4 +1,4 @@
-import { type Column, type ColumnGrid, columnLengthM } from '../../engine/column.ts'
+import { type Column, type ColumnGrid, columnLengthM } from '../../engine/questions/column/column.ts'
 
 /** What the two views show, m: the same scale and the same stretch from behind to the front, one below the other. */
 export type ColumnExtent = {

@@ -5,7 +5,7 @@ import {
   type ColumnPicture,
   type ColumnPlaceId,
   columnLengthM,
-} from '../../engine/column.ts'
+} from '../../engine/questions/column/column.ts'
 import { LiveFigure } from '../figure/live-figure.svelte.ts'
 import { type ColumnState, columnLink, columnOf } from './column-link.ts'
 import { columnExtent, columnGrid } from './column-views.ts'

@@ -5,7 +5,7 @@ import {
   type ColumnPlaceId,
   columnBassHz,
   columnEstimateFromHz,
-} from '../../engine/column.ts'
+} from '../../engine/questions/column/column.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { fineLengthText } from '../prose/fine-length-text.ts'
 

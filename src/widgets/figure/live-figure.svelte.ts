@@ -1,4 +1,4 @@
-import { createEngine, type Engine } from '../../engine/engine.ts'
+import { createEngine, type Engine } from '../../engine/workers/engine.ts'
 import {
   type LengthUnit,
   onPreferencesChange,

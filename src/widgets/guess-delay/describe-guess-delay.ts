@@ -1,4 +1,4 @@
-import { guessDelaysMs, guessHitMs, type SteerGuess } from '../../engine/steer-guess-terms.ts'
+import { guessDelaysMs, guessHitMs, type SteerGuess } from '../../engine/questions/steer/steer-guess-terms.ts'
 import { lengthText } from '../../state/lengths.ts'
 
 /** '3.9 ms', '0 ms'. */

@@ -1,5 +1,5 @@
 import * as v from 'valibot'
-import { guessDelaysMs } from '../../engine/steer-guess-terms.ts'
+import { guessDelaysMs } from '../../engine/questions/steer/steer-guess-terms.ts'
 import { type LinkSchema, numberField } from '../../state/share-link.ts'
 
 export type GuessDelayState = { delayMs: number; shown: boolean }

@@ -1,4 +1,4 @@
-import type { WallGuess } from '../../engine/wall-guess.ts'
+import type { WallGuess } from '../../engine/questions/wall/wall-guess.ts'
 import { lengthText } from '../../state/lengths.ts'
 import { dipText } from '../wall-distance/describe-wall-distance.ts'
 

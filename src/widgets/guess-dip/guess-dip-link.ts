@@ -1,5 +1,5 @@
 import * as v from 'valibot'
-import { wallFrequenciesHz } from '../../engine/wall-terms.ts'
+import { wallFrequenciesHz } from '../../engine/questions/wall/wall-terms.ts'
 import { type LinkSchema, numberField } from '../../state/share-link.ts'
 
 export type GuessDipState = { guessHz: number; shown: boolean }

@@ -1,4 +1,4 @@
-import type { ShadowBegin } from '../../engine/box-pattern.ts'
+import type { ShadowBegin } from '../../engine/questions/box/box-pattern.ts'
 import { aboutHz, missWords } from '../box-and-wave/describe-box-and-wave.ts'
 
 /** How the guess lay, and what it is nearest to. */

@@ -1,4 +1,4 @@
-import type { HallFact } from '../../engine/hall-facts.ts'
+import type { HallFact } from '../../engine/questions/hall/hall-facts.ts'
 import { wholeText } from '../prose/number-text.ts'
 
 /**

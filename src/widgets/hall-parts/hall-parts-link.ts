@@ -1,7 +1,7 @@
 import * as v from 'valibot'
 import type { Rig } from '../../acoustics/index.ts'
-import type { HallQuestion } from '../../engine/hall-parts.ts'
-import type { HallDesign } from '../../engine/hall-scene.ts'
+import type { HallQuestion } from '../../engine/questions/hall/hall-parts.ts'
+import type { HallDesign } from '../../engine/scene/hall-scene.ts'
 import {
   evenHall,
   type HallState,
@@ -13,7 +13,7 @@ import {
   type SourcePlace,
   sourcePlaces,
   tablePlace,
-} from '../../engine/hall-terms.ts'
+} from '../../engine/scene/hall-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
 import { unitsField } from '../figure/units-field.ts'

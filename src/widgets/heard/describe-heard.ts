@@ -1,5 +1,5 @@
 import { allowedExposureH, venueLimitDbA } from '../../acoustics/hearing/exposure.ts'
-import type { Heard } from '../../engine/heard.ts'
+import type { Heard } from '../../engine/scene/heard.ts'
 
 /** One row of the table of what is heard. */
 export type HeardRow = { name: string; here: string; front: string }

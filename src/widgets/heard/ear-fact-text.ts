@@ -1,4 +1,4 @@
-import type { EarFact } from '../../engine/ear-facts.ts'
+import type { EarFact } from '../../engine/questions/ear/ear-facts.ts'
 import { wholeText } from '../prose/number-text.ts'
 import { percentText, sonesText } from './describe-heard.ts'
 

@@ -1,4 +1,4 @@
-import { loudestDbA, quietestDbA, usualDbA } from '../../engine/walk-terms.ts'
+import { loudestDbA, quietestDbA, usualDbA } from '../../engine/scene/scene-terms.ts'
 import { type LinkField, numberField } from '../../state/share-link.ts'
 
 /** The part of a link that says how loud the rig is set in front, dB(A). */

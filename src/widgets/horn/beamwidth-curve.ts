@@ -1,4 +1,4 @@
-import { type BeamwidthPoint, frequencyOfMouthHz } from '../../engine/horn.ts'
+import { type BeamwidthPoint, frequencyOfMouthHz } from '../../engine/questions/horn/horn.ts'
 
 /** The frequencies that the beamwidth chart shows, Hz. */
 export const chartHz: [number, number] = [28, 18000]

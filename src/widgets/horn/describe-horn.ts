@@ -1,5 +1,5 @@
 import { frequencyText } from '../../charts/frequency-text.ts'
-import { bassHornHz, frequencyOfMouthHz, type HornAnswer, widestAllowedDeg } from '../../engine/horn.ts'
+import { bassHornHz, frequencyOfMouthHz, type HornAnswer, widestAllowedDeg } from '../../engine/questions/horn/horn.ts'
 import { lengthText } from '../../state/lengths.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { fineLengthText } from '../prose/fine-length-text.ts'

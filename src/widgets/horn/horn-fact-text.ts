@@ -1,4 +1,4 @@
-import type { HornFact } from '../../engine/horn-facts.ts'
+import type { HornFact } from '../../engine/questions/horn/horn-facts.ts'
 import { wholeText } from '../prose/number-text.ts'
 import { roundedFrequencyText } from './describe-horn.ts'
 

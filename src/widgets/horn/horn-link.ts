@@ -1,5 +1,5 @@
 import * as v from 'valibot'
-import { type HornQuestion, hornRange } from '../../engine/horn.ts'
+import { type HornQuestion, hornRange } from '../../engine/questions/horn/horn.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField } from '../../state/share-link.ts'
 import { unitsField } from '../figure/units-field.ts'

@@ -1,4 +1,4 @@
-import type { HornAnswer, HornQuestion } from '../../engine/horn.ts'
+import type { HornAnswer, HornQuestion } from '../../engine/questions/horn/horn.ts'
 import { LiveFigure } from '../figure/live-figure.svelte.ts'
 import { type HornState, hornLink, questionOf } from './horn-link.ts'
 

@@ -1,4 +1,4 @@
-import type { Heard } from '../../engine/heard.ts'
+import type { Heard } from '../../engine/scene/heard.ts'
 import { percentText, sonesText } from '../heard/describe-heard.ts'
 import { placeWord } from '../walk-round/describe-walk-round.ts'
 

@@ -1,5 +1,5 @@
 import { clearPlace, type ListeningPlace, type Rig } from '../../acoustics/index.ts'
-import type { LoudnessPattern, WalkAnswer } from '../../engine/walk.ts'
+import type { LoudnessPattern, WalkAnswer } from '../../engine/questions/walk/walk.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { type LoudnessStackState, loudnessStackLink } from './loudness-stack-link.ts'

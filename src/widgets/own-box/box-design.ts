@@ -6,7 +6,7 @@ import {
   type RigCabinet,
   type Way,
 } from '../../acoustics/index.ts'
-import type { OwnBox } from '../../engine/own-box.ts'
+import type { OwnBox } from '../../engine/questions/own-box/own-box.ts'
 import { toGrain } from './size-text.ts'
 
 /** One driver as the form has it: the numbers of both kinds, so that switching the kind and back loses nothing. */

@@ -1,5 +1,5 @@
 import * as v from 'valibot'
-import { ownBoxBands } from '../../engine/own-box.ts'
+import { ownBoxBands } from '../../engine/questions/own-box/own-box.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
 import { type BoxDesign, type BoxDriver, boxRanges, isFineTuned, mostDrivers, plainDriver } from './box-design.ts'

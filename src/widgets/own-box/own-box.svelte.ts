@@ -1,5 +1,5 @@
-import { createEngine, type Engine } from '../../engine/engine.ts'
-import { type OwnBoxBand, solvingOrderHz, wrapAnswer } from '../../engine/own-box.ts'
+import { type OwnBoxBand, solvingOrderHz, wrapAnswer } from '../../engine/questions/own-box/own-box.ts'
+import { createEngine, type Engine } from '../../engine/workers/engine.ts'
 import { type LengthUnit, onPreferencesChange, preferences, setPreferences } from '../../state/preferences.ts'
 import { onSavedRigsChange, readSavedRigs, type SavedRig } from '../../state/saved-rigs.ts'
 import { readLink, writeLink } from '../../state/share-link.ts'

@@ -1,4 +1,4 @@
-import { type OwnBox, type OwnBoxBand, ownBoxBand, ownBoxBands } from '../../engine/own-box.ts'
+import { type OwnBox, type OwnBoxBand, ownBoxBand, ownBoxBands } from '../../engine/questions/own-box/own-box.ts'
 
 const kept = new Map<string, OwnBoxBand[]>()
 

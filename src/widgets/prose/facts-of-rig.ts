@@ -1,6 +1,6 @@
 import { getEntry } from 'astro:content'
-import { type DemoFact, type DemoFactName, demoFacts } from '../../engine/demo-facts.ts'
-import { loadSolvedRig } from '../../engine/solved-gear.ts'
+import { type DemoFact, type DemoFactName, demoFacts } from '../../engine/questions/walk/walk-facts.ts'
+import { loadSolvedRig } from '../../engine/scene/solved-gear.ts'
 
 const kept = new Map<string, Record<DemoFactName, DemoFact>>()
 

@@ -1,6 +1,6 @@
 import type { Rig } from '../../acoustics/index.ts'
-import type { Engine } from '../../engine/engine.ts'
-import { type SolvingEnd, type SolvingProgress, solveRig } from '../../engine/solve-rig.ts'
+import { type SolvingEnd, type SolvingProgress, solveRig } from '../../engine/solving/solve-rig.ts'
+import type { Engine } from '../../engine/workers/engine.ts'
 import { keepSolvedTable, readSolvedTable } from '../../state/solved-store.ts'
 
 /** The work of solving the reader's own rig: how far it is, how it ended, and when there is more to show. */

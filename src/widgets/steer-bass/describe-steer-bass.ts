@@ -11,7 +11,7 @@ import {
   type SteerSet,
   steerErrorSize,
   usableRule,
-} from '../../engine/steer-terms.ts'
+} from '../../engine/questions/steer/steer-terms.ts'
 import { lengthText } from '../../state/lengths.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { fineLengthText } from '../prose/fine-length-text.ts'

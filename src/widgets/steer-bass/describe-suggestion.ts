@@ -4,7 +4,7 @@ import {
   type SteerQuestion,
   type SteerSuggestion,
   usableRule,
-} from '../../engine/steer-terms.ts'
+} from '../../engine/questions/steer/steer-terms.ts'
 import { bandText, promisedText } from './describe-steer-bass.ts'
 
 /** A candidate is told apart from another by what the page shows of it. */

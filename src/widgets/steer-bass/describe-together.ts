@@ -1,4 +1,4 @@
-import type { SteerMerits, SteerQuestion, SteerSet, SteerTogether } from '../../engine/steer-terms.ts'
+import type { SteerMerits, SteerQuestion, SteerSet, SteerTogether } from '../../engine/questions/steer/steer-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { fineLengthText } from '../prose/fine-length-text.ts'
 import { delayText, othersNames, promisedText, signedDbText } from './describe-steer-bass.ts'

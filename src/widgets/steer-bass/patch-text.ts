@@ -1,4 +1,4 @@
-import type { SteerPatchLine } from '../../engine/steer-terms.ts'
+import type { SteerPatchLine } from '../../engine/questions/steer/steer-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { delayText, signedDbText, tapeText } from './describe-steer-bass.ts'
 

@@ -1,6 +1,5 @@
 import * as v from 'valibot'
 import type { Rig } from '../../acoustics/index.ts'
-import { type HallState, type HallStateKey, hallStateKeys } from '../../engine/hall-terms.ts'
 import {
   type Arrangement,
   arrangements,
@@ -14,7 +13,8 @@ import {
   steerCompares,
   steerErrors,
   steerRange,
-} from '../../engine/steer-terms.ts'
+} from '../../engine/questions/steer/steer-terms.ts'
+import { type HallState, type HallStateKey, hallStateKeys } from '../../engine/scene/hall-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
 import { unitsField } from '../figure/units-field.ts'

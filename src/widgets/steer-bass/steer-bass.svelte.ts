@@ -1,7 +1,12 @@
 import type { PlanPoint } from '../../acoustics/index.ts'
 import { makeAir } from '../../acoustics/medium/air.ts'
-import type { HallState } from '../../engine/hall-terms.ts'
-import { delayOfSpacingS, sizeOf, steerProblem, textbookThatFits, wallZMOf } from '../../engine/steer-check.ts'
+import {
+  delayOfSpacingS,
+  sizeOf,
+  steerProblem,
+  textbookThatFits,
+  wallZMOf,
+} from '../../engine/questions/steer/steer-check.ts'
 import {
   type Arrangement,
   countRange,
@@ -15,7 +20,8 @@ import {
   type SteerSuggestion,
   steerErrorSize,
   steerRange,
-} from '../../engine/steer-terms.ts'
+} from '../../engine/questions/steer/steer-terms.ts'
+import type { HallState } from '../../engine/scene/hall-terms.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { countNotice } from './describe-steer-bass.ts'

@@ -1,4 +1,4 @@
-import type { SteerFact } from '../../engine/steer-facts.ts'
+import type { SteerFact } from '../../engine/questions/steer/steer-facts.ts'
 import { wholeText } from '../prose/number-text.ts'
 
 /**

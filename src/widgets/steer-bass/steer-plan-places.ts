@@ -1,6 +1,4 @@
 import type { PlanPoint } from '../../acoustics/index.ts'
-import { furniture } from '../../engine/hall-terms.ts'
-import { rigInHall } from '../../engine/room.ts'
 import {
   bodiesOf,
   originInHall,
@@ -8,14 +6,16 @@ import {
   type SteerBody,
   type SteerSize,
   stackPlaces,
-} from '../../engine/steer-check.ts'
+} from '../../engine/questions/steer/steer-check.ts'
 import {
   type Arrangement,
   listeningRow,
   type SteerSurroundings,
   steerPlanM,
   steerRange,
-} from '../../engine/steer-terms.ts'
+} from '../../engine/questions/steer/steer-terms.ts'
+import { furniture } from '../../engine/scene/hall-terms.ts'
+import { rigInHall } from '../../engine/scene/room.ts'
 
 /** What the plan shows, in the coordinates of the set: the hall, or a piece of open ground. */
 export function planExtent(surroundings: SteerSurroundings, arrangement: Arrangement): SteerBody {

@@ -1,6 +1,6 @@
-import type { Engine } from '../../engine/engine.ts'
-import type { SteerQuestion, SteerTogether } from '../../engine/steer-terms.ts'
-import type { SteerTogetherSolved } from '../../engine/steer-together.ts'
+import type { SteerQuestion, SteerTogether } from '../../engine/questions/steer/steer-terms.ts'
+import type { SteerTogetherSolved } from '../../engine/questions/steer/steer-together.ts'
+import type { Engine } from '../../engine/workers/engine.ts'
 import type { SteerBass } from './steer-bass.svelte.ts'
 
 const channels = { plan: 'steer together plan', steps: 'steer together', answer: 'steer together answer' } as const

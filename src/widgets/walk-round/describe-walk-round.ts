@@ -1,6 +1,6 @@
 import { frequencyText } from '../../charts/frequency-text.ts'
-import type { WalkAnswer, WallEffect } from '../../engine/walk.ts'
-import { trebleHz } from '../../engine/walk-terms.ts'
+import type { WalkAnswer, WallEffect } from '../../engine/questions/walk/walk.ts'
+import { trebleHz } from '../../engine/scene/scene-terms.ts'
 import { lengthText } from '../../state/lengths.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { percentText } from '../heard/describe-heard.ts'

@@ -1,5 +1,5 @@
 import type { PlanGrid } from '../../acoustics/index.ts'
-import { earHeightM } from '../../engine/walk-terms.ts'
+import { earHeightM } from '../../engine/scene/scene-terms.ts'
 
 /** The plan shows this much to every side of the front face, m. */
 export const planHalfM = 4.4

@@ -8,11 +8,11 @@ import {
   placePoint,
   type Rig,
 } from '../../acoustics/index.ts'
-import type { HallState } from '../../engine/hall-terms.ts'
-import { roomAround } from '../../engine/room.ts'
-import type { Picture, Surroundings, WalkAnswer, WalkQuestion } from '../../engine/walk.ts'
-import { earHeightM } from '../../engine/walk-terms.ts'
-import { wallZM } from '../../engine/wall-place.ts'
+import type { Picture, Surroundings, WalkAnswer, WalkQuestion } from '../../engine/questions/walk/walk.ts'
+import type { HallState } from '../../engine/scene/hall-terms.ts'
+import { roomAround } from '../../engine/scene/room.ts'
+import { earHeightM } from '../../engine/scene/scene-terms.ts'
+import { wallZM } from '../../engine/scene/wall-place.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { cellsAcross, hallCellsAcross, pictureParts } from './picture-parts.ts'

@@ -1,6 +1,6 @@
 import { frequencyText } from '../../charts/frequency-text.ts'
-import type { WallAnswer, WallQuestion, WaveTrains } from '../../engine/wall.ts'
-import { wallChartHz } from '../../engine/wall-terms.ts'
+import type { WallAnswer, WallQuestion, WaveTrains } from '../../engine/questions/wall/wall.ts'
+import { wallChartHz } from '../../engine/questions/wall/wall-terms.ts'
 import { lengthText } from '../../state/lengths.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { sonesText, timesAsLoud } from '../heard/describe-heard.ts'

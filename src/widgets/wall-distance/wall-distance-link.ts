@@ -1,6 +1,6 @@
 import * as v from 'valibot'
 import type { Rig } from '../../acoustics/index.ts'
-import type { WallQuestion } from '../../engine/wall.ts'
+import type { WallQuestion } from '../../engine/questions/wall/wall.ts'
 import {
   gapOfFaceM,
   sixteenFeetM,
@@ -8,7 +8,7 @@ import {
   wallFinishNames,
   wallFrequenciesHz,
   wallRange,
-} from '../../engine/wall-terms.ts'
+} from '../../engine/questions/wall/wall-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { defaultState, type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
 import { unitsField } from '../figure/units-field.ts'

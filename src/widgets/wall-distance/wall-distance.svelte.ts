@@ -1,6 +1,6 @@
 import { footprints } from '../../acoustics/index.ts'
-import type { WallAnswer, WallPicture, WallQuestion } from '../../engine/wall.ts'
-import { nearestWallHz, rigDepthM, type WallScene, wallRange } from '../../engine/wall-terms.ts'
+import type { WallAnswer, WallPicture, WallQuestion } from '../../engine/questions/wall/wall.ts'
+import { nearestWallHz, rigDepthM, type WallScene, wallRange } from '../../engine/questions/wall/wall-terms.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { questionOf, type WallDistanceState, wallDistanceLink } from './wall-distance-link.ts'

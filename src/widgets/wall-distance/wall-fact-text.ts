@@ -1,4 +1,4 @@
-import type { WallFact } from '../../engine/wall-facts.ts'
+import type { WallFact } from '../../engine/questions/wall/wall-facts.ts'
 import { wholeText } from '../prose/number-text.ts'
 import { dipText } from './describe-wall-distance.ts'
 

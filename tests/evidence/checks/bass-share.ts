@@ -17,8 +17,8 @@ import {
   weightedLevelDb,
   zwickerLoudness,
 } from '../../../src/acoustics/index.ts'
-import { addSolvedCabinets, solvedModel } from '../../../src/engine/solved-gear.ts'
-import { earHeightM } from '../../../src/engine/walk-terms.ts'
+import { earHeightM } from '../../../src/engine/scene/scene-terms.ts'
+import { addSolvedCabinets, solvedModel } from '../../../src/engine/scene/solved-gear.ts'
 import type { Check, CheckGroup } from '../check.ts'
 
 const distanceM = 2.5

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { seededRandom } from '../../../../src/acoustics/signals/seeded-random.ts'
-import type { BlindStage } from '../../../../src/engine/blind-terms.ts'
-import type { WalkAnswer } from '../../../../src/engine/walk.ts'
-import { walkBands } from '../../../../src/engine/walk-terms.ts'
+import type { BlindStage } from '../../../../src/engine/questions/blind/blind-terms.ts'
+import type { WalkAnswer } from '../../../../src/engine/questions/walk/walk.ts'
+import { walkBands } from '../../../../src/engine/scene/scene-terms.ts'
 import { readLink, writeLink } from '../../../../src/state/share-link.ts'
 import { type BlindState, blindLink } from '../../../../src/widgets/blind-comparison/blind-comparison-link.ts'
 import {

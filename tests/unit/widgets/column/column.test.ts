@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { columnAnswer, columnLengthM } from '../../../../src/engine/column.ts'
-import { columnFacts } from '../../../../src/engine/column-facts.ts'
+import { columnAnswer, columnLengthM } from '../../../../src/engine/questions/column/column.ts'
+import { columnFacts } from '../../../../src/engine/questions/column/column-facts.ts'
 import { defaultState, readLink, writeLink } from '../../../../src/state/share-link.ts'
 import { columnFactText } from '../../../../src/widgets/column/column-fact-text.ts'
 import { type ColumnState, columnLink, columnOf, lowestHeightM } from '../../../../src/widgets/column/column-link.ts'

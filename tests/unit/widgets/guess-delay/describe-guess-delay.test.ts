@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { guessDelaysMs, type SteerGuess } from '../../../../src/engine/steer-guess-terms.ts'
+import { guessDelaysMs, type SteerGuess } from '../../../../src/engine/questions/steer/steer-guess-terms.ts'
 import { defaultState, readLink } from '../../../../src/state/share-link.ts'
 import {
   amountWords,

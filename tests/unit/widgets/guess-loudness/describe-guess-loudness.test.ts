@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { turnedDown } from '../../../../src/engine/ear-facts.ts'
+import { turnedDown } from '../../../../src/engine/questions/ear/ear-facts.ts'
 import { guessLoudnessVerdict, losesMore } from '../../../../src/widgets/guess-loudness/describe-guess-loudness.ts'
 import { earFactText, partText } from '../../../../src/widgets/heard/ear-fact-text.ts'
 

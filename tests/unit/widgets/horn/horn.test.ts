@@ -1,5 +1,10 @@
 import { describe, expect, test } from 'vitest'
-import { frequencyOfMouthHz, type HornAnswer, hornAnswer, hornCurve } from '../../../../src/engine/horn.ts'
+import {
+  frequencyOfMouthHz,
+  type HornAnswer,
+  hornAnswer,
+  hornCurve,
+} from '../../../../src/engine/questions/horn/horn.ts'
 import { readLink, writeLink } from '../../../../src/state/share-link.ts'
 import { allRoundDeg, beamwidthCurve, beamwidthOnCurve, chartHz } from '../../../../src/widgets/horn/beamwidth-curve.ts'
 import { guessHornVerdict } from '../../../../src/widgets/horn/describe-guess-horn.ts'

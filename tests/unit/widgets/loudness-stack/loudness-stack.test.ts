@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { bassShare, loudnessBands, zwickerLoudness } from '../../../../src/acoustics/index.ts'
-import type { Heard } from '../../../../src/engine/heard.ts'
+import type { Heard } from '../../../../src/engine/scene/heard.ts'
 import { defaultState, readLink, writeLink } from '../../../../src/state/share-link.ts'
 import { stackSentence } from '../../../../src/widgets/loudness-stack/describe-loudness-stack.ts'
 import {

@@ -1,5 +1,10 @@
 import { describe, expect, test } from 'vitest'
-import type { SteerMerits, SteerPatchLine, SteerSet, SteerSuggestion } from '../../../../src/engine/steer-terms.ts'
+import type {
+  SteerMerits,
+  SteerPatchLine,
+  SteerSet,
+  SteerSuggestion,
+} from '../../../../src/engine/questions/steer/steer-terms.ts'
 import {
   boxParts,
   countNotice,

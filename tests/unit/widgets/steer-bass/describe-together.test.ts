@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { evenHall } from '../../../../src/engine/hall-terms.ts'
-import type { SteerMerits, SteerSet, SteerTogether } from '../../../../src/engine/steer-terms.ts'
+import type { SteerMerits, SteerSet, SteerTogether } from '../../../../src/engine/questions/steer/steer-terms.ts'
+import { evenHall } from '../../../../src/engine/scene/hall-terms.ts'
 import { togetherSentence } from '../../../../src/widgets/steer-bass/describe-together.ts'
 
 const set: SteerSet = {

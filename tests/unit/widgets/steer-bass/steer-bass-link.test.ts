@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
-import { demoHallStates } from '../../../../src/engine/hall-content.ts'
-import { steerProblem, textbookSet } from '../../../../src/engine/steer-check.ts'
-import { arrangements } from '../../../../src/engine/steer-terms.ts'
+import { steerProblem, textbookSet } from '../../../../src/engine/questions/steer/steer-check.ts'
+import { arrangements } from '../../../../src/engine/questions/steer/steer-terms.ts'
+import { demoHallStates } from '../../../../src/engine/scene/hall-content.ts'
 import { defaultState, readLink, writeLink } from '../../../../src/state/share-link.ts'
 import { questionOf, setOf, stateOfSet, steerBassLink } from '../../../../src/widgets/steer-bass/steer-bass-link.ts'
 

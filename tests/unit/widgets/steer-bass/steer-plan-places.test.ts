@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { demoHallStates } from '../../../../src/engine/hall-content.ts'
+import { demoHallStates } from '../../../../src/engine/scene/hall-content.ts'
 import {
   clampedPlace,
   floorOf,

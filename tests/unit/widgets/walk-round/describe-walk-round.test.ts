@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import type { Heard } from '../../../../src/engine/heard.ts'
-import type { WalkAnswer, WallEffect } from '../../../../src/engine/walk.ts'
+import type { WalkAnswer, WallEffect } from '../../../../src/engine/questions/walk/walk.ts'
+import type { Heard } from '../../../../src/engine/scene/heard.ts'
 import {
   datumSentence,
   differenceWords,

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import type { WallAnswer, WallQuestion, WaveTrains } from '../../../../src/engine/wall.ts'
+import type { WallAnswer, WallQuestion, WaveTrains } from '../../../../src/engine/questions/wall/wall.ts'
 import {
   clampNotice,
   dipText,

@@ -1,0 +1,118 @@
+import { makeAir, wrapDropDb, wrapFrequencyHz, wrapRulesHz } from '../../../acoustics/index.ts'
+
+/** A box by its proportions, all against its width; the cone sits in the middle of its front. */
+export type BoxShape = { heightPerWidth: number; depthPerWidth: number; coneRadiusPerWidth: number }
+
+/**
+ * What a box of one shape and any size sends to the front, the side (90°) and the rear, far away from it. Sizes and waves
+ * grow together, so everything hangs on frequency × width (Hz·m), and one table serves every width.
+ */
+export type BoxPattern = {
+  shape: BoxShape
+  /** Speed of sound that the table holds for, m/s. */
+  speedOfSoundMps: number
+  /** First frequency × width of the table, Hz·m, and the steps for each octave. */
+  fromHzM: number
+  stepsPerOctave: number
+  /** Front re the same flow of air from a point without a box, dB: 0 in the bass, about 6 in the treble, more where the edges help. */
+  frontGainDb: number[]
+  /** Side re front, dB. */
+  sideDb: number[]
+  /** Rear re front as a complex ratio; the longer way to the edge and round it is taken out of the phase. */
+  rearRe: number[]
+  rearIm: number[]
+  /** Frequency × width from which the side and the rear are an estimate, Hz·m. */
+  estimateFromHzM: number
+}
+
+/** The three directions at one frequency; see BoxPattern. */
+export type BoxLevels = { frontGainDb: number; sideDb: number; rearDb: number }
+
+/** How far the rear must be under the front for us to speak of a shadow, dB. */
+export const shadowDropDb = wrapDropDb
+
+/** A single band is turned up by this much at both places, dB: a third octave of pink noise alone is 15 dB under the whole. */
+export const bandBoostDb = 9
+
+/** A picture of the box itself is worth waiting for up to this frequency × width, Hz·m: a second or two. */
+export const solvedPictureToHzM = 400
+
+/** From here up the rear and the side of a box of this width are an estimate, Hz. */
+export const boxEstimateFromHz = (pattern: BoxPattern, widthM: number): number => pattern.estimateFromHzM / widthM
+
+/**
+ * Levels of a box, read off the pattern between its lines. Below the table the box is far smaller than the wave and its
+ * first line stands; above it the last one.
+ *
+ * @param pattern      from boxPattern
+ * @param widthM       above 0
+ * @param frequencyHz  above 0
+ * @throws RangeError  for a width or a frequency that is not above 0
+ */
+export function boxLevels(pattern: BoxPattern, widthM: number, frequencyHz: number): BoxLevels {
+  const place = placeInTable(pattern, widthM, frequencyHz)
+  const rearAtLine = (line: number) =>
+    10 * Math.log10((pattern.rearRe[line] ?? 1) ** 2 + (pattern.rearIm[line] ?? 0) ** 2)
+  const line = Math.min(pattern.rearRe.length - 2, Math.floor(place))
+  return {
+    frontGainDb: between(pattern.frontGainDb, place),
+    sideDb: between(pattern.sideDb, place),
+    rearDb: rearAtLine(line) + (rearAtLine(line + 1) - rearAtLine(line)) * (place - line),
+  }
+}
+
+/** Rear re front as a complex ratio, without the longer way; same arguments and errors as boxLevels. */
+export const boxRearRatio = (pattern: BoxPattern, widthM: number, frequencyHz: number): { re: number; im: number } =>
+  rearAt(pattern, placeInTable(pattern, widthM, frequencyHz))
+
+/**
+ * The lowest frequency at which the rear is some decibels under the front, Hz.
+ *
+ * @param dropDb  how far under, above 0; shadowDropDb is our definition of where the shadow begins
+ * @throws RangeError if the rear does not fall so far within the table
+ */
+export function rearDownHz(pattern: BoxPattern, widthM: number, dropDb: number): number {
+  const frequenciesHz = pattern.rearRe.map(
+    (_, line) => (pattern.fromHzM * 2 ** (line / pattern.stepsPerOctave)) / widthM,
+  )
+  const rearDb = frequenciesHz.map((frequencyHz) => boxLevels(pattern, widthM, frequencyHz).rearDb)
+  const crossing = wrapFrequencyHz(frequenciesHz, rearDb, dropDb)
+  if (typeof crossing === 'number') return crossing
+  throw new RangeError(`dropDb is ${dropDb}; allowed is a drop that the rear reaches within its table`)
+}
+
+/** Where a box begins to cast a shadow (ours), and what two rules of thumb say instead, Hz. */
+export type ShadowBegin = { computedHz: number; widthRuleHz: number; kaRuleHz: number }
+
+/**
+ * The computed begin of the shadow beside two rules that crews use: "wavelength = width of the box", f = c/w, and
+ * "ka = 1" with a = half the width, f = c/(πw).
+ *
+ * Source: both rules are common practice, no source.
+ */
+export function shadowBegin(pattern: BoxPattern, widthM: number): ShadowBegin {
+  const { wavelengthIsWidthHz, kaIsOneHz } = wrapRulesHz(widthM, makeAir())
+  return {
+    computedHz: rearDownHz(pattern, widthM, shadowDropDb),
+    widthRuleHz: wavelengthIsWidthHz,
+    kaRuleHz: kaIsOneHz,
+  }
+}
+
+function placeInTable(pattern: BoxPattern, widthM: number, frequencyHz: number): number {
+  if (!(widthM > 0)) throw new RangeError(`widthM is ${widthM}; allowed is a number above 0 m`)
+  if (!(frequencyHz > 0)) throw new RangeError(`frequencyHz is ${frequencyHz}; allowed is a number above 0 Hz`)
+  const place = pattern.stepsPerOctave * Math.log2((frequencyHz * widthM) / pattern.fromHzM)
+  return Math.min(pattern.sideDb.length - 1, Math.max(0, place))
+}
+
+function rearAt(pattern: BoxPattern, place: number): { re: number; im: number } {
+  return { re: between(pattern.rearRe, place), im: between(pattern.rearIm, place) }
+}
+
+/** Straight line between the neighbours of a place in a list. */
+function between(values: number[], place: number): number {
+  const line = Math.min(values.length - 2, Math.floor(place))
+  const below = values[line] ?? 0
+  return below + ((values[line + 1] ?? below) - below) * (place - line)
+}

@@ -1,0 +1,190 @@
+import {
+  type Band,
+  type Complex,
+  type Driver,
+  divide,
+  energyAverageDb,
+  levelDb,
+  magnitude,
+  makeAir,
+  monopole,
+  onAxisFarField,
+  type Radiation,
+  type RigCabinet,
+  solveDriverSets,
+  sphereCabinet,
+  squaredMagnitude,
+  summedRadiation,
+  thirdOctaveBands,
+  type Way,
+  wayResponse,
+  wrapFrequencyHz,
+  wrapRulesHz,
+} from '../../../acoustics/index.ts'
+
+/** A box alone: outer size and what plays in it. */
+export type OwnBox = Pick<RigCabinet, 'widthM' | 'heightM' | 'depthM' | 'ways'>
+
+/** How a band was computed: at once by the closed form, or solved for the real box. */
+export type BoxModel = 'closed-form' | 'boundary-elements' | 'high-frequency'
+
+/** One third octave of a box, at the middle of the band, from far away. */
+export type OwnBoxBand = {
+  nominalHz: number
+  model: BoxModel
+  /** What the box adds straight in front before a maker sets it flat, dB re the same drivers with no box (point sources). */
+  frontGainDb: number
+  /** Level beside, the mean of left and right, dB re the front. */
+  sideDb: number
+  /** Level straight behind, dB re the front. */
+  rearDb: number
+  /** Level round the box at the height of its middle, dB re the front, at each of boxAnglesDeg. */
+  roundDb: number[]
+  directivityIndexDb: number
+  /** How far off the solved levels may be by the solver's own estimate, dB; null for the closed form. */
+  estimatedErrorDb: number | null
+  /** Panels on the surface of the box, 0 for the closed form. */
+  unknowns: number
+}
+
+/** The bands of the reader's own box, 31.5 Hz to 2 kHz. */
+export const ownBoxBands: Band[] = thirdOctaveBands(31.5, 2000)
+
+/** Up to here bands are solved from the lowest up: they are quick, and most boxes stop wrapping among them. */
+const risingToHz = 500
+
+/**
+ * The order in which bands are best asked for: the quick ones rising, then the slow ones from the top down, so that the
+ * slowest does not come last and alone while the other worker has nothing to do.
+ */
+export const solvingOrderHz: number[] = [
+  ...ownBoxBands.filter(({ nominalHz }) => nominalHz <= risingToHz),
+  ...ownBoxBands.filter(({ nominalHz }) => nominalHz > risingToHz).reverse(),
+].map(({ nominalHz }) => nominalHz)
+
+const angleStepDeg = 5
+/** Directions of roundDb, degrees from straight in front, positive to the box's right: −180 … 180 in steps of 5. */
+export const boxAnglesDeg: number[] = Array.from({ length: 360 / angleStepDeg + 1 }, (_, i) => -180 + i * angleStepDeg)
+
+const air = makeAir()
+
+/** A way this far under the loudest one at a frequency is not solved: it moves the sum by less than 0.1 dB in front. */
+const silentShare = 0.01
+
+/** Levels below this re the front are drawn and told as this: a null between lobes, not a number. */
+const lowestDb = -60
+
+export type OwnBoxQuestion = { box: OwnBox; nominalHz: number; solved: boolean }
+
+/**
+ * One band of a box, far field, free air, 20 °C. Ways are voiced as makers do: each flat and in step on the axis.
+ *
+ * @throws RangeError for a box that is not sound, or a nominal frequency that is no band of ownBoxBands
+ */
+export function ownBoxBand({ box, nominalHz, solved }: OwnBoxQuestion): OwnBoxBand {
+  const band = ownBoxBands.find((known) => known.nominalHz === nominalHz)
+  if (!band) {
+    const allowed = ownBoxBands.map((known) => known.nominalHz).join(', ')
+    throw new RangeError(`nominalHz is ${nominalHz}; allowed is one of ${allowed} Hz`)
+  }
+  const frequencyHz = band.centreHz
+  const sounding = soundingWays(box.ways, frequencyHz)
+  const solutions = radiationsOf(
+    outerSize(box),
+    sounding.map(({ way }) => way.drivers),
+    frequencyHz,
+    solved,
+  )
+  const ways = sounding.map(({ response }, index) => {
+    const solution = solutions[index] as Solution
+    return { response, solution, onAxis: onAxisFarField(solution.radiation, air) }
+  })
+  const single = ways.length === 1 ? ways[0]?.solution.radiation : undefined
+  const radiation =
+    single ??
+    summedRadiation(
+      ways.map(({ solution, response, onAxis }) => ({
+        radiation: solution.radiation,
+        weight: divide(response, onAxis),
+      })),
+      Math.hypot(box.widthM, box.heightM, box.depthM),
+      air,
+    )
+  const atDeg = (angleDeg: number) => Math.max(lowestDb, radiation.farFieldDb((angleDeg * Math.PI) / 180, 0))
+  const roundDb = boxAnglesDeg.map(atDeg)
+  const freeOnAxis = magnitude(onAxisFarField(monopole(frequencyHz, air), air))
+  let gain = 0
+  let total = 0
+  for (const { response, onAxis } of ways) {
+    const share = squaredMagnitude(response)
+    gain += share * (magnitude(onAxis) / freeOnAxis) ** 2
+    total += share
+  }
+  return {
+    nominalHz,
+    model: ways.some(({ solution }) => solution.model === 'high-frequency')
+      ? 'high-frequency'
+      : (ways[0]?.solution.model ?? 'closed-form'),
+    frontGainDb: levelDb(gain / total),
+    sideDb: energyAverageDb([atDeg(-90), atDeg(90)]),
+    rearDb: atDeg(180),
+    roundDb,
+    directivityIndexDb: radiation.directivityIndexDb,
+    estimatedErrorDb: solved ? Math.max(...ways.map(({ solution }) => solution.estimatedErrorDb)) : null,
+    unknowns: Math.max(...ways.map(({ solution }) => solution.unknowns)),
+  }
+}
+
+/** All bands at once by the closed form: the first picture, before anything is solved. */
+export function ownBoxFirst({ box }: { box: OwnBox }): { bands: OwnBoxBand[] } {
+  return { bands: ownBoxBands.map(({ nominalHz }) => ownBoxBand({ box, nominalHz, solved: false })) }
+}
+
+/** Where the box stops wrapping, beside the two rules of thumb, Hz. */
+export type WrapAnswer = {
+  computedHz: number | 'below' | 'above'
+  wavelengthIsWidthHz: number
+  kaIsOneHz: number
+}
+
+/** Where the rear falls 6 dB under the front, between the bands' middles, and what the rules say for the width. */
+export function wrapAnswer(bands: OwnBoxBand[], widthM: number): WrapAnswer {
+  const centresHz = bands.map(
+    ({ nominalHz }) => ownBoxBands.find((band) => band.nominalHz === nominalHz)?.centreHz ?? 0,
+  )
+  return {
+    computedHz: wrapFrequencyHz(
+      centresHz,
+      bands.map(({ rearDb }) => rearDb),
+    ),
+    ...wrapRulesHz(widthM, air),
+  }
+}
+
+type Solution = { radiation: Radiation; model: BoxModel; estimatedErrorDb: number; unknowns: number }
+
+function radiationsOf(
+  size: ReturnType<typeof outerSize>,
+  driverSets: Driver[][],
+  frequencyHz: number,
+  solved: boolean,
+): Solution[] {
+  if (!solved) {
+    return driverSets.map((drivers) => {
+      const radiation = sphereCabinet({ ...size, drivers }, frequencyHz, air)
+      return { radiation, model: 'closed-form', estimatedErrorDb: 0, unknowns: 0 }
+    })
+  }
+  return solveDriverSets(size, driverSets, frequencyHz, air).map((radiation) => {
+    const { method, estimatedErrorDb, unknowns } = radiation
+    return { radiation, model: method, estimatedErrorDb, unknowns }
+  })
+}
+
+function soundingWays(ways: Way[], frequencyHz: number): { way: Way; response: Complex }[] {
+  const all = ways.map((way) => ({ way, response: wayResponse(way, frequencyHz) }))
+  const loudest = Math.max(...all.map(({ response }) => magnitude(response)))
+  return all.filter(({ response }) => magnitude(response) >= silentShare * loudest)
+}
+
+const outerSize = ({ widthM, heightM, depthM }: OwnBox) => ({ widthM, heightM, depthM })

@@ -1,0 +1,235 @@
+import {
+  type Complex,
+  hallField,
+  monopole,
+  type PlacedSource,
+  type Point,
+  pressureField,
+  type Radiation,
+  type Wall,
+} from '../../../acoustics/index.ts'
+import { air } from '../../scene/free-field.ts'
+import { type HallDesign, hallOf } from '../../scene/hall-scene.ts'
+import { cabinetKey, solvedModel, solvedRevision, wayCabinet } from '../../scene/solved-gear.ts'
+import { boxOf, originInHall, type StandingBox } from './steer-check.ts'
+import type { Arrangement, SteerBox } from './steer-terms.ts'
+
+// What single boxes under unit drive send to places, kept so that delays, levels and polarities are only sums over them.
+
+/** Where boxes stand, ready to be asked. Coordinates are the set's. */
+export type SteerScene = {
+  key: string
+  radiation(frequencyHz: number): Radiation
+  surroundings: { kind: 'open'; walls: Wall[] } | { kind: 'hall'; design: HallDesign; origin: Point }
+}
+
+/** The floor, which sends everything back. */
+const floor: Wall = {
+  point: { xM: 0, yM: 0, zM: 0 },
+  normal: { xM: 0, yM: 1, zM: 0 },
+  absorption: () => 0,
+}
+
+const boxKey = ({ rig, point }: SteerBox): string => {
+  if (point) return 'point'
+  const { cabinet, way } = boxOf(rig)
+  // With the solved cabinets at hand a box radiates otherwise.
+  return `${solvedRevision()} ${cabinetKey(wayCabinet(cabinet, way))}`
+}
+
+const radiations = new Map<string, Radiation>()
+const keptRadiations = 2000
+
+/** The radiation of a box, each frequency worked out once. */
+function radiationOf(box: SteerBox): (frequencyHz: number) => Radiation {
+  if (box.point) return (frequencyHz) => monopole(frequencyHz, air)
+  const { cabinet, way } = boxOf(box.rig)
+  const solved = wayCabinet(cabinet, way)
+  const key = boxKey(box)
+  return (frequencyHz) => {
+    const name = `${frequencyHz} ${key}`
+    let radiation = radiations.get(name)
+    if (!radiation) {
+      radiation = solvedModel(solved, frequencyHz, air)
+      makeRoom(radiations, keptRadiations)
+      radiations.set(name, radiation)
+    }
+    return radiation
+  }
+}
+
+/** Boxes on hard ground; with a hard wall at a z, m, unless it is null. */
+export function openScene(box: SteerBox, wallZM: number | null): SteerScene {
+  const wall: Wall[] =
+    wallZM === null
+      ? []
+      : [{ point: { xM: 0, yM: 0, zM: wallZM }, normal: { xM: 0, yM: 0, zM: 1 }, absorption: () => 0 }]
+  return {
+    key: `open ${wallZM} ${boxKey(box)}`,
+    radiation: radiationOf(box),
+    surroundings: { kind: 'open', walls: [floor, ...wall] },
+  }
+}
+
+/** Boxes in a hall, the set's origin where its arrangement stands there. */
+export function sceneInHall(box: SteerBox, design: HallDesign, arrangement: Arrangement): SteerScene {
+  const origin = originInHall(arrangement)
+  return {
+    key: `hall ${origin.xM} ${JSON.stringify(design)} ${boxKey(box)}`,
+    radiation: radiationOf(box),
+    surroundings: { kind: 'hall', design, origin },
+  }
+}
+
+const placedKey = ({ xM, yM, zM, turned }: StandingBox): string => `${xM} ${yM} ${zM} ${turned}`
+
+function placed({ radiation }: SteerScene, { xM, yM, zM, turned }: StandingBox): PlacedSource {
+  return { radiation, position: { xM, yM, zM }, yawRad: turned ? Math.PI : 0, gain: 1, delayS: 0, polarity: 1 }
+}
+
+/** A box and what it plays. */
+export type PlayedBox = StandingBox & { gain: number; delayS: number }
+
+/** The field of boxes in step under unit drive, at one frequency. */
+const fieldOf = (
+  scene: SteerScene,
+  boxes: readonly StandingBox[],
+  frequencyHz: number,
+): ((listener: Point) => Complex) =>
+  playedField(
+    scene,
+    boxes.map((box) => ({ ...box, gain: 1, delayS: 0 })),
+    frequencyHz,
+  )
+
+/**
+ * The field of boxes as they play, at one frequency.
+ *
+ * @param dampingPerM  in a hall a further loss along every path, 1/m; see hallField
+ */
+export function playedField(
+  scene: SteerScene,
+  boxes: readonly PlayedBox[],
+  frequencyHz: number,
+  dampingPerM = 0,
+): (listener: Point) => Complex {
+  const sources = boxes.map((box) => ({ ...placed(scene, box), gain: box.gain, delayS: box.delayS }))
+  const { surroundings } = scene
+  if (surroundings.kind === 'open') return pressureField(sources, surroundings.walls, frequencyHz, air)
+  const { design, origin } = surroundings
+  const moved = ({ xM, yM, zM }: Point): Point => ({ xM: xM + origin.xM, yM: yM + origin.yM, zM: zM + origin.zM })
+  const field = hallField(
+    sources.map((source) => ({ ...source, position: moved(source.position) })),
+    hallOf(design),
+    frequencyHz,
+    air,
+    dampingPerM,
+  )
+  return (listener) => field(moved(listener))
+}
+
+/** Fields of halls are costly to prepare and cheap to ask: those of the last set are kept, some tens of megabytes. */
+const hallFields = new Map<string, (listener: Point) => Complex>()
+const keptHallFields = 300
+
+function keptField(
+  scene: SteerScene,
+  boxes: readonly StandingBox[],
+  frequencyHz: number,
+): (listener: Point) => Complex {
+  if (scene.surroundings.kind === 'open') return fieldOf(scene, boxes, frequencyHz)
+  const key = `${frequencyHz} ${boxes.map(placedKey).join()} ${scene.key}`
+  let field = hallFields.get(key)
+  // Asked again it is the newest.
+  if (field) hallFields.delete(key)
+  else {
+    field = fieldOf(scene, boxes, frequencyHz)
+    makeRoom(hallFields, keptHallFields)
+  }
+  hallFields.set(key, field)
+  return field
+}
+
+/** Complex pressure at the spots of a place by line: index = line × spots + spot. Lines that are not `done` hold nothing. */
+export type LineResponses = { re: Float64Array; im: Float64Array; done: Uint8Array }
+
+const responses = new Map<string, LineResponses>()
+const keptResponses = 600
+
+/**
+ * What boxes in step send to the spots of a place under unit drive.
+ *
+ * @param boxes    one box, or a block that always plays in step
+ * @param linesHz  all lines there are; those of `among` are filled
+ * @param keep     whether to keep a hall's fields for other places, too; a search does not
+ */
+export function responsesAt(
+  scene: SteerScene,
+  boxes: readonly StandingBox[],
+  spots: readonly Point[],
+  linesHz: readonly number[],
+  among: readonly number[],
+  keep = true,
+): LineResponses {
+  const first = spots[0] as Point
+  const name = `${first.xM} ${first.yM} ${first.zM} ${spots.length} ${linesHz.length} ${boxes.map(placedKey).join()} ${scene.key}`
+  let found = responses.get(name)
+  if (found) responses.delete(name)
+  else {
+    const values = linesHz.length * spots.length
+    found = { re: new Float64Array(values), im: new Float64Array(values), done: new Uint8Array(linesHz.length) }
+    makeRoom(responses, keptResponses)
+  }
+  responses.set(name, found)
+  for (const line of among) {
+    if (found.done[line]) continue
+    const field = (keep ? keptField : fieldOf)(scene, boxes, linesHz[line] as number)
+    for (const [spot, point] of spots.entries()) {
+      const { re, im } = field(point)
+      found.re[line * spots.length + spot] = re
+      found.im[line * spots.length + spot] = im
+    }
+    found.done[line] = 1
+  }
+  return found
+}
+
+/** Complex pressure at many places at one frequency, by place; 0 where `leftOut`. */
+export type PlaceResponses = { re: Float64Array; im: Float64Array }
+
+const grids = new Map<string, PlaceResponses>()
+const keptGrids = 40
+
+/**
+ * What boxes in step send to many places under unit drive, at one frequency.
+ *
+ * @param name  a name of the places, by which the answer is kept
+ */
+export function gridResponses(
+  scene: SteerScene,
+  boxes: readonly StandingBox[],
+  places: readonly Point[],
+  name: string,
+  frequencyHz: number,
+): PlaceResponses {
+  const key = `${name} ${frequencyHz} ${boxes.map(placedKey).join()} ${scene.key}`
+  let found = grids.get(key)
+  if (found) grids.delete(key)
+  else {
+    found = { re: new Float64Array(places.length), im: new Float64Array(places.length) }
+    const field = keptField(scene, boxes, frequencyHz)
+    for (const [index, place] of places.entries()) {
+      const { re, im } = field(place)
+      found.re[index] = re
+      found.im[index] = im
+    }
+    makeRoom(grids, keptGrids)
+  }
+  grids.set(key, found)
+  return found
+}
+
+/** Drops the oldest of a map that is full. */
+function makeRoom<T>(map: Map<string, T>, most: number): void {
+  if (map.size >= most) map.delete(map.keys().next().value as string)
+}

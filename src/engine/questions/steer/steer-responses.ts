@@ -1,0 +1,210 @@
+import {
+  amplitudeRatio,
+  type CrossoverSlope,
+  crossoverResponse,
+  decayTimeS,
+  divide,
+  fromPolar,
+  impulseResponse,
+  multiply,
+  type Point,
+  realDft,
+  type Way,
+  wayResponse,
+} from '../../../acoustics/index.ts'
+import { requireInRange } from '../../../acoustics/numeric-range.ts'
+import { inverseRealDft } from '../../../acoustics/signals/dft.ts'
+import { air } from '../../scene/free-field.ts'
+import { hallOf } from '../../scene/hall-scene.ts'
+import { boxOf, boxPlaces, faultyPatch, stackPlaces, standing } from './steer-check.ts'
+import { type PlayedBox, playedField } from './steer-field.ts'
+import { requireSteerable, type SteerStage, stageOf } from './steer-stage.ts'
+import { type SteerCompare, type SteerPatchLine, type SteerQuestion, steerCompares } from './steer-terms.ts'
+
+export type SteerResponseQuestion = SteerQuestion & {
+  compare: SteerCompare
+  /** 8000 … 192 000 Hz. */
+  sampleRateHz: number
+  /** Samples, 1024 … 2²⁰; in a hall a response is as long as its ringing needs. */
+  length: number
+}
+
+/** Start of a response before the first sound, s, as in the walk-round. */
+const leadS = 0.006
+
+/** Only bass is rendered: steeply less above this. */
+export const bassLimit: CrossoverSlope = { alignment: 'linkwitz-riley', order: 8, frequencyHz: 160 }
+
+/**
+ * Room before the first sound while a response is made, s: without its way's crossover, which comes last, the soft edges of the
+ * band ring to both sides.
+ */
+const runUpS = 0.15
+
+/** Nothing is rendered outside, Hz; the edges are soft. */
+const edgesHz = { silentTo: 10, fullFrom: 20, fullTo: 180, silentFrom: 225 } as const
+
+/** In a hall responses are as long as it decays at this frequency, but no longer than the next, s. */
+const ringingHz = 63
+const longestRingS = 1.36
+/** How far what rings longer than the response is pressed down before it comes round again, dB. */
+const dampedDb = 30
+
+/** Part of a response at its end over which it is faded out. */
+const fadedPart = 0.1
+
+/**
+ * The impulse responses that the sound is rendered with: the boxes with their rig's own lowest way, limited to bass, voiced flat
+ * as the stack outdoors in the middle of the front row. Each begins 6 ms before its first sound.
+ *
+ *   behind  here the set at the table, front the stack there
+ *   front   the same in front
+ *   places  here the set at the table, front the set in front
+ *
+ * A hall rings longer than lines at whole multiples of 1/T can tell: the rest comes round again. So every path of length r is
+ * damped by e^{−σr/c}, and the response multiplied by e^{σt}: what comes round again is then e^{−σT} of what it would be.
+ *
+ * @throws RangeError as steerAnswer, or for a sample rate or a length out of range
+ */
+export function steerResponses(question: SteerResponseQuestion): { here: Float32Array; front: Float32Array } {
+  requireSteerable(question)
+  const { set, error, compare } = question
+  if (!steerCompares.includes(compare)) {
+    throw new RangeError(`compare is ${String(compare)}; allowed is ${steerCompares.join(', ')}`)
+  }
+  const sampleRateHz = requireInRange('sampleRateHz', question.sampleRateHz, { min: 8000, max: 192000, unit: 'Hz' })
+  const asked = requireInRange('length', question.length, { min: 1024, max: 2 ** 20, integer: true })
+  const stage = stageOf(question, error)
+  const patch = faultyPatch(boxPlaces(set, stage.size), set, error)
+  const played = standing(patch, stage.size).map((box, i): PlayedBox => ({ ...box, ...playedOf(patch[i]) }))
+  const stacked = stackPlaces(set.count, stage.size).map((box): PlayedBox => ({ ...box, ...playedOf() }))
+  const middle = (spots: Point[]) => spots[(spots.length - 1) / 2] as Point
+  const spec: ResponseSpec = {
+    stage,
+    way: boxOf(question.rig).way,
+    sampleRateHz,
+    ...lengthsOf(stage, asked, sampleRateHz),
+    stacked,
+    voicedAt: middle(stage.front),
+  }
+  if (compare === 'places') {
+    const [here, front] = responses(spec, played, [middle(stage.behind), middle(stage.front)])
+    return { here: here as Float32Array, front: front as Float32Array }
+  }
+  const place = middle(compare === 'behind' ? stage.behind : stage.front)
+  const [[here], [front]] = [responses(spec, played, [place]), responses(spec, stacked, [place])]
+  return { here: here as Float32Array, front: front as Float32Array }
+}
+
+const playedOf = (line?: SteerPatchLine): Pick<PlayedBox, 'gain' | 'delayS'> => ({
+  gain: line ? line.polarity * amplitudeRatio(line.levelDb) : 1,
+  delayS: line?.delayS ?? 0,
+})
+
+/**
+ * Samples of a response: what is transformed, and what is kept of it. Outdoors there is room for the run-up; a hall's lines are
+ * costly, so that the run-up takes its part of what a hall needs to ring out.
+ */
+function lengthsOf({ scene }: SteerStage, asked: number, sampleRateHz: number): { length: number; kept: number } {
+  const runUp = Math.round(runUpS * sampleRateHz)
+  if (scene.surroundings.kind !== 'hall') return { length: 2 ** Math.ceil(Math.log2(asked + runUp)), kept: asked }
+  const decayS = decayTimeS(hallOf(scene.surroundings.design), ringingHz, air)
+  const length = Math.max(asked, 2 ** Math.round(Math.log2(Math.min(longestRingS, decayS + runUpS) * sampleRateHz)))
+  return { length, kept: length - runUp }
+}
+
+type ResponseSpec = {
+  stage: SteerStage
+  way: Way
+  sampleRateHz: number
+  length: number
+  kept: number
+  stacked: PlayedBox[]
+  voicedAt: Point
+}
+
+/** When the first sound of boxes arrives at a place, s. */
+const firstArrivalS = (boxes: readonly PlayedBox[], place: Point): number =>
+  Math.min(
+    ...boxes.map(
+      ({ xM, yM, zM, delayS }) =>
+        delayS + Math.hypot(place.xM - xM, place.yM - yM, place.zM - zM) / air.speedOfSoundMps,
+    ),
+  )
+
+/** Responses of the same boxes at several places. */
+function responses(spec: ResponseSpec, boxes: PlayedBox[], places: Point[]): Float32Array[] {
+  const { stage, way, sampleRateHz, length, kept, stacked, voicedAt } = spec
+  const inHall = stage.scene.surroundings.kind === 'hall'
+  const dampingPerS = inHall ? (Math.LN10 * dampedDb * sampleRateHz) / (20 * length) : 0
+  const damped = boxes.map((box) => ({ ...box, gain: box.gain * Math.exp(-dampingPerS * box.delayS) }))
+  const voicedAheadS = firstArrivalS(stacked, voicedAt)
+  const arrivals = places.map(() => new Map<number, { re: number; im: number }>())
+  const stepHz = sampleRateHz / length
+  for (let bin = Math.ceil(edgesHz.silentTo / stepHz); bin * stepHz < edgesHz.silentFrom; bin++) {
+    const frequencyHz = bin * stepHz
+    const field = playedField(stage.scene, damped, frequencyHz, dampingPerS / air.speedOfSoundMps)
+    const voicing = multiply(
+      playedField(stage.outdoors, stacked, frequencyHz)(voicedAt),
+      fromPolar(1, 2 * Math.PI * frequencyHz * voicedAheadS),
+    )
+    for (const [i, place] of places.entries()) arrivals[i]?.set(bin, divide(field(place), voicing))
+  }
+  return places.map((place, i) => {
+    const aheadS = firstArrivalS(boxes, place) - leadS - runUpS
+    const samples = impulseResponse(
+      (frequencyHz) => {
+        const arrival = arrivals[i]?.get(Math.round(frequencyHz / stepHz))
+        if (!arrival) return { re: 0, im: 0 }
+        return multiply(arrival, fromPolar(edgeAt(frequencyHz), 2 * Math.PI * frequencyHz * aheadS))
+      },
+      { sampleRateHz, length },
+    )
+    undamp(samples, dampingPerS, aheadS, sampleRateHz)
+    const runUp = Math.round(runUpS * sampleRateHz)
+    return fadedOut(played(samples, way, sampleRateHz).slice(runUp, runUp + kept))
+  })
+}
+
+/** 0 outside the rendered frequencies, 1 within. */
+function edgeAt(frequencyHz: number): number {
+  const { silentTo, fullFrom, fullTo, silentFrom } = edgesHz
+  const x = Math.min(
+    (frequencyHz - silentTo) / (fullFrom - silentTo),
+    (silentFrom - frequencyHz) / (silentFrom - fullTo),
+  )
+  return Math.sin((Math.PI / 2) * Math.max(0, Math.min(1, x))) ** 2
+}
+
+/** Takes the damping back, and fades the end out. */
+function undamp(samples: Float32Array, dampingPerS: number, aheadS: number, sampleRateHz: number): void {
+  for (const [i, sample] of samples.entries()) samples[i] = sample * Math.exp(dampingPerS * (i / sampleRateHz + aheadS))
+  fadedOut(samples)
+}
+
+/** Fades the end of a response out, in place. */
+function fadedOut(samples: Float32Array): Float32Array {
+  const { length } = samples
+  const from = Math.floor((1 - fadedPart) * length)
+  for (let i = from; i < length; i++) {
+    samples[i] = (samples[i] as number) * Math.cos((Math.PI / 2) * ((i - from) / (length - from))) ** 2
+  }
+  return samples
+}
+
+/** A response through the way's crossover and the limit of bass. */
+function played(samples: Float32Array, way: Way, sampleRateHz: number): Float32Array {
+  const spectrum = realDft(samples)
+  for (let bin = 0; bin < spectrum.re.length; bin++) {
+    const frequencyHz = (bin * sampleRateHz) / samples.length
+    const value = { re: spectrum.re[bin] as number, im: spectrum.im[bin] as number }
+    const { re, im } = multiply(value, steerWayResponse(way, frequencyHz))
+    spectrum.re[bin] = re
+    spectrum.im[bin] = im
+  }
+  return Float32Array.from(inverseRealDft(spectrum, samples.length))
+}
+
+/** What a box plays of its input: its way's crossover, limited to bass. */
+export const steerWayResponse = (way: Way, frequencyHz: number) =>
+  multiply(wayResponse(way, frequencyHz), crossoverResponse(bassLimit, 'low-pass', frequencyHz))

@@ -1,0 +1,221 @@
+import { bestSteeringDrive, linesInBand } from '../../../acoustics/index.ts'
+import { requireInRange } from '../../../acoustics/numeric-range.ts'
+import { air } from '../../scene/free-field.ts'
+import {
+  boxPlaces,
+  delayOfSpacingS,
+  delaySteps,
+  neededSpacingM,
+  sizeOf,
+  spacingOnGrid,
+  steerProblem,
+  textbookThatFits,
+} from './steer-check.ts'
+import { everyLine, linesOf, meritsOf, setResponses, stageOf, yardstickOf } from './steer-stage.ts'
+import {
+  listeningRow,
+  type SteerCandidate,
+  type SteerQuestion,
+  type SteerSet,
+  type SteerSuggestion,
+  steerLinesHz,
+  steerRange,
+  usableRule,
+} from './steer-terms.ts'
+
+/**
+ * One spacing of a search: the question with that spacing, and how much a setting may lose in front, dB.
+ */
+export type SteerSearchStep = SteerQuestion & { mostFrontLossDb: number }
+
+/** Spacings that are tried, m: rows and lines no wider than a stage, left and right as far apart as a hall. */
+const widestM = 3
+const leftRightM = { from: 2, step: 0.25 }
+
+const { step: stepM, max: mostM } = steerRange.spacingM
+
+/**
+ * What the spacings of a search may take in a hall, about ms of one core, and the fewest spacings. The sum of a hall's
+ * resonances for one box takes about so many ms at a frequency: more of them lie close together the higher it is.
+ */
+const hallBudgetMs = 10000
+const fewestSpacings = 4
+const hallLineMs = (frequencyHz: number): number => 2 + 9 * (frequencyHz / 100) ** 2
+
+/** Lines of a question's band. */
+const bandLines = (question: Pick<SteerQuestion, 'band'>): number[] => linesInBand(steerLinesHz, question.band)
+
+/** The setting of the books, where it fits. Throws RangeError where none does. */
+function textbookOf(question: SteerQuestion): SteerSet {
+  const set = textbookThatFits(question, air.speedOfSoundMps)
+  if (!set) {
+    throw new RangeError(
+      'no setting of these boxes fits there; allowed are boxes, places and surroundings that leave them room',
+    )
+  }
+  return set
+}
+
+/**
+ * A set with its figures of merit. In a hall the usable band costs seconds and is told within the reader's band alone unless it
+ * is asked for.
+ */
+function candidateOf(question: SteerQuestion, set: SteerSet, wholeBand: boolean): SteerCandidate {
+  const stage = stageOf({ ...question, set })
+  const whole = wholeBand || stage.scene.surroundings.kind === 'open'
+  const among = whole ? everyLine : bandLines(question)
+  const lines = linesOf(stage, boxPlaces(set, stage.size), yardstickOf(stage, among, false), among, false)
+  if (whole) return { set, merits: meritsOf(lines, question.band) }
+  const only = (values: ArrayLike<number>) => among.map((line) => values[line] as number)
+  const inBand = {
+    frequenciesHz: only(lines.frequenciesHz),
+    front: only(lines.front),
+    behind: only(lines.behind),
+    stackedFront: only(lines.stackedFront),
+    stackedBehind: only(lines.stackedBehind),
+    distanceDb: lines.distanceDb,
+  }
+  return { set, merits: meritsOf(inBand, question.band) }
+}
+
+/** The settings that a search varies start from these: how the boxes stand is the reader's, a trio's middle one is turned. */
+const startOf = ({ set }: SteerQuestion): SteerSet => ({
+  ...set,
+  delayS: 0,
+  inverted: false,
+  levelDb: 0,
+  turned: set.arrangement === 'trio' ? true : set.turned,
+})
+
+/**
+ * The spacings that a search tries, one a step: from what the boxes need to half a wavelength at the low end of the band, at most
+ * 3 m; left and right 2 to 12 m. In a hall fewer, so that the search stays within seconds. Spacings that do not fit are
+ * left out.
+ *
+ * @throws RangeError where no setting of these boxes fits
+ */
+export function steerSearchPlan(question: SteerQuestion): SteerSearchStep[] {
+  const textbook = candidateOf(question, textbookOf(question), false)
+  const mostFrontLossDb = Math.max(usableRule.frontLossDb, textbook.merits.frontLossDb)
+  const start = startOf(question)
+  const fitting = spacingsOf(question, start)
+    .map((spacingM): SteerQuestion => ({ ...question, error: 'none', set: { ...start, spacingM } }))
+    .filter((step) => !steerProblem(step))
+  return thinned(fitting, mostSteps(question)).map((step) => ({ ...step, mostFrontLossDb }))
+}
+
+function spacingsOf(question: SteerQuestion, start: SteerSet): number[] {
+  const neededM = neededSpacingM(start, sizeOf(question))
+  const wide = start.arrangement === 'left-right'
+  const halfWaveM = air.speedOfSoundMps / (2 * question.band.fromHz)
+  const fromM = wide ? Math.max(leftRightM.from, neededM) : neededM
+  const toM = wide ? mostM : Math.max(fromM, Math.min(widestM, halfWaveM))
+  const step = Math.round((wide ? leftRightM.step : stepM) / stepM)
+  const spacings: number[] = []
+  for (let at = Math.round(fromM / stepM); spacingOnGrid(at) <= toM + 1e-9; at += step) spacings.push(spacingOnGrid(at))
+  return spacings
+}
+
+/** How many spacings a search may try; a hall's boxes have to be worked out anew at each place. */
+function mostSteps(question: SteerQuestion): number {
+  if (question.surroundings.kind !== 'hall') return Number.POSITIVE_INFINITY
+  const { arrangement, count } = question.set
+  const moved = arrangement === 'row' || arrangement === 'left-right' ? count : arrangement === 'trio' ? 1 : count - 1
+  const boxMs = bandLines(question).reduce((sum, line) => sum + hallLineMs(steerLinesHz[line] as number), 0)
+  return Math.max(fewestSpacings, Math.floor(hallBudgetMs / (boxMs * moved)))
+}
+
+/** So many of a list at most, evenly spread, both ends included. */
+function thinned<T>(all: T[], most: number): T[] {
+  if (all.length <= most) return all
+  const chosen = Array.from({ length: most }, (_, i) => Math.round((i * (all.length - 1)) / (most - 1)))
+  return chosen.map((index) => all[index] as T)
+}
+
+/** Levels of the others, −6 to 6 dB, in the order in which ties are decided: least change first. */
+const levelsDb: readonly number[] = Array.from(
+  { length: 25 },
+  (_, i) => Math.ceil(i / 2) * (i % 2 === 1 ? -1 : 1) * steerRange.levelDb.step,
+)
+
+/** Delays from none to there and back between neighbours and a little more, on the grid, s. */
+function delaysOf(spacingM: number): number[] {
+  const { step, max } = steerRange.delayS
+  const longestS = Math.min(max, 2 * delayOfSpacingS(spacingM, air.speedOfSoundMps) + 0.001)
+  return Array.from({ length: Math.floor(longestS / step + 1e-9) + 1 }, (_, i) => Number((i * step).toFixed(9)))
+}
+
+/**
+ * The best delay, polarity and level at one spacing: the most rejection in the reader's band among the settings that lose no more
+ * in front than the step allows. Where all lose more, the set without delay.
+ *
+ * @throws RangeError for a step that does not fit
+ */
+export function steerSearchStep(step: SteerSearchStep): SteerCandidate & { tried: number } {
+  const { set, mostFrontLossDb } = step
+  requireInRange('mostFrontLossDb', mostFrontLossDb, { unit: 'dB' })
+  const problem = steerProblem(step)
+  if (problem) throw new RangeError(`the set does not fit (${problem.kind}); allowed is one of the plan's steps`)
+  const stage = stageOf(step)
+  const patch = boxPlaces(set, stage.size)
+  const among = bandLines(step)
+  const { reference, stackedFront } = yardstickOf(stage, among, false)
+  const { spots } = listeningRow
+  const first = (among[0] as number) * spots
+  const beyond = ((among.at(-1) as number) + 1) * spots
+  const responses = (places: typeof stage.front) =>
+    setResponses(stage, patch, places, among, false).map(({ re, im }) => ({
+      re: re.subarray(first, beyond),
+      im: im.subarray(first, beyond),
+    }))
+  const { drive, tried } = bestSteeringDrive({
+    frequenciesHz: among.map((line) => steerLinesHz[line] as number),
+    steps: delaySteps(set),
+    front: responses(stage.front),
+    behind: responses(stage.behind),
+    spots,
+    weights: among.map((line) => 1 / (reference[line] as number)),
+    stackedFront: among.reduce((sum, line) => sum + (stackedFront[line] as number), 0),
+    delaysS: delaysOf(set.spacingM),
+    levelsDb,
+    mostFrontLossDb,
+  })
+  const { delayS, inverted, levelDb } = drive ?? { delayS: 0, inverted: false, levelDb: 0 }
+  return { ...candidateOf(step, { ...set, delayS, inverted, levelDb }, false), tried }
+}
+
+/** A rejection must be better by more than this to count as better, dB: rounding. */
+const betterByDb = 1e-9
+
+/**
+ * The best of what a search has found, and the setting of the books. The setting of the books is one of those to choose from, so
+ * that the best never rejects less. Ties go to the books, then to the smaller delay, then to the smaller spacing.
+ *
+ * @param candidates  answers of steerSearchStep in any order; with none the books' setting is the best
+ * @throws RangeError where no setting of these boxes fits
+ */
+export function steerSuggestion(
+  question: SteerQuestion & { candidates: readonly (SteerCandidate & { tried: number })[] },
+): SteerSuggestion {
+  const { candidates } = question
+  const plain: SteerQuestion = { ...question, error: 'none' }
+  const textbook = candidateOf(plain, textbookOf(plain), true)
+  const mostFrontLossDb = Math.max(usableRule.frontLossDb, textbook.merits.frontLossDb)
+  const inOrder = candidates
+    .filter(({ merits }) => merits.frontLossDb <= mostFrontLossDb + betterByDb)
+    .sort((a, b) => a.set.delayS - b.set.delayS || a.set.spacingM - b.set.spacingM)
+  let chosen: SteerCandidate | null = null
+  let mostDb = textbook.merits.rejectionDb
+  for (const { set, merits } of inOrder) {
+    if (merits.rejectionDb <= mostDb + betterByDb) continue
+    chosen = { set, merits }
+    mostDb = merits.rejectionDb
+  }
+  const best = chosen ? candidateOf(plain, chosen.set, true) : textbook
+  return {
+    textbook,
+    best,
+    helps: best.merits.rejectionDb >= usableRule.rejectionDb,
+    tried: candidates.reduce((sum, { tried }) => sum + tried, 1),
+  }
+}

@@ -1,0 +1,179 @@
+import { levelDb, linesInBand, type Point, type SteeringLines, steeringFigures } from '../../../acoustics/index.ts'
+import { earHeightM } from '../../scene/scene-terms.ts'
+import {
+  bodiesOf,
+  boxPlaces,
+  faultyPatch,
+  isInABox,
+  outlineOf,
+  roomOf,
+  type SteerSize,
+  stackPlaces,
+} from './steer-check.ts'
+import { lanesOf } from './steer-lanes.ts'
+import {
+  drawnDb,
+  everyLine,
+  linesOf,
+  meritsOf,
+  placeSquares,
+  requireSteerable,
+  type SteerStage,
+  stageOf,
+  yardstickOf,
+} from './steer-stage.ts'
+import {
+  polarStepDeg,
+  type SteerAnswer,
+  type SteerBandRow,
+  type SteerCurves,
+  type SteerError,
+  type SteerMerits,
+  type SteerPatchLine,
+  type SteerPicture,
+  type SteerQuestion,
+  type SteerShow,
+  steerBands,
+  steerLinesHz,
+  steerPlanM,
+} from './steer-terms.ts'
+
+/**
+ * Everything that the figure shows but for the map. `merits`, `bands` and `errors` are told without the question's error;
+ * curves and polar are with it. The polar is far away on hard ground without walls, whatever the surroundings.
+ *
+ * Left out: the boxes neither shade nor load each other.
+ *
+ * @throws RangeError as requireSteerable
+ */
+export function steerAnswer(question: SteerQuestion): SteerAnswer {
+  requireSteerable(question)
+  const { set, band, error } = question
+  const stage = stageOf(question)
+  const patch = boxPlaces(set, stage.size)
+  const yardstick = yardstickOf(stage, everyLine)
+  const lines = linesOf(stage, patch, yardstick, everyLine)
+  const walled = question.surroundings.kind === 'outdoors' ? stageOf(question, 'wall') : null
+  const walledLines = walled && linesOf(walled, patch, yardstickOf(walled, everyLine), everyLine)
+  const linesWith = (what: SteerError): SteeringLines | null =>
+    what === 'wall' ? walledLines : linesOf(stage, faultyPatch(patch, set, what), yardstick, everyLine)
+  const meritsWith = (what: SteerError): SteerMerits | null => {
+    const faulty = linesWith(what)
+    return faulty && meritsOf(faulty, band)
+  }
+  const played = faultyPatch(patch, set, error)
+  return {
+    curves: curvesOf((error === 'none' ? lines : linesWith(error)) ?? lines),
+    merits: meritsOf(lines, band),
+    bands: steerBands.map(({ nominalHz, lowerHz, upperHz }): SteerBandRow => {
+      const among = linesInBand(steerLinesHz, { fromHz: lowerHz, toHz: upperHz })
+      return { bandHz: nominalHz, ...steeringFigures(lines, among) }
+    }),
+    errors: {
+      late: meritsWith('late'),
+      quiet: meritsWith('quiet'),
+      polarity: meritsWith('polarity'),
+      wall: meritsWith('wall'),
+    },
+    polar: polarOf(stage, played, question.frequencyHz),
+    cost: costOf(patch, stage.size),
+    patch,
+    lanes: lanesOf(stage, played, question),
+  }
+}
+
+const curvesOf = ({ front, behind, stackedFront, stackedBehind }: SteeringLines): SteerCurves => ({
+  frontDb: Array.from(front, drawnDb),
+  behindDb: Array.from(behind, drawnDb),
+  stackedFrontDb: Array.from(stackedFront, drawnDb),
+  stackedBehindDb: Array.from(stackedBehind, drawnDb),
+})
+
+function costOf(patch: SteerPatchLine[], size: SteerSize): SteerAnswer['cost'] {
+  const { xMinM, xMaxM, zMinM, zMaxM } = outlineOf(bodiesOf(patch, size))
+  const [widthM, depthM] = [xMaxM - xMinM, zMaxM - zMinM]
+  return { boxes: patch.length, widthM, depthM, floorM2: widthM * depthM }
+}
+
+/** A distance at which every wave is flat: the ways of boxes 12 m apart differ from parallel ones by less than 1 mm. */
+const farM = 5e4
+
+/** Points all round on the ground, from straight ahead to the right. */
+const round: Point[] = Array.from({ length: 360 / polarStepDeg }, (_, step) => {
+  const angleRad = (step * polarStepDeg * Math.PI) / 180
+  return { xM: farM * Math.sin(angleRad), yM: 0, zM: farM * Math.cos(angleRad) }
+})
+
+function polarOf(stage: SteerStage, patch: SteerPatchLine[], frequencyHz: number): SteerAnswer['polar'] {
+  const stacked = placeSquares(stage, stage.outdoors, 'stacked', patch, round, 'round', frequencyHz)
+  const ahead = stacked[0] as number
+  const set = placeSquares(stage, stage.outdoors, 'set', patch, round, 'round', frequencyHz)
+  const levels = (squares: Float64Array) => Array.from(squares, (square) => drawnDb(square / ahead))
+  return { setDb: levels(set), stackedDb: levels(stacked) }
+}
+
+/** Cells of the map: about 0.4 m wide. */
+const cellM = 0.4
+
+/** How far the outermost cells lie off a hall's walls, m. */
+const insetM = 0.05
+
+/** Steps of the table that tells the stack straight ahead. */
+const tableSteps = 160
+
+/**
+ * The level over the plan at one frequency.
+ *
+ * @throws RangeError as requireSteerable
+ */
+export function steerPicture(question: SteerQuestion & { show: SteerShow }): SteerPicture {
+  requireSteerable(question)
+  const { set, surroundings, error, frequencyHz, show } = question
+  const stage = stageOf(question, error)
+  const { size, scene, outdoors, wallZM } = stage
+  const patch = faultyPatch(boxPlaces(set, size), set, error)
+  const room = surroundings.kind === 'hall' ? roomOf(surroundings.design, set.arrangement) : null
+  const { halfWidth, behind, forward } = steerPlanM
+  const limits = room
+    ? {
+        xMinM: room.xMinM + insetM,
+        xMaxM: room.xMaxM - insetM,
+        zMinM: room.zMinM + insetM,
+        zMaxM: room.zMaxM - insetM,
+      }
+    : { xMinM: -halfWidth, xMaxM: halfWidth, zMinM: Math.max(-behind, wallZM ?? -behind), zMaxM: forward }
+  const columns = Math.round((limits.xMaxM - limits.xMinM) / cellM) + 1
+  const rows = Math.round((limits.zMaxM - limits.zMinM) / cellM) + 1
+  const places = Array.from({ length: columns * rows }, (_, index): Point => {
+    const [row, column] = [Math.floor(index / columns), index % columns]
+    return {
+      xM: limits.xMinM + ((limits.xMaxM - limits.xMinM) * column) / (columns - 1),
+      yM: earHeightM,
+      zM: limits.zMinM + ((limits.zMaxM - limits.zMinM) * row) / (rows - 1),
+    }
+  })
+  const farthestM = Math.max(...places.map(({ xM, zM }) => Math.hypot(xM, zM)))
+  const ahead = Array.from({ length: tableSteps + 1 }, (_, step) => ({
+    xM: 0,
+    yM: earHeightM,
+    zM: (farthestM * step) / tableSteps,
+  }))
+  const aheadDb = Array.from(
+    placeSquares(stage, outdoors, 'stacked', patch, ahead, `ahead ${farthestM}`, frequencyHz),
+    levelDb,
+  )
+  const referenceDb = (distanceM: number): number => {
+    const at = (distanceM / farthestM) * tableSteps
+    const below = Math.min(tableSteps - 1, Math.floor(at))
+    const low = aheadDb[below] as number
+    return low + ((aheadDb[below + 1] as number) - low) * (at - below)
+  }
+  const name = `map ${JSON.stringify(limits)}`
+  const squares = placeSquares(stage, scene, show, patch, places, name, frequencyHz)
+  const bodies = bodiesOf(show === 'set' ? patch : stackPlaces(patch.length, size), size)
+  const inside = Uint8Array.from(places, (place) => (isInABox(place, bodies) ? 1 : 0))
+  const levels = Float32Array.from(places, ({ xM, zM }, index) =>
+    inside[index] ? 0 : levelDb(Math.max(squares[index] as number, 1e-30)) - referenceDb(Math.hypot(xM, zM)),
+  )
+  return { columns, rows, ...limits, levelDb: levels, inside }
+}

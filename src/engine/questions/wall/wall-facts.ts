@@ -1,0 +1,226 @@
+import { dipsHz, divide, type Rig, risesHz } from '../../../acoustics/index.ts'
+import { air } from '../../scene/free-field.ts'
+import { type WallAnswer, type WallQuestion, wallAnswer } from './wall.ts'
+import { wallField } from './wall-arrivals.ts'
+import { gapOfFaceM, narrowBands, rigDepthM, sixteenFeetM, wallRange } from './wall-terms.ts'
+
+/** A number that the lesson on the wall needs. A dip's depth is positive. */
+export type WallFact = { value: number; unit: 'dB' | 'm' | 'Hz' | 'ms' | '%' | 'times' | 'm/s' }
+
+/** Distances of the lesson's table from the back of the box to the wall, m, by the names of its rows. */
+export const wallTableGapsM = { touching: 0.05, close: 0.3, short: 0.6, usual: 1.2, long: 2.5, far: 5 } as const
+export type WallTableRow = keyof typeof wallTableGapsM
+
+export type WallFactName =
+  | `${'gap' | 'face' | 'rule' | 'dip' | 'depth'}-${WallTableRow}`
+  | 'there-and-back'
+  | 'face-to-wall'
+  | 'gap-16ft'
+  | 'box-depth'
+  | 'speed-of-sound'
+  | 'rule-dip'
+  | 'rule-rise'
+  | 'rule-second-dip'
+  | 'half-wave-late'
+  | 'dip'
+  | 'dip-depth'
+  | 'rise'
+  | 'rise-lift'
+  | 'change-at-rule-rise'
+  | 'seems-farther'
+  | 'centre-ahead'
+  | 'dip-shift'
+  | 'front-distance'
+  | 'equal-distance'
+  | 'rear-off-wall'
+  | 'more-from'
+  | 'more-to'
+  | 'more-at-dip'
+  | 'bass-at-equal-distance'
+  | 'share-rear'
+  | 'share-front'
+  | 'mic-off-wall'
+  | 'mic-dip'
+  | 'dip-depth-timber'
+  | 'dip-depth-curtain'
+  | 'shallow-beyond'
+  | 'shallow-dip'
+  | 'fill-power'
+  | 'turned-face'
+  | 'turned-dip'
+  | 'metre-rule'
+
+/** Where the words put the listener, and the place between box and wall, m. */
+const frontM = 4
+const rearOffWallM = 0.3
+const micOffWallM = 1
+
+/** A dip that the words call shallow, dB: half the power. */
+const shallowDb = 3
+
+/** Between these frequencies a dip counts as one of the bass, Hz. */
+const bassDipsHz = { from: 30, to: 200 }
+
+const kept = new Map<string, Record<WallFactName, WallFact>>()
+
+/** The numbers of the lesson for one rig before a hard wall, from the function that its figure uses; computed once. */
+export function wallFacts(rig: Rig): Record<WallFactName, WallFact> {
+  const known = kept.get(rig.name) ?? computeFacts(rig)
+  kept.set(rig.name, known)
+  return known
+}
+
+function computeFacts(rig: Rig): Record<WallFactName, WallFact> {
+  const at = (change: Partial<WallQuestion>): WallAnswer => {
+    const gapM = change.gapM ?? gapOfFaceM(sixteenFeetM / 2, rig)
+    return wallAnswer({
+      rig,
+      sideGapM: null,
+      floor: false,
+      finish: 'hard-walls',
+      frontM,
+      frequencyHz: 70,
+      ...change,
+      gapM,
+      fromWallM: Math.min(rearOffWallM, gapM),
+    })
+  }
+  const usual = at({})
+  const dip = needed(usual.dip, 'dip')
+  const rise = needed(usual.rise, 'rise')
+  const ruleDipHz = dipsHz(usual.thereAndBackM, 1000, air)
+  const ruleRiseHz = risesHz(usual.thereAndBackM, 1000, air)
+  const turnedM = wallRange.gapM.min + lowestCabinet(rig).widthM / 2
+  const equalM = usual.faceToWallM - rearOffWallM
+  const equal = at({ frontM: equalM })
+  const more = moreBehind(equal, needed(equal.dip, 'dip at equal distance').frequencyHz)
+  const shallow = shallowGapM(at)
+  return {
+    ...tableFacts(at),
+    'there-and-back': metres(usual.thereAndBackM),
+    'face-to-wall': metres(usual.faceToWallM),
+    'gap-16ft': metres(usual.faceToWallM - rigDepthM(rig)),
+    'box-depth': metres(rigDepthM(rig)),
+    'speed-of-sound': { value: air.speedOfSoundMps, unit: 'm/s' },
+    'rule-dip': hertz(needed(ruleDipHz[0], 'rule')),
+    'rule-rise': hertz(needed(ruleRiseHz[0], 'rule')),
+    'rule-second-dip': hertz(needed(ruleDipHz[1], 'rule')),
+    'half-wave-late': { value: (1000 * usual.thereAndBackM) / air.speedOfSoundMps, unit: 'ms' },
+    dip: hertz(dip.frequencyHz),
+    'dip-depth': decibels(-dip.changeDb),
+    rise: hertz(rise.frequencyHz),
+    'rise-lift': decibels(rise.changeDb),
+    'change-at-rule-rise': decibels(usual.trains.changeDb),
+    'seems-farther': metres(needed(usual.seemsFartherM, 'seeming distance')),
+    'centre-ahead': metres(centreAheadM(rig, dip.frequencyHz)),
+    'dip-shift': hertz(needed(usual.dipShiftHz, 'shift')),
+    'front-distance': metres(frontM),
+    'equal-distance': metres(equalM),
+    'rear-off-wall': metres(rearOffWallM),
+    'more-from': hertz(more.fromHz),
+    'more-to': hertz(more.toHz),
+    'more-at-dip': decibels(more.atDipDb),
+    'bass-at-equal-distance': decibels(equal.rearBassDb),
+    'share-rear': percent(needed(equal.heard, 'loudness').rear.bassShare),
+    'share-front': percent(needed(equal.heard, 'loudness').front.bassShare),
+    'mic-off-wall': metres(micOffWallM),
+    'mic-dip': hertz(needed(dipsHz(2 * micOffWallM, 1000, air)[0], 'rule')),
+    'dip-depth-timber': decibels(-needed(at({ finish: 'wooden-lining' }).dip, 'dip before timber').changeDb),
+    'dip-depth-curtain': decibels(-needed(at({ finish: 'cotton-curtains' }).dip, 'dip before a curtain').changeDb),
+    'shallow-beyond': metres(shallow),
+    'shallow-dip': decibels(shallowDb),
+    'turned-face': metres(turnedM),
+    'turned-dip': hertz(needed(dipsHz(2 * turnedM, 1000, air)[0], 'rule')),
+    'metre-rule': hertz(air.speedOfSoundMps / 4),
+    'fill-power': { value: 10 ** (-dip.changeDb / 10), unit: 'times' },
+  }
+}
+
+function tableFacts(at: (change: Partial<WallQuestion>) => WallAnswer) {
+  return Object.fromEntries(
+    Object.entries(wallTableGapsM).flatMap(([row, gapM]) => {
+      const { faceToWallM, ruleDipsHz, dip } = at({ gapM })
+      const lowest = needed(dip, `dip of row ${row}`)
+      // The rule's dip that belongs to the lowest computed one: below the chart's end the rule may have one that is not drawn.
+      const rule = ruleDipsHz.reduce((best, next) =>
+        Math.abs(Math.log(next / lowest.frequencyHz)) < Math.abs(Math.log(best / lowest.frequencyHz)) ? next : best,
+      )
+      return [
+        [`gap-${row}`, metres(gapM)],
+        [`face-${row}`, metres(faceToWallM)],
+        [`rule-${row}`, hertz(rule)],
+        [`dip-${row}`, hertz(lowest.frequencyHz)],
+        [`depth-${row}`, decibels(-lowest.changeDb)],
+      ]
+    }),
+  ) as Record<`${'gap' | 'face' | 'rule' | 'dip' | 'depth'}-${WallTableRow}`, WallFact>
+}
+
+const nearestBand = (frequencyHz: number): number => {
+  const away = narrowBands.map(({ centreHz }) => Math.abs(Math.log(centreHz / frequencyHz)))
+  return away.indexOf(Math.min(...away))
+}
+
+/** The stretch round a dip in which the place behind has 1 dB more than the front, and by how much at the dip. */
+function moreBehind(answer: WallAnswer, dipHz: number): { fromHz: number; toHz: number; atDipDb: number } {
+  const differences = narrowBands.map((_, band) => (answer.rearDb[band] as number) - (answer.frontDb[band] as number))
+  let [from, to] = [nearestBand(dipHz), nearestBand(dipHz)]
+  while ((differences[from - 1] ?? 0) >= 1) from--
+  while ((differences[to + 1] ?? 0) >= 1) to++
+  return {
+    fromHz: (narrowBands[from] as { centreHz: number }).centreHz,
+    toHz: (narrowBands[to] as { centreHz: number }).centreHz,
+    atDipDb: differences[nearestBand(dipHz)] as number,
+  }
+}
+
+/** The cabinet that stands lowest, which is the one for the bass. */
+const lowestCabinet = (rig: Rig) =>
+  rig.cabinets.reduce((lowest, next) => (next.frontCentre.yM < lowest.frontCentre.yM ? next : lowest))
+
+/** Far enough away that a wave is round, m. */
+const farM = 200
+
+/**
+ * How far in front of the front face the bass seems to come from, seen from far away in free air: half the way by which the
+ * wave to the rear is later than the wave to the front, m. At the height of the lowest cabinet.
+ */
+function centreAheadM(rig: Rig, frequencyHz: number): number {
+  const { free } = wallField({ rig, gapM: 1, sideGapM: null, floor: false, finish: 'hard-walls' })
+  const { yM } = lowestCabinet(rig).frontCentre
+  const [front, rear] = [farM, -farM].map((zM) => free.transferAt({ xM: 0, yM, zM }, frequencyHz))
+  const { re, im } = divide(needed(front, 'front'), needed(rear, 'rear'))
+  return (Math.atan2(im, re) * air.speedOfSoundMps) / (4 * Math.PI * frequencyHz)
+}
+
+/** The gap from which on no dip of the bass is deeper than shallowDb, m, by halving. */
+function shallowGapM(at: (change: Partial<WallQuestion>) => WallAnswer): number {
+  const deepest = (gapM: number) => {
+    const { frontDb, frontFreeDb } = at({ gapM })
+    return Math.max(
+      ...narrowBands.flatMap(({ centreHz }, band) =>
+        centreHz >= bassDipsHz.from && centreHz <= bassDipsHz.to
+          ? [(frontFreeDb[band] as number) - (frontDb[band] as number)]
+          : [],
+      ),
+    )
+  }
+  let [low, high] = [1, wallRange.gapM.max as number]
+  if (deepest(high) > shallowDb) throw new Error('no distance in range makes every dip shallow; the lesson names one')
+  for (let round = 0; round < 12; round++) {
+    const middle = (low + high) / 2
+    if (deepest(middle) > shallowDb) low = middle
+    else high = middle
+  }
+  return high
+}
+
+function needed<T>(value: T | null | undefined, what: string): T {
+  if (value === null || value === undefined) throw new Error(`The lesson speaks of a ${what}, and there is none.`)
+  return value
+}
+
+const hertz = (value: number): WallFact => ({ value, unit: 'Hz' })
+const metres = (value: number): WallFact => ({ value, unit: 'm' })
+const decibels = (value: number): WallFact => ({ value, unit: 'dB' })
+const percent = (share: number): WallFact => ({ value: 100 * share, unit: '%' })

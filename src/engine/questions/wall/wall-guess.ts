@@ -1,0 +1,29 @@
+import { dipsHz, type Rig, risesHz } from '../../../acoustics/index.ts'
+import { air } from '../../scene/free-field.ts'
+import { type WallExtreme, wallChanges } from './wall.ts'
+import { gapOfFaceM, sixteenFeetM, wallFrequenciesHz } from './wall-terms.ts'
+
+/** What the guess is held against: the 16 ft case of a rig in front of a hard wall, heard 4 m in front. */
+export type WallGuess = {
+  thereAndBackM: number
+  ruleDipHz: number
+  ruleRiseHz: number
+  ruleSecondDipHz: number
+  dip: WallExtreme
+  secondDip: WallExtreme
+  /** What the wall changes in front, dB, at each of wallFrequenciesHz. */
+  changesDb: number[]
+}
+
+/** Throws Error if the rig is so deep that it does not fit into the 16 ft case. */
+export function guessedWall(rig: Rig): WallGuess {
+  const gapM = gapOfFaceM(sixteenFeetM / 2, rig)
+  const scene = { rig, gapM, sideGapM: null, floor: false, finish: 'hard-walls' as const, frontM: 4 }
+  const { changesDb, dips } = wallChanges(scene, wallFrequenciesHz)
+  const [ruleDipHz, ruleSecondDipHz] = dipsHz(sixteenFeetM, 1000, air)
+  const [ruleRiseHz] = risesHz(sixteenFeetM, 1000, air)
+  const [dip, secondDip] = dips
+  if (!dip || !secondDip || !ruleDipHz || !ruleSecondDipHz || !ruleRiseHz)
+    throw new Error('the guess needs two dips in front of the rig')
+  return { thereAndBackM: sixteenFeetM, ruleDipHz, ruleRiseHz, ruleSecondDipHz, dip, secondDip, changesDb }
+}

@@ -1,0 +1,86 @@
+import finishes from '../../../../content/halls/finishes.json' with { type: 'json' }
+import type { Band } from '../../../acoustics/bands/octave-bands.ts'
+import type { Rig } from '../../../acoustics/field/rig.ts'
+
+// The terms that the wall's figure shares with its calculation, without fetching the calculation itself.
+
+/** Ranges of the scene, m: the back of the rig to the wall, its side to a side wall, and the listener in front to the front face. */
+export const wallRange = {
+  gapM: { min: 0.05, max: 6 },
+  sideGapM: { min: 0.05, max: 2.5 },
+  frontM: { min: 1, max: 5 },
+} as const
+
+/** Frequencies that the reader looks at, Hz: steps that are easy to name, fine enough to find a dip. */
+export const wallFrequenciesHz: readonly number[] = [
+  ...Array.from({ length: 75 }, (_, index) => 25 + index),
+  ...Array.from({ length: 76 }, (_, index) => 100 + 2 * index),
+]
+
+/** 16 ft from the front face to the wall and back: the case of the common slip, m. */
+export const sixteenFeetM = 4.88
+
+/** The curve's frequencies, Hz. */
+export const wallChartHz = { min: 25, max: 500 } as const
+
+/** Bands of 1/24 octave from 25 to 500 Hz. */
+export const narrowBands: readonly Band[] = Array.from(
+  { length: Math.floor(24 * Math.log2(wallChartHz.max / wallChartHz.min)) + 1 },
+  (_, index) => {
+    const centreHz = wallChartHz.min * 2 ** (index / 24)
+    return {
+      index,
+      nominalHz: centreHz,
+      centreHz,
+      lowerHz: centreHz * 2 ** (-1 / 48),
+      upperHz: centreHz * 2 ** (1 / 48),
+    }
+  },
+)
+
+/** What a wall may be made of here, by the names of content/halls/finishes.json, which says where the numbers come from. */
+export const wallFinishNames = ['hard-walls', 'wooden-lining', 'thin-plywood', 'cotton-curtains'] as const
+export type WallFinish = (typeof wallFinishNames)[number]
+
+/** Absorption coefficients of a finish by octave. Throws RangeError for a name that the list does not have. */
+export function finishOf(name: string): { title: string; frequenciesHz: number[]; absorption: number[] } {
+  const found = finishes.finishes.find(({ id }) => id === name)
+  if (!found) {
+    throw new RangeError(`finish is ${name}; allowed is ${finishes.finishes.map(({ id }) => id).join(', ')}`)
+  }
+  return { title: found.title, frequenciesHz: finishes.frequenciesHz, absorption: found.absorption }
+}
+
+/** A rig in front of a wall. */
+export type WallScene = {
+  rig: Rig
+  /** From the rearmost face of the rig to the wall behind it, m. */
+  gapM: number
+  /** From the rig's right-hand side to a side wall, m; null without one. */
+  sideGapM: number | null
+  /** Whether the floor sends sound back too. */
+  floor: boolean
+  /** What the wall behind and the side wall are made of; the floor is concrete. */
+  finish: WallFinish
+}
+
+/** Depth of the rig behind the plane of its front, m, for cabinets that face forward. */
+export const rigDepthM = (rig: Rig): number =>
+  Math.max(...rig.cabinets.map(({ depthM, frontCentre }) => depthM - frontCentre.zM))
+
+/** Gap that puts the front face this far from the wall, m, kept within the range of the gap. */
+export const gapOfFaceM = (faceToWallM: number, rig: Rig): number =>
+  Math.min(wallRange.gapM.max, Math.max(wallRange.gapM.min, faceToWallM - rigDepthM(rig)))
+
+/** The reader's frequency nearest to one, Hz. */
+export const nearestWallHz = (frequencyHz: number): number =>
+  wallFrequenciesHz.reduce((best, next) =>
+    Math.abs(Math.log(next / frequencyHz)) < Math.abs(Math.log(best / frequencyHz)) ? next : best,
+  )
+
+/** x of a side wall so far from the rig's right-hand side, m, for cabinets that face forward. */
+export const sideWallXM = (rig: Rig, sideGapM: number): number =>
+  Math.max(...rig.cabinets.map(({ frontCentre, widthM }) => frontCentre.xM + widthM / 2)) + sideGapM
+
+/** The plan that the picture shows, from the wall forward and to both sides of the axis, m. */
+export const wallPlanM = { forward: 12, halfWidth: 3 } as const

@@ -1,0 +1,168 @@
+import { axesOf, axisImages } from '../../acoustics/field/hall-field.ts'
+import { handedOver } from '../../acoustics/field/hand-over.ts'
+import {
+  absorptionDbPerM,
+  amplitudeRatio,
+  earlySound,
+  fromPolar,
+  impulseResponse,
+  interpolatedTransfer,
+  multiply,
+  type PlanPoint,
+  type Point,
+  type Rig,
+  transferKnotsHz,
+} from '../../acoustics/index.ts'
+import { inverseRealDft } from '../../acoustics/signals/dft.ts'
+import type { PartsScene } from '../questions/hall/hall-parts.ts'
+import { air } from './free-field.ts'
+import { heardJoinHz, imagesShare } from './hall-low.ts'
+import { rigInHall } from './room.ts'
+import { earHeightM } from './scene-terms.ts'
+
+/** Length of the early part with its run-up, samples: at 48 kHz room for 50 ms of early images and what a box rings on. */
+const earlyLength = 8192
+
+/** What the band limit spreads to before the lead is let go here, not round to the end, samples. */
+export const runUp = 2048
+
+/** Share of half the sample rate from which the sound fades out: cut off sharply it would ring before it arrives. */
+const fadeOutFrom = 0.83
+
+/** Images fainter than this re the direct sound, were both sent out alike, are left out. */
+const faintestImage = 1e-3
+
+/** The fade-out below half the sample rate, 1 … 0. */
+function fadeOut(frequencyHz: number, sampleRateHz: number): number {
+  const x = (frequencyHz / (sampleRateHz / 2) - fadeOutFrom) / (1 - fadeOutFrom)
+  return Math.cos((Math.PI / 2) * Math.max(0, Math.min(1, x))) ** 2
+}
+
+/** From the cabinet that plays highest to the listener's ears, m: what the direct sound of a response travels. */
+export function directDistanceM({ free }: PartsScene, { xM, zM }: PlanPoint): number {
+  const from = highestCabinet(free.rig).frontCentre
+  return Math.hypot(xM - from.xM, earHeightM - from.yM, zM - from.zM)
+}
+
+/** Widest step of the interpolation, Hz: the highest cabinet alone plays there, and its own delays are a few ms. */
+const widestEarlyStepHz = 60
+
+/** One early image: where the listener's mirror image is, in the rig's coordinates, and along each axis which factor it takes. */
+type EarlyImage = { at: Point; travelM: number; lateM: number; fade: number; offs: [number, number, number] }
+
+/**
+ * The direct sound and the early images as hallLevels has them; where all images are summed as well, no more than what the share of
+ * those lacks. Begins `runUp` samples before the response.
+ */
+export function earlyResponse(
+  parts: PartsScene,
+  place: PlanPoint,
+  gain: number,
+  sampleRateHz: number,
+  leadS: number,
+): Float64Array {
+  const { scene, free } = parts
+  const source = scene.toHall(highestCabinet(free.rig).frontCentre)
+  const listener = scene.toHall({ ...place, yM: earHeightM })
+  const directM = directDistanceM(parts, place)
+  const imagesAt = (frequencyHz: number) => {
+    const [x, y, z] = axesOf(scene.hall, frequencyHz)
+    const withinM = directM + earlySound.toM
+    return [
+      axisImages(x, listener.xM, source.xM, withinM),
+      axisImages(y, listener.yM, source.yM, withinM),
+      axisImages(z, listener.zM, source.zM, withinM),
+    ] as const
+  }
+  const images: EarlyImage[] = []
+  const [xs, ys, zs] = imagesAt(1000)
+  for (const { offM: x } of xs) {
+    for (const { offM: y } of ys) {
+      for (const { offM: z } of zs) {
+        const travelM = Math.hypot(x, y, z)
+        const fade = 1 - handedOver(earlySound, travelM - directM)
+        if (fade <= 0) continue
+        const at = {
+          xM: source.xM + x - rigInHall.xM,
+          yM: source.yM + y - rigInHall.yM,
+          zM: source.zM + z - rigInHall.zM,
+        }
+        images.push({ at, travelM, lateM: Math.max(0, travelM - directM), fade, offs: [x, y, z] })
+      }
+    }
+  }
+  // Below the images' share of all there is nothing; the two lines before serve the interpolation.
+  const stepHz = sampleRateHz / earlyLength
+  const first = Math.max(1, Math.floor(heardJoinHz(scene.levels) / Math.SQRT2 / stepHz))
+  const last = earlyLength / 2
+  const knotsHz = [
+    ...transferKnotsHz({ fineStepHz: stepHz, widestStepHz: widestEarlyStepHz, toHz: sampleRateHz / 2 }),
+  ].filter((frequencyHz) => frequencyHz >= (first - 2) * stepHz && frequencyHz > 0)
+  const factors = knotsHz.map((frequencyHz) => ({
+    walls: imagesAt(frequencyHz).map((axis) => new Map(axis.map(({ offM, factor }) => [offM, factor]))),
+    airDbPerM: absorptionDbPerM(frequencyHz, air),
+  }))
+  const re = new Float64Array(earlyLength / 2 + 1)
+  const im = new Float64Array(earlyLength / 2 + 1)
+  for (const { at, offs, travelM, lateM, fade } of images) {
+    const reflected = factors.map(({ walls }) =>
+      offs.reduce((product, off, axis) => product * (walls[axis]?.get(off) ?? 0), fade),
+    )
+    if (Math.max(...reflected) * directM < faintestImage * travelM) continue
+    let knot = 0
+    const transfer = interpolatedTransfer((frequencyHz) => {
+      const factor = reflected[knot] as number
+      const { airDbPerM } = factors[knot++] as (typeof factors)[number]
+      const aheadRad = (2 * Math.PI * frequencyHz * travelM) / air.speedOfSoundMps
+      const size = gain * factor * amplitudeRatio(-airDbPerM * lateM)
+      return multiply(free.transferAt(at, frequencyHz), fromPolar(size, aheadRad))
+    }, knotsHz)
+    const delayRad = 2 * Math.PI * stepHz * (leadS + runUp / sampleRateHz + lateM / air.speedOfSoundMps)
+    for (let k = first; k <= last; k++) {
+      const value = transfer(k * stepHz)
+      const c = Math.cos(k * delayRad)
+      const s = -Math.sin(k * delayRad)
+      re[k] = (re[k] as number) + value.re * c - value.im * s
+      im[k] = (im[k] as number) + value.re * s + value.im * c
+    }
+  }
+  for (let k = first; k <= last; k++) {
+    const frequencyHz = k * stepHz
+    const share = (1 - imagesShare(frequencyHz, heardJoinHz(scene.levels))) * fadeOut(frequencyHz, sampleRateHz)
+    re[k] = (re[k] as number) * share
+    im[k] = (im[k] as number) * share
+  }
+  return inverseRealDft({ re, im }, earlyLength)
+}
+
+/** The same place without a hall. */
+export function outdoorResponse(
+  { free }: PartsScene,
+  place: PlanPoint,
+  gain: number,
+  sampleRateHz: number,
+  leadS: number,
+): Float32Array {
+  const knotsHz = transferKnotsHz({ fineStepHz: sampleRateHz / earlyLength, widestStepHz: 24, toHz: sampleRateHz / 2 })
+  const aheadM = Math.hypot(place.xM, place.zM)
+  const early = interpolatedTransfer(
+    (frequencyHz) =>
+      multiply(
+        free.transferAt({ ...place, yM: earHeightM }, frequencyHz),
+        fromPolar(gain, (2 * Math.PI * frequencyHz * aheadM) / air.speedOfSoundMps),
+      ),
+    knotsHz,
+  )
+  return impulseResponse(
+    (frequencyHz) =>
+      multiply(early(frequencyHz), fromPolar(fadeOut(frequencyHz, sampleRateHz), -2 * Math.PI * frequencyHz * leadS)),
+    { sampleRateHz, length: earlyLength },
+  )
+}
+
+/** The cabinet with the highest way: it alone plays at high frequencies, where travel times matter most. */
+function highestCabinet(rig: Rig): Rig['cabinets'][number] {
+  const startsHz = (cabinet: Rig['cabinets'][number]) =>
+    Math.max(...cabinet.ways.map((way) => way.highPass?.frequencyHz ?? 0))
+  return rig.cabinets.reduce((best, next) => (startsHz(next) > startsHz(best) ? next : best))
+}

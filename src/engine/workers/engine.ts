@@ -1,0 +1,228 @@
+import type { ExpansionTable } from '../../acoustics/index.ts'
+import type { Answer, Question, TaskName } from './tasks.ts'
+
+/** A question that is waiting or running. `channel` groups questions of which only the newest matters. */
+type Job = {
+  id: number
+  channel: string
+  /** Jobs that were asked together share a turn; only the newest turn of a channel matters. */
+  turn: number
+  task: TaskName
+  question: unknown
+  settle: (answer: unknown) => void
+  fail: (error: Error) => void
+  tries: number
+}
+
+type Reply = { id: number; answer?: unknown; error?: string }
+
+export type Engine = {
+  /**
+   * Asks one question. A newer question on the same channel replaces an older one that still waits, and makes the
+   * answer of one that already runs worthless: both then resolve to undefined.
+   */
+  ask<N extends TaskName>(channel: string, task: N, question: Question<N>): Promise<Answer<N> | undefined>
+  /**
+   * Asks many questions as one piece of work, in their order, and hands each answer on as it arrives; with two workers
+   * a later one may arrive first. A newer question or piece of work on the same channel ends this one at once: what
+   * waits is dropped and a worker in the middle of it is stopped, because one question may take seconds.
+   *
+   * @returns true when all are answered, false when it was ended before; rejects with the first error, which ends it too
+   */
+  askEach<N extends TaskName>(
+    channel: string,
+    task: N,
+    questions: Question<N>[],
+    onAnswer: (answer: Answer<N>, index: number) => void,
+  ): Promise<boolean>
+  /**
+   * Hands the table of a solved cabinet to every worker, also to those that start later: questions asked after this one is
+   * called are answered with it. A table of the same key is replaced.
+   */
+  teach(key: string, table: ExpansionTable): void
+  /** Ends whatever waits or runs on a channel; its promises resolve as for a replaced question. */
+  cancel(channel: string): void
+  /** True when the browser gives no workers: answers then come from the page's own thread, and the page says so. */
+  readonly withoutWorkers: boolean
+  dispose(): void
+}
+
+/**
+ * A pool of at most two workers. A worker that dies is replaced and its question asked again, once; without workers
+ * the same functions run in the page.
+ */
+export function createEngine(size = 2): Engine {
+  const workers: { worker: Worker; job: Job | undefined }[] = []
+  let waiting: Job[] = []
+  let nextId = 1
+  let nextTurn = 1
+  let withoutWorkers = typeof Worker === 'undefined'
+  // One answer proves that workers are allowed here; until then a failure means that they are not.
+  let proven = false
+  const newest = new Map<string, number>()
+  const taught = new Map<string, ExpansionTable>()
+  /** What the page's own functions have yet to learn, without workers. */
+  const untaught = new Map<string, ExpansionTable>()
+
+  const startWorker = () => {
+    try {
+      const slot = {
+        worker: new Worker(new URL('./engine.worker.ts', import.meta.url), { type: 'module' }),
+        job: undefined as Job | undefined,
+      }
+      slot.worker.onmessage = ({ data }: MessageEvent<Reply>) => {
+        const { job } = slot
+        if (job?.id !== data.id) return
+        proven = true
+        slot.job = undefined
+        finish(job, data)
+        next()
+      }
+      slot.worker.onerror = (event) => {
+        event.preventDefault()
+        lose(slot)
+      }
+      for (const [key, table] of taught) slot.worker.postMessage({ learn: key, table })
+      workers.push(slot)
+    } catch {
+      withoutWorkers = true
+    }
+  }
+
+  /** A worker is gone: its question goes back to the head of the queue, once. */
+  const lose = (slot: (typeof workers)[number]) => {
+    slot.worker.terminate()
+    workers.splice(workers.indexOf(slot), 1)
+    const lost = slot.job ? [slot.job] : []
+    if (!proven) {
+      withoutWorkers = true
+      for (const other of workers.splice(0)) {
+        other.worker.terminate()
+        if (other.job) lost.push(other.job)
+      }
+    }
+    for (const job of lost) {
+      job.tries += 1
+      if (job.tries < 2 || withoutWorkers) waiting.unshift(job)
+      else job.fail(new Error('the calculation stopped twice'))
+    }
+    next()
+  }
+
+  const finish = (job: Job, reply: Reply) => {
+    if (newest.get(job.channel) !== job.turn) job.settle(undefined)
+    else if (reply.error !== undefined) job.fail(new Error(reply.error))
+    else job.settle(reply.answer)
+  }
+
+  const next = () => {
+    if (withoutWorkers) {
+      if (waiting.length > 0) setTimeout(runInPage)
+      return
+    }
+    while (waiting.length > 0) {
+      let slot = workers.find(({ job }) => !job)
+      if (!slot && workers.length < size) {
+        startWorker()
+        if (withoutWorkers) return next()
+        slot = workers.find(({ job }) => !job)
+      }
+      const job = slot && waiting.shift()
+      if (!slot || !job) return
+      slot.job = job
+      slot.worker.postMessage({ id: job.id, task: job.task, question: job.question })
+    }
+  }
+
+  const runInPage = async () => {
+    const { learn, prepare, tasks } = await import('./tasks.ts')
+    const job = waiting.shift()
+    if (!job) return
+    for (const [key, table] of untaught) learn(key, table)
+    untaught.clear()
+    try {
+      await prepare(job.question)
+      finish(job, { id: job.id, answer: tasks[job.task](job.question as never) })
+    } catch (error) {
+      finish(job, { id: job.id, error: error instanceof Error ? error.message : String(error) })
+    }
+    next()
+  }
+
+  /** Begins a new turn on a channel: what waits there is dropped. */
+  const takeTurn = (channel: string): number => {
+    const turn = nextTurn++
+    newest.set(channel, turn)
+    const old = waiting.filter((job) => job.channel === channel)
+    waiting = waiting.filter((job) => job.channel !== channel)
+    for (const job of old) job.settle(undefined)
+    return turn
+  }
+
+  /** Stops the workers that are busy on a channel; new ones start when they are needed. */
+  const stopRunning = (channel: string) => {
+    for (const slot of workers.filter(({ job }) => job?.channel === channel)) {
+      slot.worker.terminate()
+      workers.splice(workers.indexOf(slot), 1)
+      slot.job?.settle(undefined)
+    }
+  }
+
+  const cancel = (channel: string) => {
+    takeTurn(channel)
+    stopRunning(channel)
+    next()
+  }
+
+  const queue = (channel: string, turn: number, task: TaskName, question: unknown) =>
+    new Promise<unknown>((settle, fail) => {
+      waiting.push({ id: nextId++, channel, turn, task, question, settle, fail, tries: 0 })
+    })
+
+  return {
+    async ask<N extends TaskName>(channel: string, task: N, question: Question<N>) {
+      const answer = queue(channel, takeTurn(channel), task, question)
+      next()
+      return (await answer) as Answer<N> | undefined
+    },
+    async askEach<N extends TaskName>(
+      channel: string,
+      task: N,
+      questions: Question<N>[],
+      onAnswer: (answer: Answer<N>, index: number) => void,
+    ) {
+      stopRunning(channel)
+      const turn = takeTurn(channel)
+      const answers = questions.map(async (question, index) => {
+        const answer = await queue(channel, turn, task, question)
+        // An answer may have been ready just when a newer turn began.
+        if (answer === undefined || newest.get(channel) !== turn) return false
+        onAnswer(answer as Answer<N>, index)
+        return true
+      })
+      next()
+      try {
+        return (await Promise.all(answers)).every(Boolean)
+      } catch (error) {
+        if (newest.get(channel) === turn) cancel(channel)
+        throw error
+      }
+    },
+    teach(key, table) {
+      taught.set(key, table)
+      untaught.set(key, table)
+      for (const { worker } of workers) worker.postMessage({ learn: key, table })
+    },
+    cancel,
+    get withoutWorkers() {
+      return withoutWorkers
+    },
+    dispose() {
+      for (const { worker, job } of workers.splice(0)) {
+        worker.terminate()
+        job?.settle(undefined)
+      }
+      for (const job of waiting.splice(0)) job.settle(undefined)
+    },
+  }
+}

@@ -1,0 +1,25 @@
+import { readFileSync } from 'node:fs'
+import { expect, test } from 'vitest'
+import { earFacts, turnedDown } from '../../../../../src/engine/questions/ear/ear-facts.ts'
+import { loadSolvedRig } from '../../../../../src/engine/scene/solved-gear.ts'
+
+test('ten decibels halve a tone of 1 kHz, and take more from 50 Hz', () => {
+  const high = turnedDown(1000, 60, 10)
+  expect(high.toSones / high.fromSones).toBeCloseTo(0.5, 9)
+  const low = turnedDown(50, 60, 10)
+  expect(low.fromSones).toBe(high.fromSones)
+  expect(low.toSones).toBeLessThan(high.toSones)
+})
+
+test.each(['top-over-sub', 'column-on-base', 'compact-two-way'])(
+  '%s: what the lesson says holds: less bass loudness behind, a larger share of it',
+  async (name) => {
+    const rig = JSON.parse(readFileSync(`content/gear/${name}.json`, 'utf8'))
+    await loadSolvedRig(rig)
+    const facts = earFacts(rig)
+    expect(facts['bass-sones-behind'].value).toBeLessThan(facts['bass-sones-front'].value)
+    expect(facts['share-behind'].value).toBeGreaterThan(1.5 * facts['share-front'].value)
+    expect(facts['sones-behind'].value).toBeLessThan(facts['sones-front'].value)
+    expect(facts['share-behind-quiet'].value).toBeGreaterThan(facts['share-front-quiet'].value)
+  },
+)

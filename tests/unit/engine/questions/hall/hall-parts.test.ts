@@ -1,0 +1,117 @@
+import { readFileSync } from 'node:fs'
+import { beforeAll, describe, expect, test } from 'vitest'
+import type { Rig } from '../../../../../src/acoustics/index.ts'
+import {
+  firstLateBandHz,
+  frontDistanceM,
+  hallAnswer,
+  hallMap,
+  sourceInHall,
+} from '../../../../../src/engine/questions/hall/hall-parts.ts'
+import { demoHallStates } from '../../../../../src/engine/scene/hall-content.ts'
+import { evenHall, hallStates, partsBands } from '../../../../../src/engine/scene/hall-terms.ts'
+import { loadSolvedRig } from '../../../../../src/engine/scene/solved-gear.ts'
+
+const rig = JSON.parse(readFileSync('content/gear/top-over-sub.json', 'utf8')) as Rig
+beforeAll(() => loadSolvedRig(rig))
+const designOf = (key: string) => {
+  const state = demoHallStates.find((each) => each.key === key)
+  if (!state) throw new Error(`no hall ${key}`)
+  return state.design
+}
+const place = { xM: 0, zM: -2.5 }
+const ask = (key: string, change: Partial<Parameters<typeof hallAnswer>[0]> = {}) =>
+  hallAnswer({ rig, hall: designOf(key), place, bandHz: 2000, ...change })
+const at2k = partsBands.findIndex(({ nominalHz }) => nominalHz === 2000)
+
+describe('the states of the hall', () => {
+  test('have the finishes of the list, and people as absorption area', () => {
+    const timber = designOf('timber')
+    expect(timber.surfaces.wallLeft).toEqual([0.18, 0.12, 0.1, 0.09, 0.08, 0.07])
+    expect(timber.objectsM2).toEqual([0, 0, 0, 0, 0, 0])
+    expect(designOf('packed').objectsM2[4]).toBeCloseTo(150 * 0.81, 9)
+    expect(designOf('curtains').surfaces.wallBehind[4]).toBe(0.59)
+    expect(designOf('curtains').surfaces.wallOpposite).toEqual(timber.surfaces.wallOpposite)
+  })
+  test('refuse a finish that the list does not have', () => {
+    const hall = JSON.parse(readFileSync('content/halls/tidewater-grange.json', 'utf8'))
+    const finishes = JSON.parse(readFileSync('content/halls/finishes.json', 'utf8'))
+    expect(() => hallStates({ ...hall, surfaces: { ...hall.surfaces, floor: 'ice' } }, finishes)).toThrow(
+      'finish is ice',
+    )
+  })
+})
+
+describe('the parts of the sound in a hall', () => {
+  test('direct sound is the same in every hall; what the hall adds falls with its absorption', () => {
+    const [brick, timber, curtains] = ['brick', 'timber', 'curtains'].map((key) => ask(key)) as [
+      ReturnType<typeof ask>,
+      ReturnType<typeof ask>,
+      ReturnType<typeof ask>,
+    ]
+    expect(timber.here.directDb).toEqual(brick.here.directDb)
+    expect(curtains.trebleDirectDb).toBeCloseTo(timber.trebleDirectDb, 9)
+    const late = (answer: ReturnType<typeof ask>) => answer.here.lateDb[at2k] as number
+    expect(late(brick)).toBeGreaterThan(late(timber))
+    expect(late(timber)).toBeGreaterThan(late(curtains) + 3)
+    expect(timber.here.lateDb).toEqual(timber.front.lateDb)
+  })
+  test('the shares add to one and agree with the levels', () => {
+    const { shares, here } = ask('timber')
+    expect(shares.here.direct + shares.here.early + shares.here.late).toBeCloseTo(1, 9)
+    const share = 10 ** (((here.directDb[at2k] as number) - (here.totalDb[at2k] as number)) / 10)
+    expect(shares.here.hall).toBeCloseTo(1 - share, 6)
+  })
+  test('on the line of equal strength the direct sound is the reverberant', () => {
+    const { equalM } = ask('timber')
+    const straightM = equalM?.[0] as number
+    const there = ask('timber', { place: { xM: 0, zM: straightM } })
+    expect((there.here.directDb[at2k] as number) - (there.here.lateDb[at2k] as number)).toBeCloseTo(0, 0)
+  })
+  test('below the reverberant bands there is no such line, and resonances are not told apart', () => {
+    const { equalM, here, lateFromHz, joiningHz } = ask('timber', { bandHz: 63 })
+    expect(equalM).toBeNull()
+    expect(lateFromHz).toBe(firstLateBandHz(joiningHz))
+    partsBands.forEach(({ lowerHz }, index) => {
+      expect(here.lateDb[index] === null).toBe(lowerHz < lateFromHz)
+    })
+  })
+  test('the front is as far away as the listener, but stays within the hall', () => {
+    expect(ask('timber').frontM).toBe(2.5)
+    expect(frontDistanceM(16.5, designOf('timber'))).toBeCloseTo(14.5, 9)
+  })
+  test('refuses a place in a box or outside, a band that is none, absorption out of range and a hall of no size', () => {
+    expect(() => ask('timber', { place: { xM: 0, zM: -0.1 } })).toThrow('inside a cabinet')
+    expect(() => ask('timber', { place: { xM: 0, zM: -9 } })).toThrow('outside the hall')
+    expect(() => ask('timber', { place: { xM: Number.NaN, zM: 0 } })).toThrow('place.xM')
+    expect(() => ask('timber', { bandHz: 1001 })).toThrow('bandHz is 1001')
+    expect(() => ask('timber', { referenceDbA: 400 })).toThrow('referenceDbA is 400')
+    const size = { lengthM: 18, widthM: 11, heightM: 4.6 }
+    expect(() => ask('timber', { hall: evenHall(size, 1.2) })).toThrow(RangeError)
+    expect(() => ask('timber', { hall: evenHall(size, -0.1) })).toThrow(RangeError)
+    expect(() => ask('timber', { hall: evenHall({ ...size, widthM: 0 }, 0.1) })).toThrow('size.widthM is 0')
+  })
+})
+
+describe('the map of one frequency', () => {
+  test('is re its loudest place beside the box, and leaves the box out', () => {
+    const map = hallMap({ rig, hall: designOf('timber'), frequencyHz: 47, source: 'usual' })
+    expect(map.levelDb).toHaveLength(map.columns * map.rows)
+    expect([...map.inside].some((value) => value === 1)).toBe(true)
+    expect(map.quietestDb).toBeLessThan(-20)
+    expect(map.loudest).toBe('corner-behind')
+  })
+  test('from the middle of the wall drives no resonance with a quiet line there', () => {
+    // The third one across, at 46.8 Hz, has a node in the middle of the wall.
+    const at = (source: 'corner' | 'middle') => hallMap({ rig, hall: designOf('brick'), frequencyHz: 47, source })
+    expect(at('middle').loudestDb).toBeLessThan(at('corner').loudestDb - 3)
+    const middle = sourceInHall('middle', rig, designOf('brick'))
+    expect(middle.xM).toBe(0)
+    expect(middle.zM).toBeCloseTo(0.76, 9)
+  })
+  test('refuses a frequency off its scale', () => {
+    const ask = (frequencyHz: number) => hallMap({ rig, hall: designOf('timber'), frequencyHz, source: 'usual' })
+    expect(() => ask(12)).toThrow('frequencyHz is 12')
+    expect(() => ask(Number.NaN)).toThrow('frequencyHz')
+  })
+})

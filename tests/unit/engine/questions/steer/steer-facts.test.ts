@@ -1,0 +1,189 @@
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { expect, test } from 'vitest'
+import {
+  gradientPair,
+  makeAir,
+  monopole,
+  pressureFrom,
+  radiatedPowerW,
+  squaredMagnitude,
+} from '../../../../../src/acoustics/index.ts'
+import { steerAnswer } from '../../../../../src/engine/questions/steer/steer.ts'
+import {
+  guessedPair,
+  handSpacingsCm,
+  lessonQuestion,
+  lessonSet,
+  pairTableHz,
+  type SteerFactName,
+  steerFacts,
+  wallTableGapsM,
+} from '../../../../../src/engine/questions/steer/steer-facts.ts'
+import { guessDelaysMs, guessHitMs } from '../../../../../src/engine/questions/steer/steer-guess-terms.ts'
+import { usableRule } from '../../../../../src/engine/questions/steer/steer-terms.ts'
+import { demoHallStates } from '../../../../../src/engine/scene/hall-content.ts'
+import { tablePlace } from '../../../../../src/engine/scene/hall-terms.ts'
+import { loadSolvedRig } from '../../../../../src/engine/scene/solved-gear.ts'
+import { defaultState } from '../../../../../src/state/share-link.ts'
+import { questionOf, steerBassLink } from '../../../../../src/widgets/steer-bass/steer-bass-link.ts'
+import reference from '../../../../evidence/reference/two-box-scattering.json' with { type: 'json' }
+
+const rig = JSON.parse(readFileSync(join(import.meta.dirname, '../../../../../content/gear/top-over-sub.json'), 'utf8'))
+await loadSolvedRig(rig)
+const facts = steerFacts(rig)
+const value = (name: SteerFactName) => facts[name].value
+const rows = Object.keys(wallTableGapsM) as (keyof typeof wallTableGapsM)[]
+
+test('the lesson and its figure begin with the same case', () => {
+  const { frequencyHz: _, ...lesson } = lessonQuestion(rig)
+  expect(questionOf(defaultState(steerBassLink(['top-over-sub'])), rig, demoHallStates)).toMatchObject(lesson)
+})
+
+test('what the words say about the pair is so', () => {
+  // "Behind, it stays quiet all along", "towards both ends the pair falls behind the stack".
+  for (const hz of pairTableHz) expect(value(`cut-${hz}`)).toBeGreaterThan(12)
+  expect(value('loss-31.5')).toBeGreaterThan(value('loss-40'))
+  expect(value('loss-63')).toBeLessThan(1)
+  expect(value('loss-100')).toBeGreaterThan(usableRule.frontLossDb)
+  expect(value('loss-125')).toBeGreaterThan(10)
+  expect(value('pair-rejection')).toBeGreaterThan(value('points-rejection'))
+  expect(value('far-cut')).toBeGreaterThan(value('pair-cut') + 3)
+})
+
+test('turning alone does next to nothing behind, and costs in front', () => {
+  for (const name of ['turned-cut', 'trio-turned-cut'] as const) expect(value(name)).toBeLessThan(2.5)
+  expect(value('turned-loss')).toBeGreaterThan(value('turned-cut'))
+  expect(value('turned-rejection')).toBeLessThan(0)
+  expect(value('trio-turned-loss')).toBeGreaterThan(1)
+  // "polarity alone takes as much from the front as from the back".
+  expect(Math.abs(value('inverted-rejection'))).toBeLessThan(1)
+})
+
+test('at this table 1 dB down helps and 1 dB up does not, less delay helps and more does not, a wrong polarity fires backwards', () => {
+  expect(value('quiet-cut')).toBeGreaterThan(value('pair-cut') + 1)
+  expect(value('loud-cut')).toBeLessThan(value('pair-cut') - 1)
+  expect(value('early-cut')).toBeGreaterThan(value('pair-cut') + 0.5)
+  expect(value('late-cut')).toBeLessThan(value('pair-cut') - 1)
+  expect(value('polarity-rejection')).toBeLessThan(-6)
+  expect(value('polarity-rise')).toBeGreaterThan(12)
+})
+
+test('the table to be worked by hand is c over d', () => {
+  for (const cm of handSpacingsCm) {
+    const metres = cm / 100
+    expect(value(`delay-by-${cm}`)).toBeCloseTo((1000 * metres) / 343.2, 2)
+    expect(value(`quarter-by-${cm}`)).toBeCloseTo(343.2 / metres / 4, 1)
+    // The front of two points, worked anew: 3 dB at both ends, nothing in the middle, silence at the top.
+    const lossDb = (hz: number) => -20 * Math.log10(Math.abs(Math.sin((2 * Math.PI * hz * metres) / 343.2)))
+    for (const end of ['from', 'to'] as const) expect(lossDb(value(`${end}-by-${cm}`))).toBeCloseTo(3.01, 1)
+    expect(lossDb(value(`quarter-by-${cm}`))).toBeCloseTo(0, 3)
+    expect(lossDb(value(`silent-by-${cm}`))).toBeGreaterThan(60)
+  }
+  // "1½ octaves and a little".
+  expect(Math.log2(value('to-by-135') / value('from-by-135'))).toBeCloseTo(1.585, 2)
+})
+
+test('the sets compare as the words say', () => {
+  // A line of two works about one frequency; four widen it if they stand closer than by the book.
+  const width = (name: 'by-line-2' | 'by-line-4' | 'by-pair') =>
+    Math.log2(value(`${name}-usable-to`) / value(`${name}-usable-from`))
+  expect(width('by-line-2')).toBeLessThan(width('by-pair'))
+  expect(width('by-line-4')).toBeGreaterThan(width('by-line-2'))
+  expect(value('close-line-rejection')).toBeGreaterThan(value('by-line-4-rejection') + 2)
+  // The trio: on less depth, its band higher.
+  expect(value('by-trio-depth')).toBeLessThan(value('by-pair-depth') / 2)
+  expect(value('by-trio-usable-to')).toBeGreaterThan(value('by-pair-usable-to') * 1.3)
+  expect(value('left-right-rejection')).toBeLessThan(3)
+  expect(value('lane-weak-80')).toBeLessThan(value('lane-weak-63'))
+  expect(value('lane-strong-63')).toBeGreaterThan(value('lane-weak-63'))
+})
+
+test('a wall takes rejection at every distance, leaves what the table gains over the stack, and costs more in front', () => {
+  for (const row of rows) {
+    expect(value(`rejection-wall-${row}`)).toBeLessThan(value(`open-wall-${row}`) - 3)
+    expect(value(`cut-wall-${row}`)).toBeGreaterThan(9)
+    expect(value(`loss-wall-${row}`)).toBeGreaterThan(value('pair-loss'))
+  }
+  expect(value('rejection-wall-close')).toBeLessThan(usableRule.rejectionDb)
+  expect(value('wall-stack-rejection')).toBeLessThan(-1)
+  // "pushes the table close to the boxes".
+  expect(value('open-wall-close')).toBeLessThan(value('open-wall-long') - 5)
+})
+
+test('in the hall most of it is gone, and moving the tables does as much as the pair really brought', () => {
+  expect(value('hall-cut')).toBeLessThan(value('near-cut') / 2)
+  expect(value('hall-rejection')).toBeLessThan(usableRule.rejectionDb / 2)
+  expect(Math.abs(value('hall-move-saves') - value('hall-net'))).toBeLessThan(1)
+  expect(value('hall-polarity-rise')).toBeLessThan(value('polarity-rise') / 2)
+  // Outdoors steering wins.
+  expect(value('move-saves')).toBeLessThan(value('pair-net'))
+})
+
+test('in a hard, bare hall switching the polarity back can make the table quieter with everything right', () => {
+  const brick = demoHallStates.find(({ key }) => key === 'brick')
+  if (!brick) throw new Error('no brick hall')
+  const surroundings = { kind: 'hall', design: brick.design } as const
+  const { merits, errors } = steerAnswer({ ...lessonQuestion(rig), surroundings, behind: tablePlace })
+  expect(errors.polarity?.behindCutDb).toBeGreaterThan(merits.behindCutDb)
+}, 60_000)
+
+test('of two points the pair sends out half the power of the stack at the quarter wave, and a third far below for the same front', () => {
+  const [spacingM, air] = [0.5, makeAir()]
+  const pair = gradientPair(
+    { spacingM, centre: { xM: 0, yM: 0, zM: 0 }, yawRad: 0, radiation: (frequencyHz) => monopole(frequencyHz, air) },
+    air,
+  )
+  const quarterHz = air.speedOfSoundMps / (4 * spacingM)
+  const farM = 1e4
+  // Power and squared pressure far in front, both re one point alone; the stack has 4 of each.
+  const powerOf = (frequencyHz: number) => radiatedPowerW(pair, frequencyHz, air) / monopole(frequencyHz, air).powerW
+  const frontOf = (frequencyHz: number) => {
+    const front = { xM: 0, yM: 0, zM: farM }
+    return (
+      squaredMagnitude(pressureFrom(pair, [], front, frequencyHz, air)) /
+      squaredMagnitude(monopole(frequencyHz, air).pressureAt(front))
+    )
+  }
+  expect(powerOf(quarterHz)).toBeCloseTo(2, 2)
+  expect(frontOf(quarterHz)).toBeCloseTo(4, 2)
+  expect(powerOf(quarterHz / 20) / frontOf(quarterHz / 20)).toBeCloseTo(1 / 3, 2)
+  // "Above, the advantage is soon gone."
+  expect(powerOf(1.5 * quarterHz) / frontOf(1.5 * quarterHz)).toBeGreaterThan(1)
+})
+
+test('the guess: one way is within a hit of the best delay or near it, and the traps are traps', () => {
+  const guess = guessedPair(rig)
+  const cut = (delayMs: number) => guess.cutsDb[guessDelaysMs.indexOf(delayMs)] as number
+  expect(guess.spacingM).toBe(lessonSet.spacingM)
+  expect(Math.abs(guess.bestMs - guess.travelMs)).toBeLessThan(2 * guessHitMs)
+  expect(cut(3.9)).toBeGreaterThan(Math.max(cut(0), cut(1), cut(7.9)) + 8)
+  expect(guess.turnedOnly.cutDb).toBeLessThan(3)
+})
+
+test('what the lesson says of the neighbour’s shadow behind is what two boxes solved together leave', () => {
+  const lesson = readFileSync(
+    join(import.meta.dirname, '../../../../../content/lessons/bass-that-takes-sides.mdx'),
+    'utf8',
+  )
+  const { speedOfSoundMps } = makeAir()
+  // Far straight ahead is the first direction, straight back the last; the rear box is late by its spacing, and inverted.
+  const downDb = (spacingM: number, mostHz: number) =>
+    reference.rows
+      .filter((row) => row.place === 'floor' && row.spacingM === spacingM && row.frequencyHz <= mostHz)
+      .map(({ rear, front, frequencyHz }) => {
+        const phase = (-2 * Math.PI * frequencyHz * spacingM) / speedOfSoundMps
+        const sum = (i: number) => {
+          const [rearRe = 0, rearIm = 0] = rear.at(i) ?? []
+          const [frontRe = 0, frontIm = 0] = front.at(i) ?? []
+          const [cos, sin] = [Math.cos(phase), Math.sin(phase)]
+          return Math.hypot(frontRe - (rearRe * cos - rearIm * sin), frontIm - (rearRe * sin + rearIm * cos))
+        }
+        return 20 * Math.log10(sum(0) / sum(-1))
+      })
+  const words = (downsDb: number[]) => `${Math.round(Math.min(...downsDb))} to ${Math.round(Math.max(...downsDb))} dB`
+  // The wider pair is near half a wavelength at 100 Hz, where nothing is left in front.
+  expect(lesson).toContain(
+    `the wider pair is ${words(downDb(1.4, 63))} down, and the closer one only ${words(downDb(0.76, 100))}`,
+  )
+})

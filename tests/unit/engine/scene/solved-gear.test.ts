@@ -1,0 +1,93 @@
+import { readFileSync } from 'node:fs'
+import { describe, expect, test } from 'vitest'
+import {
+  expansionLine,
+  makeAir,
+  type OutgoingExpansion,
+  type Rig,
+  type SolvedCabinet,
+  solveCabinet,
+  unpackExpansionTables,
+} from '../../../../src/acoustics/index.ts'
+import {
+  cabinetKey,
+  loadSolvedRig,
+  solvedModel,
+  solvedToHz,
+  wayCabinet,
+} from '../../../../src/engine/scene/solved-gear.ts'
+import { solvingPlan } from '../../../../src/engine/solving/solve-table.ts'
+import { solvedCeilingHz } from '../../../../src/engine/solving/solved-frequencies.ts'
+
+const air = makeAir()
+
+function expansionOf({ expansion }: SolvedCabinet): OutgoingExpansion {
+  if (!expansion) throw new Error('solved without an expansion')
+  return expansion
+}
+const names = ['top-over-sub', 'column-on-base', 'compact-two-way']
+const rigOf = (name: string): Rig => JSON.parse(readFileSync(`content/gear/${name}.json`, 'utf8'))
+const fileOf = (name: string) => unpackExpansionTables(readFileSync(`content/gear/solved/${name}.bin`))
+
+describe.each(names)('the solved cabinets of %s', (name) => {
+  const rig = rigOf(name)
+  const tables = fileOf(name)
+  const ways = rig.cabinets.flatMap((cabinet) => cabinet.ways.map((way) => ({ box: wayCabinet(cabinet, way) })))
+
+  test('are there for every way, at the planned frequencies, and for nothing else', () => {
+    const { ways: planned } = solvingPlan({ rig, detail: 'beforehand' })
+    expect([...tables.keys()].sort()).toEqual(planned.map(({ key }) => key).sort())
+    for (const { key, frequenciesHz, directionsHz } of planned) {
+      expect(tables.get(key)?.lines.map(({ frequencyHz }) => frequencyHz)).toEqual(frequenciesHz)
+      expect(tables.get(key)?.directions?.frequenciesHz ?? []).toEqual(directionsHz)
+    }
+    expect(planned.length).toBe(ways.length)
+  })
+
+  test('match what solving them again gives', () => {
+    for (const { box } of ways) {
+      const lines = tables.get(cabinetKey(box))?.lines ?? []
+      // Three lines of each: all of them would take a minute.
+      for (const line of [lines[0], lines[Math.floor(lines.length / 2)], lines[lines.length - 8]]) {
+        if (!line) throw new Error('a table without lines')
+        const fresh = expansionLine(
+          expansionOf(solveCabinet(box, line.frequencyHz, air, { method: 'boundary-elements' })),
+        )
+        expect(fresh.order).toBe(line.order)
+        const largest = Math.max(...Array.from(fresh.re, Math.abs), ...Array.from(fresh.im, Math.abs))
+        const worst = Math.max(
+          ...Array.from(fresh.re, (value, t) => Math.abs(value - (line.re[t] ?? Number.NaN))),
+          ...Array.from(fresh.im, (value, t) => Math.abs(value - (line.im[t] ?? Number.NaN))),
+        )
+        // 16 bits of the largest value.
+        expect(worst / largest, `${line.frequencyHz} Hz`).toBeLessThan(2e-5)
+      }
+    }
+  })
+})
+
+test('a rig is computed by the closed form until its file is loaded, and by its tables afterwards', async () => {
+  const rig = rigOf('compact-two-way')
+  const [cabinet] = rig.cabinets
+  const [way] = cabinet?.ways ?? []
+  if (!cabinet || !way) throw new Error('the rig has no way')
+  const box = wayCabinet(cabinet, way)
+  expect(solvedToHz(box)).toBe(0)
+  const before = solvedModel(box, 1000, air).farFieldDb(Math.PI, 0)
+  await loadSolvedRig(rig)
+  expect(solvedToHz(box)).toBeCloseTo(solvedCeilingHz, 6)
+  const after = solvedModel(box, 1000, air).farFieldDb(Math.PI, 0)
+  expect(after).toBeCloseTo(solveCabinet(box, 1000, air).farFieldDb(Math.PI, 0), 1)
+  expect(Math.abs(after - before)).toBeGreaterThan(0.2)
+})
+
+test('a rig of the reader’s own has no file', async () => {
+  await expect(loadSolvedRig({ ...rigOf('compact-two-way'), name: 'mine' })).resolves.toBeUndefined()
+})
+
+test('the key of a cabinet does not depend on the order in which its words were written', () => {
+  const box = { widthM: 0.3, heightM: 0.4, depthM: 0.3 }
+  const one = cabinetKey({ ...box, drivers: [{ kind: 'piston', radiusM: 0.1, xM: 0, yM: 0.05 }] })
+  expect(cabinetKey({ ...box, drivers: [{ yM: 0.05, xM: 0, radiusM: 0.1, kind: 'piston' }] })).toBe(one)
+  expect(cabinetKey({ ...box, drivers: [{ kind: 'piston', radiusM: 0.1, xM: 0, yM: 0.06 }] })).not.toBe(one)
+})
