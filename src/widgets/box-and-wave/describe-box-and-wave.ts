@@ -1,6 +1,6 @@
-import { frequencyText } from '../../charts/frequency-text.ts'
 import type { ShadowBegin } from '../../engine/questions/box/box-pattern.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
+import { frequencyText } from '../../words/frequencies.ts'
 
 /** A length of a wave or a box to what a tape can use: '11 m', '1.4 m', '17 cm'; '36 ft', '4.5 ft', '7 in'. */
 export function waveLengthText(lengthM: number, units: LengthUnit): string {

@@ -1,5 +1,5 @@
-import { frequencyText } from '../../charts/frequency-text.ts'
 import type { ColumnFact } from '../../engine/questions/column/column-facts.ts'
+import { frequencyText } from '../../words/frequencies.ts'
 import { downWords } from '../walk-round/describe-walk-round.ts'
 import { wavesText } from './describe-column.ts'
 

@@ -1,4 +1,3 @@
-import { frequencyText } from '../../charts/frequency-text.ts'
 import {
   aboveDeg,
   type ColumnAnswer,
@@ -7,7 +6,8 @@ import {
   columnEstimateFromHz,
 } from '../../engine/questions/column/column.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { fineLengthText } from '../prose/fine-length-text.ts'
+import { fineLengthText } from '../../words/fine-lengths.ts'
+import { frequencyText } from '../../words/frequencies.ts'
 
 /** The listeners by name. */
 export const placeNames: Record<ColumnPlaceId, string> = {

@@ -1,4 +1,4 @@
-import { frequencyText } from '../../charts/frequency-text.ts'
+import { frequencyText } from '../../words/frequencies.ts'
 import { statedPhons, thresholdPhon } from './contour-curves.ts'
 import { dropDb, type LevelDrop } from './level-drop.ts'
 

@@ -1,4 +1,4 @@
-import { frequencyText } from '../../charts/frequency-text.ts'
+import { frequencyText } from '../../words/frequencies.ts'
 import type { JudgedTone } from './match-by-ear.svelte.ts'
 
 /** A difference as people say it: '18 dB more', '4 dB less', 'the same level'. */

@@ -1,5 +1,5 @@
 import { guessDelaysMs, guessHitMs, type SteerGuess } from '../../engine/questions/steer/steer-guess-terms.ts'
-import { lengthText } from '../../state/lengths.ts'
+import { lengthText } from '../../words/lengths.ts'
 
 /** '3.9 ms', '0 ms'. */
 export const delayText = (delayMs: number): string => `${Number(delayMs.toFixed(1))} ms`

@@ -1,5 +1,5 @@
 import type { WallGuess } from '../../engine/questions/wall/wall-guess.ts'
-import { lengthText } from '../../state/lengths.ts'
+import { lengthText } from '../../words/lengths.ts'
 import { dipText } from '../wall-distance/describe-wall-distance.ts'
 
 /** What the guess is held against. */

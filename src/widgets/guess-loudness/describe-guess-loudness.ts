@@ -1,5 +1,5 @@
-import { frequencyText } from '../../charts/frequency-text.ts'
 import type { TurnedDown } from '../../engine/questions/ear/ear-facts.ts'
+import { frequencyText } from '../../words/frequencies.ts'
 import { sonesText } from '../heard/describe-heard.ts'
 import { partText } from '../heard/ear-fact-text.ts'
 import type { LoudnessGuess } from './guess-loudness-link.ts'

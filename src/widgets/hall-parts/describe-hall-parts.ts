@@ -1,10 +1,10 @@
 import type { HallSize, PlanPoint, ShoeboxMode } from '../../acoustics/index.ts'
-import { frequencyText } from '../../charts/frequency-text.ts'
 import type { BandShares, HallAnswer, HallMap, LoudestPlace } from '../../engine/questions/hall/hall-parts.ts'
 import { roomAround } from '../../engine/scene/room.ts'
 import { referenceDistanceM } from '../../engine/scene/scene-terms.ts'
-import { lengthText } from '../../state/lengths.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
+import { frequencyText } from '../../words/frequencies.ts'
+import { lengthText } from '../../words/lengths.ts'
 import { percentText } from '../heard/describe-heard.ts'
 import { directionWords } from '../walk-round/describe-walk-round.ts'
 

@@ -1,5 +1,5 @@
 import type { HallFact } from '../../engine/questions/hall/hall-facts.ts'
-import { wholeText } from '../prose/number-text.ts'
+import { wholeText } from '../../words/numbers.ts'
 
 /**
  * A fact of the lesson on halls as the text writes it, with its unit held to it: whole numbers, seconds to the tenth; `digits`

@@ -1,5 +1,5 @@
 import type { EarFact } from '../../engine/questions/ear/ear-facts.ts'
-import { wholeText } from '../prose/number-text.ts'
+import { wholeText } from '../../words/numbers.ts'
 import { percentText, sonesText } from './describe-heard.ts'
 
 /** A part of the loudness that is left, as people say it: the nearest of a few plain fractions. */

@@ -1,4 +1,4 @@
-import { frequencyText } from '../../charts/frequency-text.ts'
+import { frequencyText } from '../../words/frequencies.ts'
 import { roundedFrequencyText } from './describe-horn.ts'
 
 /** How a guess of the frequency at which a horn lets go lies to the computed one. */

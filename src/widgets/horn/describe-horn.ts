@@ -1,8 +1,8 @@
-import { frequencyText } from '../../charts/frequency-text.ts'
 import { bassHornHz, frequencyOfMouthHz, type HornAnswer, widestAllowedDeg } from '../../engine/questions/horn/horn.ts'
-import { lengthText } from '../../state/lengths.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { fineLengthText } from '../prose/fine-length-text.ts'
+import { fineLengthText } from '../../words/fine-lengths.ts'
+import { frequencyText } from '../../words/frequencies.ts'
+import { lengthText } from '../../words/lengths.ts'
 
 /** A frequency to so many significant digits: '1.1 kHz', '330 Hz'. */
 export const roundedFrequencyText = (frequencyHz: number, digits: number): string =>

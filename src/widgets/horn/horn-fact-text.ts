@@ -1,5 +1,5 @@
 import type { HornFact } from '../../engine/questions/horn/horn-facts.ts'
-import { wholeText } from '../prose/number-text.ts'
+import { wholeText } from '../../words/numbers.ts'
 import { roundedFrequencyText } from './describe-horn.ts'
 
 /**

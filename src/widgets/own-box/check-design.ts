@@ -1,6 +1,6 @@
 import { checkRig, netFlowShare } from '../../acoustics/index.ts'
-import { frequencyText } from '../../charts/frequency-text.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
+import { frequencyText } from '../../words/frequencies.ts'
 import {
   acousticDriver,
   type BoxDesign,

@@ -1,5 +1,5 @@
-import { frequencyText } from '../../charts/frequency-text.ts'
 import type { OwnBoxBand, WrapAnswer } from '../../engine/questions/own-box/own-box.ts'
+import { frequencyText } from '../../words/frequencies.ts'
 
 /** A frequency to two figures, as an ear and a rule of thumb need it: '430 Hz', '1.1 kHz'. */
 export const roundFrequencyText = (frequencyHz: number): string => frequencyText(Number(frequencyHz.toPrecision(2)))

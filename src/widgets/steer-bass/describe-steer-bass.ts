@@ -1,4 +1,3 @@
-import { frequencyText } from '../../charts/frequency-text.ts'
 import {
   type Arrangement,
   type SteerAnswer,
@@ -12,9 +11,10 @@ import {
   steerErrorSize,
   usableRule,
 } from '../../engine/questions/steer/steer-terms.ts'
-import { lengthText } from '../../state/lengths.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { fineLengthText } from '../prose/fine-length-text.ts'
+import { fineLengthText } from '../../words/fine-lengths.ts'
+import { frequencyText } from '../../words/frequencies.ts'
+import { lengthText } from '../../words/lengths.ts'
 
 /** The arrangements in the words of the page. */
 export const arrangementNames: Record<Arrangement, string> = {

@@ -1,6 +1,6 @@
 import type { SteerMerits, SteerQuestion, SteerSet, SteerTogether } from '../../engine/questions/steer/steer-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { fineLengthText } from '../prose/fine-length-text.ts'
+import { fineLengthText } from '../../words/fine-lengths.ts'
 import { delayText, othersNames, promisedText, signedDbText } from './describe-steer-bass.ts'
 
 /** What the boxes do in each other's way, against each of them alone, and what a trim brings. */

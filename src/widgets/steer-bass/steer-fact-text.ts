@@ -1,5 +1,5 @@
 import type { SteerFact } from '../../engine/questions/steer/steer-facts.ts'
-import { wholeText } from '../prose/number-text.ts'
+import { wholeText } from '../../words/numbers.ts'
 
 /**
  * A fact of the lesson on steered bass as the text writes it, with its unit held to it: whole decibels and hertz, milliseconds to the

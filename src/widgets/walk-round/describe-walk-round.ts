@@ -1,8 +1,8 @@
-import { frequencyText } from '../../charts/frequency-text.ts'
 import type { WalkAnswer, WallEffect } from '../../engine/questions/walk/walk.ts'
 import { trebleHz } from '../../engine/scene/scene-terms.ts'
-import { lengthText } from '../../state/lengths.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
+import { frequencyText } from '../../words/frequencies.ts'
+import { lengthText } from '../../words/lengths.ts'
 import { percentText } from '../heard/describe-heard.ts'
 
 /** Where the listener is, in words that fit behind "You are 2 m …". */

@@ -1,10 +1,10 @@
-import { frequencyText } from '../../charts/frequency-text.ts'
 import type { WallAnswer, WallQuestion, WaveTrains } from '../../engine/questions/wall/wall.ts'
 import { wallChartHz } from '../../engine/questions/wall/wall-terms.ts'
-import { lengthText } from '../../state/lengths.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
+import { fineLengthText } from '../../words/fine-lengths.ts'
+import { frequencyText } from '../../words/frequencies.ts'
+import { lengthText } from '../../words/lengths.ts'
 import { sonesText, timesAsLoud } from '../heard/describe-heard.ts'
-import { fineLengthText } from '../prose/fine-length-text.ts'
 
 /** A frequency to the whole Hz below 100 Hz, to 5 Hz above: '33 Hz', '165 Hz'. */
 export const dipText = (frequencyHz: number): string =>

@@ -1,5 +1,5 @@
 import type { WallFact } from '../../engine/questions/wall/wall-facts.ts'
-import { wholeText } from '../prose/number-text.ts'
+import { wholeText } from '../../words/numbers.ts'
 import { dipText } from './describe-wall-distance.ts'
 
 /**

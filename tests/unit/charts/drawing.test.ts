@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
-import { frequencyText, frequencyTick } from '../../../src/charts/frequency-text.ts'
 import { levelContours } from '../../../src/charts/level-contours.ts'
 import { inScreenOrder, toPlan, toScreen } from '../../../src/charts/plan-view.ts'
 import { levelOpacity, shadeWaves } from '../../../src/charts/wave-shade.ts'
+import { frequencyText, frequencyTick } from '../../../src/words/frequencies.ts'
 
 describe('the plan on the screen', () => {
   test('forward points right, the rig’s right-hand side points down', () => {

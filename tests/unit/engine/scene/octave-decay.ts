@@ -1,4 +1,4 @@
-import { lateShare } from '../../../src/acoustics/field/hall-levels.ts'
+import { lateShare } from '../../../../src/acoustics/field/hall-levels.ts'
 import {
   absorptionDbPerM,
   type Band,
@@ -18,13 +18,13 @@ import {
   squaredMagnitude,
   statisticalShare,
   wayResponse,
-} from '../../../src/acoustics/index.ts'
-import { inverseRealDft } from '../../../src/acoustics/signals/dft.ts'
-import { directLevelsDb, levelsAt, type PartsScene } from '../../../src/engine/questions/hall/hall-parts.ts'
-import { earHeightM } from '../../../src/engine/questions/walk/walk-terms.ts'
-import { air, voicedAt } from '../../../src/engine/scene/free-field.ts'
-import { heardBands } from '../../../src/engine/scene/heard.ts'
-import { plainImages, splitCorrection } from '../acoustics/field/plain-images.ts'
+} from '../../../../src/acoustics/index.ts'
+import { inverseRealDft } from '../../../../src/acoustics/signals/dft.ts'
+import { directLevelsDb, levelsAt, type PartsScene } from '../../../../src/engine/questions/hall/hall-parts.ts'
+import { earHeightM } from '../../../../src/engine/questions/walk/walk-terms.ts'
+import { air, voicedAt } from '../../../../src/engine/scene/free-field.ts'
+import { heardBands } from '../../../../src/engine/scene/heard.ts'
+import { plainImages, splitCorrection } from '../../acoustics/field/plain-images.ts'
 
 // What the decay of an octave of a response ought to be, worked out from the hall and not from the response.
 

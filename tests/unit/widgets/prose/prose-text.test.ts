@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest'
-import { fineLengthText } from '../../../../src/widgets/prose/fine-length-text.ts'
-import { wholeText } from '../../../../src/widgets/prose/number-text.ts'
 import { sourceCitation } from '../../../../src/widgets/prose/source-citation.ts'
 import { sourcesInProse } from '../../../../src/widgets/prose/sources-in-prose.ts'
+import { fineLengthText } from '../../../../src/words/fine-lengths.ts'
+import { wholeText } from '../../../../src/words/numbers.ts'
 
 describe('numbers in prose', () => {
   it('are whole, with a true minus sign and no minus zero', () => {

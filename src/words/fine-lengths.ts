@@ -1,4 +1,4 @@
-import type { LengthUnit } from '../../state/preferences.ts'
+import type { LengthUnit } from '../state/preferences.ts'
 
 /**
  * A length for a sentence that needs more than 5 cm: '56 cm' or '2.66 m' to the centimetre; in feet, inches to the

@@ -1,4 +1,4 @@
-import type { LengthUnit } from './preferences.ts'
+import type { LengthUnit } from '../state/preferences.ts'
 
 const metresPerFoot = 0.3048
 
