@@ -17,6 +17,7 @@ import {
   requirePlace,
   sceneOf,
 } from '../questions/hall/hall-parts.ts'
+import type { InAir } from './air.ts'
 import { air, aWeightedAtReferenceDb, passbandDb } from './free-field.ts'
 import { directDistanceM, earlyResponse, outdoorResponse, runUp } from './hall-early.ts'
 import { levelled } from './hall-level-correction.ts'
@@ -27,7 +28,7 @@ import { heardBands } from './heard.ts'
 /** What is heard against what: the listener against the front, or the same place outdoors, or in another hall. */
 export type HallCompare = 'places' | 'outdoors' | 'halls'
 
-export type HallResponseQuestion = {
+export type HallResponseQuestion = InAir & {
   rig: Rig
   hall: HallDesign
   place: PlanPoint

@@ -21,6 +21,7 @@ import {
   thirdOctaveBands,
   wrapFrequencyHz,
 } from '../../../acoustics/index.ts'
+import type { InAir } from '../../scene/air.ts'
 import type { Picture, Responses } from '../walk/walk.ts'
 import { type BoxPattern, type BoxShape, bandBoostDb, boxRearRatio } from './box-pattern.ts'
 
@@ -114,7 +115,7 @@ export function patternLine(
 }
 
 /** A picture of the waves of one box: ±halfM round the middle of its front, `cells` lines each way (odd), in the plane of the cone. */
-export type BoxPictureQuestion = {
+export type BoxPictureQuestion = InAir & {
   shape: BoxShape
   widthM: number
   frequencyHz: number
@@ -172,7 +173,7 @@ export function boxPicture({
 const leadS = 0.006
 
 /** bandHz: a nominal third octave, or undefined for everything. */
-export type BoxResponseQuestion = {
+export type BoxResponseQuestion = InAir & {
   pattern: BoxPattern
   widthM: number
   bandHz: number | undefined

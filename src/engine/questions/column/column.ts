@@ -15,6 +15,7 @@ import {
   thirdOctaveBands,
   transferKnotsHz,
 } from '../../../acoustics/index.ts'
+import type { InAir } from '../../scene/air.ts'
 import { earHeightM } from '../../scene/scene-terms.ts'
 
 const air = makeAir()
@@ -90,7 +91,7 @@ export type ColumnAnswer = {
   furtherBeams: { angleDeg: number; levelDb: number }[]
 }
 
-export type ColumnQuestion = { column: Column; frequencyHz: number }
+export type ColumnQuestion = InAir & { column: Column; frequencyHz: number }
 
 /**
  * The patterns of a column in one third octave, from far away, and what the listeners get at their places.
@@ -135,7 +136,7 @@ export type ColumnGrid = {
   down: number
 }
 
-export type ColumnPictureQuestion = {
+export type ColumnPictureQuestion = InAir & {
   column: Column
   frequencyHz: number
   /** The upright plane through the axis, or the plane through the axis across it. */
@@ -207,7 +208,7 @@ export function columnPicture({ column, frequencyHz, view, kind, grid }: ColumnP
   return kind === 'waves' ? { kind, across, re, im, inside } : { kind, across, levelDb: levels, inside }
 }
 
-export type ColumnHearingQuestion = { column: Column; place: ColumnPlaceId }
+export type ColumnHearingQuestion = InAir & { column: Column; place: ColumnPlaceId }
 
 /** What one listener hears: third octaves (columnSpectrumBands), dB re the axis at the same distance, where the column is set flat. */
 export type ColumnHearing = { hereDb: number[] }

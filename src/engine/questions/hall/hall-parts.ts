@@ -20,6 +20,7 @@ import {
   squaredMagnitude,
 } from '../../../acoustics/index.ts'
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
+import type { InAir } from '../../scene/air.ts'
 import { air, aWeightedAtReferenceDb, freeField, passbandDb, voicedAt } from '../../scene/free-field.ts'
 import { type HallDesign, type HallScene, hallOf, hallScene } from '../../scene/hall-scene.ts'
 import { mapHz, partsBands, type SourcePlace } from '../../scene/hall-terms.ts'
@@ -29,7 +30,7 @@ import { bassHz, earHeightM, loudestDbA, quietestDbA, trebleHz, usualDbA } from 
 import { solvedModel, solvedRevision } from '../../scene/solved-gear.ts'
 
 /** A rig in a hall and a listener at ear height, in the rig's coordinates. */
-export type HallQuestion = {
+export type HallQuestion = InAir & {
   rig: Rig
   hall: HallDesign
   place: PlanPoint
@@ -264,7 +265,7 @@ function heardIn({ here, front }: Record<'here' | 'front', Levels>, liftDb: numb
 }
 
 /** The map of one frequency: the rig may stand elsewhere than usual. */
-export type HallMapQuestion = {
+export type HallMapQuestion = InAir & {
   rig: Rig
   hall: HallDesign
   frequencyHz: number

@@ -11,6 +11,7 @@ import {
   makeAir,
   multiply,
 } from '../../../acoustics/index.ts'
+import type { InAir } from '../../scene/air.ts'
 import { walkBands } from '../../scene/scene-terms.ts'
 
 const air = makeAir()
@@ -53,7 +54,7 @@ export type HornCurve = {
   reopens: BeamwidthPoint | null
 }
 
-export type HornQuestion = { mouthM: number; coverageDeg: number; frequencyHz: number }
+export type HornQuestion = InAir & { mouthM: number; coverageDeg: number; frequencyHz: number }
 
 export type HornAnswer = {
   curve: HornCurve
@@ -196,7 +197,7 @@ function horizontalPattern(
 /** Any height gives the same horizontal plane; a small one costs least. */
 const flatHeightM = 0.01
 
-export type HornResponseQuestion = {
+export type HornResponseQuestion = InAir & {
   mouthM: number
   coverageDeg: number
   sampleRateHz: number

@@ -21,6 +21,7 @@ import {
   wrapFrequencyHz,
   wrapRulesHz,
 } from '../../../acoustics/index.ts'
+import type { InAir } from '../../scene/air.ts'
 
 /** A box alone: outer size and what plays in it. */
 export type OwnBox = Pick<RigCabinet, 'widthM' | 'heightM' | 'depthM' | 'ways'>
@@ -74,7 +75,7 @@ const silentShare = 0.01
 /** Levels below this re the front are drawn and told as this: a null between lobes, not a number. */
 const lowestDb = -60
 
-export type OwnBoxQuestion = { box: OwnBox; nominalHz: number; solved: boolean }
+export type OwnBoxQuestion = InAir & { box: OwnBox; nominalHz: number; solved: boolean }
 
 /**
  * One band of a box, far field, free air, 20 °C. Ways are voiced as makers do: each flat and in step on the axis.
@@ -136,7 +137,7 @@ export function ownBoxBand({ box, nominalHz, solved }: OwnBoxQuestion): OwnBoxBa
 }
 
 /** All bands at once by the closed form: the first picture, before anything is solved. */
-export function ownBoxFirst({ box }: { box: OwnBox }): { bands: OwnBoxBand[] } {
+export function ownBoxFirst({ box }: Pick<OwnBoxQuestion, 'box' | 'air'>): { bands: OwnBoxBand[] } {
   return { bands: ownBoxBands.map(({ nominalHz }) => ownBoxBand({ box, nominalHz, solved: false })) }
 }
 

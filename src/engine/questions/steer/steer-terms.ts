@@ -2,6 +2,7 @@ import type { Band } from '../../../acoustics/bands/octave-bands.ts'
 import { thirdOctaveBands } from '../../../acoustics/bands/octave-bands.ts'
 import type { PlanPoint } from '../../../acoustics/field/footprint.ts'
 import type { Rig } from '../../../acoustics/field/rig.ts'
+import type { InAir } from '../../scene/air.ts'
 import type { HallDesign } from '../../scene/hall-scene.ts'
 
 // The terms that the figure of steered bass shares with its calculation, without fetching the calculation itself.
@@ -53,7 +54,7 @@ export type SteerError = (typeof steerErrors)[number]
 /** How much goes wrong: one box late, one box down, a wall so far behind the rearmost face. */
 export const steerErrorSize = { lateS: 0.0003, quietDb: 1, wallGapM: 0.5 } as const
 
-export type SteerQuestion = {
+export type SteerQuestion = InAir & {
   rig: Rig
   point: boolean
   set: SteerSet

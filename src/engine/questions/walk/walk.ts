@@ -29,6 +29,7 @@ import {
   walledField,
 } from '../../../acoustics/index.ts'
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
+import type { InAir } from '../../scene/air.ts'
 import { air, aWeightedAtReferenceDb, freeField } from '../../scene/free-field.ts'
 import { hallResponses } from '../../scene/hall-responses.ts'
 import type { HallDesign } from '../../scene/hall-scene.ts'
@@ -43,7 +44,7 @@ import { levelsAt as hallLevelsAt, sceneOf as hallSceneOf, type PartsScene } fro
 export type Surroundings = { kind: 'outdoors' } | { kind: 'wall'; wallM: number } | { kind: 'hall'; design: HallDesign }
 
 /** One rig and one place beside it. */
-export type WalkQuestion = {
+export type WalkQuestion = InAir & {
   rig: Rig
   place: ListeningPlace
   /** From where the distance is measured. */
@@ -256,7 +257,7 @@ function passbandLevelDb(levels: Float64Array): number {
 }
 
 /** What a picture of the plan shows: waves at one frequency, or levels in one third octave. */
-export type PictureQuestion = {
+export type PictureQuestion = InAir & {
   rig: Rig
   grid: PlanGrid
   frequencyHz: number

@@ -1,6 +1,7 @@
 import finishes from '../../../../content/halls/finishes.json' with { type: 'json' }
 import type { Band } from '../../../acoustics/bands/octave-bands.ts'
 import type { Rig } from '../../../acoustics/field/rig.ts'
+import type { InAir } from '../../scene/air.ts'
 
 // The terms that the wall's figure shares with its calculation, without fetching the calculation itself.
 
@@ -52,7 +53,7 @@ export function finishOf(name: string): { title: string; frequenciesHz: number[]
 }
 
 /** A rig in front of a wall. */
-export type WallScene = {
+export type WallScene = InAir & {
   rig: Rig
   /** From the rearmost face of the rig to the wall behind it, m. */
   gapM: number
