@@ -1,4 +1,4 @@
-// Runs before the first paint: the reader's theme and units, kept on this device, onto the root element.
+// Runs before the first paint: the reader's theme, units and air, kept on this device, onto the root element.
 ;(() => {
   const root = document.documentElement
   root.dataset.script = 'on'
@@ -8,6 +8,9 @@
   } catch {
     // Storage blocked or spoilt: the defaults stand.
   }
+  const within = (value, min, max) => typeof value === 'number' && value >= min && value <= max
   if (kept.theme === 'light' || kept.theme === 'dark') root.dataset.theme = kept.theme
   root.dataset.units = kept.units === 'ft' ? 'ft' : 'm'
+  root.dataset.temperatureC = within(kept.temperatureC, -10, 45) ? kept.temperatureC : 20
+  root.dataset.humidityPct = within(kept.humidityPct, 0, 100) ? kept.humidityPct : 50
 })()
