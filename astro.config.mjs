@@ -4,6 +4,7 @@ import svelte from '@astrojs/svelte'
 import { defineConfig } from 'astro/config'
 import rehypeKatex from 'rehype-katex'
 import remarkMath from 'remark-math'
+import { messagesPlugin, writeMessages } from './src/tools/messages.mjs'
 
 /** The browser tests build with one page more, from which they reach the sound and the engine without a widget. */
 const testHarness = {
@@ -15,6 +16,9 @@ const testHarness = {
   },
 }
 const forTests = process.env.SITE_FOR_TESTS === '1'
+
+// Types are checked before Vite starts; they need the messages too.
+writeMessages()
 
 export default defineConfig({
   outDir: forTests ? './tests/results/site' : './dist',
@@ -30,7 +34,7 @@ export default defineConfig({
     }),
   },
   build: { inlineStylesheets: 'never' },
-  vite: { build: { assetsInlineLimit: 0 } },
+  vite: { build: { assetsInlineLimit: 0 }, plugins: [messagesPlugin()] },
   security: {
     csp: {
       directives: [

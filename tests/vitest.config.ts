@@ -1,4 +1,7 @@
 import { defineConfig } from 'vitest/config'
+import { writeMessages } from '../src/tools/messages.mjs'
+
+writeMessages()
 
 export default defineConfig({
   root: new URL('..', import.meta.url).pathname,

@@ -23,8 +23,11 @@ export function toolEnvironment(extra = {}) {
   }
 }
 
-/** Installs what is missing and says what it does; leaves an up-to-date checkout alone. Exits with a plain message on failure. */
-export function setUp() {
+/**
+ * Installs what is missing and brings the generated messages up to date; leaves an up-to-date checkout alone.
+ * Exits with a plain message on failure.
+ */
+export async function setUp() {
   const major = Number(process.versions.node.split('.')[0])
   if (major < 20) stop(`Round the Back needs Node 20 or newer to set itself up; this is Node ${process.versions.node}.`)
   if (installIsNeeded()) {
@@ -47,6 +50,13 @@ export function setUp() {
     stop(
       `No packaged Node 24 for ${process.platform}-${process.arch}, and the installed one is ${version}. Install Node 22.12 or newer.`,
     )
+  }
+  // Only now are the packages there that it needs.
+  const { writeMessages } = await import('./messages.mjs')
+  try {
+    writeMessages()
+  } catch (error) {
+    stop(error.message)
   }
 }
 

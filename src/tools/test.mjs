@@ -4,7 +4,7 @@ import { join } from 'node:path'
 import { browserEnvironment } from './browser.mjs'
 import { projectRoot, run, setUp } from './set-up.mjs'
 
-setUp()
+await setUp()
 const results = join(projectRoot, 'tests', 'results')
 rmSync(results, { recursive: true, force: true })
 mkdirSync(results, { recursive: true })

@@ -1,5 +1,6 @@
 import { allowedExposureH, venueLimitDbA } from '../../acoustics/hearing/exposure.ts'
 import type { Heard } from '../../engine/scene/heard.ts'
+import * as say from './heard.messages.ts'
 
 /** One row of the table of what is heard. */
 export type HeardRow = { name: string; here: string; front: string }
@@ -18,39 +19,35 @@ export function heardRows({ here, front }: { here: Heard; front: Heard }): Heard
     front: text(front),
   })
   return [
-    row('loudness (sones)', ({ sones }) => sonesText(sones)),
-    row('of that bass (sones)', ({ bassSones }) => sonesText(bassSones)),
-    row('bass share of the loudness', ({ bassShare }) => percentText(bassShare)),
-    row('loudness level (phons)', ({ phons }) => String(Math.round(phons))),
-    row('level, dB(A)', ({ aWeightedDb }) => String(Math.round(aWeightedDb))),
-    row('level, dB(C)', ({ cWeightedDb }) => String(Math.round(cWeightedDb))),
+    row(say.rowLoudness(), ({ sones }) => sonesText(sones)),
+    row(say.rowBass(), ({ bassSones }) => sonesText(bassSones)),
+    row(say.rowBassShare(), ({ bassShare }) => percentText(bassShare)),
+    row(say.rowLoudnessLevel(), ({ phons }) => String(Math.round(phons))),
+    row(say.rowLevelA(), ({ aWeightedDb }) => String(Math.round(aWeightedDb))),
+    row(say.rowLevelC(), ({ cWeightedDb }) => String(Math.round(cWeightedDb))),
   ]
 }
 
 /** How many times as loud, by sones: 'as loud as', 'about 0.4 times as loud as'. */
 export function timesAsLoud(ratio: number): string {
-  if (Math.abs(ratio - 1) < 0.05) return 'as loud as'
-  return `about ${Number(ratio.toPrecision(ratio < 1 ? 1 : 2))} times as loud as`
+  if (Math.abs(ratio - 1) < 0.05) return say.asLoudAs()
+  return say.timesAsLoudAs({ times: Number(ratio.toPrecision(ratio < 1 ? 1 : 2)) })
 }
 
 /** Both loudnesses against the front's in one sentence. */
 export function loudnessSentence({ here, front }: { here: Heard; front: Heard }): string {
-  if (here.sones === 0 || front.sones === 0 || front.bassSones === 0)
-    return 'At this level one of the two cannot be heard.'
+  if (here.sones === 0 || front.sones === 0 || front.bassSones === 0) return say.oneInaudible()
   const whole = timesAsLoud(here.sones / front.sones)
   const bass = timesAsLoud(here.bassSones / front.bassSones)
-  return `To the ear it is ${whole} in front; its bass alone is ${bass} the bass there.`
+  return say.bothLoudnesses({ whole, bass })
 }
 
 /** What a level means for hearing: the longest time a day at work, and the limit of the venue standard. */
 export function exposureSentence(levelDbA: number): string {
   const hours = allowedExposureH(levelDbA)
-  const over =
-    levelDbA > venueLimitDbA
-      ? ` The World Health Organization’s standard for venues stops at ${venueLimitDbA} dB(A).`
-      : ''
-  if (hours >= 24) return `${levelDbA} dB(A) is below what NIOSH limits at work.${over}`
-  return `At ${levelDbA} dB(A) NIOSH advises people at work to stay no longer than ${durationText(hours)} a day.${over}`
+  const atWork =
+    hours >= 24 ? say.belowLimit({ level: levelDbA }) : say.stayNoLonger({ level: levelDbA, time: durationText(hours) })
+  return levelDbA > venueLimitDbA ? `${atWork} ${say.venueLimit({ limit: venueLimitDbA })}` : atWork
 }
 
 /** A time as people say it: '8 hours', '30 minutes'. */
