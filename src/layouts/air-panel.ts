@@ -1,0 +1,79 @@
+import { onPreferencesChange, preferences, setPreferences } from '../state/preferences.ts'
+import { isSiteAir, roundedAir, type SiteAir, siteAirRanges, usualAir } from '../state/site-air.ts'
+import { airText, fromTemperatureUnit, inTemperatureUnit, temperatureText, temperatureUnit } from '../words/air.ts'
+
+type Part = keyof SiteAir
+
+/** Brings the button that tells the air of the site, and the panel that sets it, to life. */
+export function startAirPanel(button: HTMLButtonElement, panel: HTMLFormElement): void {
+  const find = <E extends Element>(selector: string) => panel.querySelector(selector) as E
+  const parts: Part[] = ['temperatureC', 'humidityPct']
+  const field = (part: Part) => find<HTMLInputElement>(`[name=${part}]`)
+  const error = (part: Part) => find<HTMLElement>(`[data-error=${part}]`)
+  let shownUnits = preferences().units
+
+  const open = (isOpen: boolean) => {
+    panel.hidden = !isOpen
+    button.setAttribute('aria-expanded', String(isOpen))
+    if (isOpen) field('temperatureC').focus()
+  }
+  const tell = (part: Part, problem: string) => {
+    error(part).textContent = problem
+    field(part).setAttribute('aria-invalid', String(problem !== ''))
+  }
+  const inField = (part: Part) => {
+    const { units, [part]: value } = preferences()
+    return String(part === 'temperatureC' ? inTemperatureUnit(value, units) : value)
+  }
+  /** Puts what is in force into the fields; what the reader has typed and must still mend stays, unless the unit is another one. */
+  const show = () => {
+    const { units, ...air } = preferences()
+    button.querySelector('[data-air]')?.replaceChildren(airText(air, units))
+    find('[data-unit-name]').textContent = temperatureUnit(units)
+    find('[data-range=temperatureC]').textContent = allowed('temperatureC')
+    find<HTMLButtonElement>('[data-reset]').textContent = `as usual (${airText(usualAir, units)})`
+    for (const part of parts) {
+      if (units === shownUnits && error(part).textContent) continue
+      tell(part, '')
+      field(part).value = inField(part)
+    }
+    shownUnits = units
+  }
+  const take = (part: Part) => {
+    const { units } = preferences()
+    const typed = field(part).valueAsNumber
+    const value = roundedAir(part === 'temperatureC' ? fromTemperatureUnit(typed, units) : typed)
+    if (!isSiteAir(part, field(part).value === '' ? undefined : value)) {
+      return tell(part, `Allowed is ${allowed(part)}. ${still(part)} still holds.`)
+    }
+    tell(part, '')
+    setPreferences({ [part]: value })
+  }
+
+  button.addEventListener('click', () => open(Boolean(panel.hidden)))
+  panel.addEventListener('submit', (event) => event.preventDefault())
+  panel.addEventListener('keydown', ({ key }) => {
+    if (key !== 'Escape') return
+    open(false)
+    button.focus()
+  })
+  for (const part of parts) field(part).addEventListener('change', () => take(part))
+  find('[data-reset]').addEventListener('click', () => {
+    for (const part of parts) tell(part, '')
+    setPreferences(usualAir)
+  })
+  onPreferencesChange(show)
+  show()
+}
+
+function allowed(part: Part): string {
+  const { min, max } = siteAirRanges[part]
+  if (part === 'humidityPct') return `${min} to ${max} %`
+  const { units } = preferences()
+  return `${temperatureText(min, units).replace(/ .*/, '')} to ${temperatureText(max, units)}`
+}
+
+function still(part: Part): string {
+  const { units, temperatureC, humidityPct } = preferences()
+  return part === 'humidityPct' ? `${humidityPct} %` : temperatureText(temperatureC, units)
+}
