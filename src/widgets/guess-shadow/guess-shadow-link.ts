@@ -40,3 +40,6 @@ export function guessOfStep(step: number): number {
   const frequencyHz = guessRangeHz.min * 2 ** (inside / guessRangeHz.stepsPerOctave)
   return Math.max(guessRangeHz.min, Math.min(guessRangeHz.max, Number(frequencyHz.toPrecision(2))))
 }
+
+/** Every guess that the slider has, Hz. */
+export const guessesHz: readonly number[] = Array.from({ length: lastGuessStep + 1 }, (_, step) => guessOfStep(step))

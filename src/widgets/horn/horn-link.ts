@@ -24,12 +24,6 @@ export const mouthMarks = [
   { name: 'room', mouthM: 5 },
 ] as const
 
-/** The step of the slider nearest to a mouth, as an index. */
-export function nearestMouthStep(mouthM: number): number {
-  const away = mouthStepsM.map((stepM) => Math.abs(Math.log(stepM / mouthM)))
-  return away.indexOf(Math.min(...away))
-}
-
 /** Everything that a link to the horn keeps. The volume is not in it: sound always starts quiet. */
 export type HornState = ListenState & {
   mouthM: number

@@ -6,6 +6,7 @@ import {
   hornCurve,
 } from '../../../../src/engine/questions/horn/horn.ts'
 import { readLink, writeLink } from '../../../../src/state/share-link.ts'
+import { nearestIndex } from '../../../../src/widgets/controls/nearest-index.ts'
 import { allRoundDeg, beamwidthCurve, beamwidthOnCurve, chartHz } from '../../../../src/widgets/horn/beamwidth-curve.ts'
 import { guessHornVerdict } from '../../../../src/widgets/horn/describe-guess-horn.ts'
 import {
@@ -17,13 +18,7 @@ import {
 } from '../../../../src/widgets/horn/describe-horn.ts'
 import { guessHornLink } from '../../../../src/widgets/horn/guess-horn-link.ts'
 import { hornFactText } from '../../../../src/widgets/horn/horn-fact-text.ts'
-import {
-  type HornState,
-  hornFrequenciesHz,
-  hornLink,
-  mouthStepsM,
-  nearestMouthStep,
-} from '../../../../src/widgets/horn/horn-link.ts'
+import { type HornState, hornFrequenciesHz, hornLink, mouthStepsM } from '../../../../src/widgets/horn/horn-link.ts'
 import { hornOutline, straightWallDepthM } from '../../../../src/widgets/horn/horn-outline.ts'
 
 const answer = (change: Partial<HornAnswer>): HornAnswer => ({
@@ -132,8 +127,8 @@ describe('links', () => {
 
 describe('the drawing', () => {
   test('the slider finds the step nearest to any mouth', () => {
-    for (const [index, mouthM] of mouthStepsM.entries()) expect(nearestMouthStep(mouthM)).toBe(index)
-    expect(mouthStepsM[nearestMouthStep(0.31)]).toBe(0.3)
+    for (const [index, mouthM] of mouthStepsM.entries()) expect(nearestIndex(mouthStepsM, mouthM)).toBe(index)
+    expect(mouthStepsM[nearestIndex(mouthStepsM, 0.31)]).toBe(0.3)
   })
   test('a mouth twice as wide has the same curve an octave lower, all round where nothing is down', () => {
     const { points } = hornCurve(90)
