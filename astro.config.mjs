@@ -34,7 +34,8 @@ export default defineConfig({
     }),
   },
   build: { inlineStylesheets: 'never' },
-  vite: { build: { assetsInlineLimit: 0 }, plugins: [messagesPlugin()] },
+  // A worker fetches a question's code when it is first asked.
+  vite: { build: { assetsInlineLimit: 0 }, plugins: [messagesPlugin()], worker: { format: 'es' } },
   security: {
     csp: {
       directives: [

@@ -1,4 +1,5 @@
 import type { ExpansionTable } from '../../acoustics/index.ts'
+import { limitS, readyLimitS } from './question-limits.ts'
 import type { Answer, Question, TaskName } from './tasks.ts'
 
 /** A question that is waiting or running. `channel` groups questions of which only the newest matters. */
@@ -11,17 +12,32 @@ type Job = {
   question: unknown
   settle: (answer: unknown) => void
   fail: (error: Error) => void
+  onStandIn: ((reason: string) => void) | undefined
   tries: number
 }
 
-type Reply = { id: number; answer?: unknown; error?: string }
+type Reply = { id: number; answer?: unknown; standIn?: string; error?: string; broken?: boolean }
+
+/** A worker, the question that it works on, and the timer that ends its patience. */
+type Slot = { worker: Worker; job: Job | undefined; timer: ReturnType<typeof setTimeout> | undefined }
+
+export type AskOptions = {
+  /** Called before the answer is handed on if something had to stand in for what could not be had: why, in plain words. */
+  onStandIn?: (reason: string) => void
+}
 
 export type Engine = {
   /**
    * Asks one question. A newer question on the same channel replaces an older one that still waits, and makes the
-   * answer of one that already runs worthless: both then resolve to undefined.
+   * answer of one that already runs worthless: both then resolve to undefined. Rejects with the question's own error, or
+   * when no answer came within the question's time limit.
    */
-  ask<N extends TaskName>(channel: string, task: N, question: Question<N>): Promise<Answer<N> | undefined>
+  ask<N extends TaskName>(
+    channel: string,
+    task: N,
+    question: Question<N>,
+    options?: AskOptions,
+  ): Promise<Answer<N> | undefined>
   /**
    * Asks many questions as one piece of work, in their order, and hands each answer on as it arrives; with two workers
    * a later one may arrive first. A newer question or piece of work on the same channel ends this one at once: what
@@ -34,6 +50,7 @@ export type Engine = {
     task: N,
     questions: Question<N>[],
     onAnswer: (answer: Answer<N>, index: number) => void,
+    options?: AskOptions,
   ): Promise<boolean>
   /**
    * Hands the table of a solved cabinet to every worker, also to those that start later: questions asked after this one is
@@ -48,16 +65,16 @@ export type Engine = {
 }
 
 /**
- * A pool of at most two workers. A worker that dies is replaced and its question asked again, once; without workers
- * the same functions run in the page.
+ * A pool of at most two workers. A worker that dies is replaced and its question asked again, once; one that is silent for
+ * longer than its question may take is replaced and the question fails. Without workers the same functions run in the page.
  */
 export function createEngine(size = 2): Engine {
-  const workers: { worker: Worker; job: Job | undefined }[] = []
+  const workers: Slot[] = []
   let waiting: Job[] = []
   let nextId = 1
   let nextTurn = 1
   let withoutWorkers = typeof Worker === 'undefined'
-  // One answer proves that workers are allowed here; until then a failure means that they are not.
+  // One sign of life proves that workers are allowed here; until then a failure means that they are not.
   let proven = false
   const newest = new Map<string, number>()
   const taught = new Map<string, ExpansionTable>()
@@ -66,38 +83,63 @@ export function createEngine(size = 2): Engine {
 
   const startWorker = () => {
     try {
-      const slot = {
-        worker: new Worker(new URL('./engine.worker.ts', import.meta.url), { type: 'module' }),
-        job: undefined as Job | undefined,
-      }
-      slot.worker.onmessage = ({ data }: MessageEvent<Reply>) => {
-        const { job } = slot
-        if (job?.id !== data.id) return
-        proven = true
-        slot.job = undefined
-        finish(job, data)
-        next()
-      }
-      slot.worker.onerror = (event) => {
+      const worker = new Worker(new URL('./engine.worker.ts', import.meta.url), { type: 'module' })
+      const slot: Slot = { worker, job: undefined, timer: undefined }
+      worker.onmessage = ({ data }: MessageEvent<Reply | { ready: true }>) => hear(slot, data)
+      worker.onerror = (event) => {
         event.preventDefault()
         lose(slot)
       }
-      for (const [key, table] of taught) slot.worker.postMessage({ learn: key, table })
+      for (const [key, table] of taught) worker.postMessage({ learn: key, table })
+      // A worker that has proved itself elsewhere needs no such patience: its question's limit is enough.
+      if (!proven) slot.timer = setTimeout(() => lose(slot), readyLimitS * 1000)
       workers.push(slot)
     } catch {
       withoutWorkers = true
     }
   }
 
-  /** A worker is gone: its question goes back to the head of the queue, once. */
-  const lose = (slot: (typeof workers)[number]) => {
+  const hear = (slot: Slot, data: Reply | { ready: true }) => {
+    proven = true
+    if ('ready' in data) {
+      if (slot.job) watch(slot, slot.job)
+      return
+    }
+    const { job } = slot
+    if (job?.id !== data.id) return
+    if (data.broken) end(slot)
+    else {
+      clearTimeout(slot.timer)
+      slot.job = undefined
+    }
+    finish(job, data)
+    next()
+  }
+
+  /** Gives a question its time; a worker that is silent beyond it goes. */
+  const watch = (slot: Slot, job: Job) => {
+    clearTimeout(slot.timer)
+    slot.timer = setTimeout(() => {
+      end(slot)
+      finish(job, { id: job.id, error: `there was no answer within ${limitS(job.task)} seconds` })
+      next()
+    }, limitS(job.task) * 1000)
+  }
+
+  const end = (slot: Slot) => {
+    clearTimeout(slot.timer)
     slot.worker.terminate()
     workers.splice(workers.indexOf(slot), 1)
+  }
+
+  /** A worker is gone: its question goes back to the head of the queue, once. */
+  const lose = (slot: Slot) => {
+    end(slot)
     const lost = slot.job ? [slot.job] : []
     if (!proven) {
       withoutWorkers = true
-      for (const other of workers.splice(0)) {
-        other.worker.terminate()
+      for (const other of [...workers]) {
+        end(other)
         if (other.job) lost.push(other.job)
       }
     }
@@ -109,10 +151,11 @@ export function createEngine(size = 2): Engine {
     next()
   }
 
-  const finish = (job: Job, reply: Reply) => {
-    if (newest.get(job.channel) !== job.turn) job.settle(undefined)
-    else if (reply.error !== undefined) job.fail(new Error(reply.error))
-    else job.settle(reply.answer)
+  const finish = (job: Job, { answer, standIn, error }: Reply) => {
+    if (newest.get(job.channel) !== job.turn) return job.settle(undefined)
+    if (error !== undefined) return job.fail(new Error(error))
+    if (standIn !== undefined) job.onStandIn?.(standIn)
+    job.settle(answer)
   }
 
   const next = () => {
@@ -130,19 +173,19 @@ export function createEngine(size = 2): Engine {
       const job = slot && waiting.shift()
       if (!slot || !job) return
       slot.job = job
+      if (proven) watch(slot, job)
       slot.worker.postMessage({ id: job.id, task: job.task, question: job.question })
     }
   }
 
   const runInPage = async () => {
-    const { learn, prepare, tasks } = await import('./tasks.ts')
     const job = waiting.shift()
     if (!job) return
-    for (const [key, table] of untaught) learn(key, table)
-    untaught.clear()
     try {
-      await prepare(job.question)
-      finish(job, { id: job.id, answer: tasks[job.task](job.question as never) })
+      const { answer, learn } = await import('./tasks.ts')
+      for (const [key, table] of untaught) await learn(key, table)
+      untaught.clear()
+      finish(job, { id: job.id, ...(await answer(job.task, job.question)) })
     } catch (error) {
       finish(job, { id: job.id, error: error instanceof Error ? error.message : String(error) })
     }
@@ -162,8 +205,7 @@ export function createEngine(size = 2): Engine {
   /** Stops the workers that are busy on a channel; new ones start when they are needed. */
   const stopRunning = (channel: string) => {
     for (const slot of workers.filter(({ job }) => job?.channel === channel)) {
-      slot.worker.terminate()
-      workers.splice(workers.indexOf(slot), 1)
+      end(slot)
       slot.job?.settle(undefined)
     }
   }
@@ -174,14 +216,14 @@ export function createEngine(size = 2): Engine {
     next()
   }
 
-  const queue = (channel: string, turn: number, task: TaskName, question: unknown) =>
+  const queue = (channel: string, turn: number, task: TaskName, question: unknown, { onStandIn }: AskOptions = {}) =>
     new Promise<unknown>((settle, fail) => {
-      waiting.push({ id: nextId++, channel, turn, task, question, settle, fail, tries: 0 })
+      waiting.push({ id: nextId++, channel, turn, task, question, settle, fail, onStandIn, tries: 0 })
     })
 
   return {
-    async ask<N extends TaskName>(channel: string, task: N, question: Question<N>) {
-      const answer = queue(channel, takeTurn(channel), task, question)
+    async ask<N extends TaskName>(channel: string, task: N, question: Question<N>, options?: AskOptions) {
+      const answer = queue(channel, takeTurn(channel), task, question, options)
       next()
       return (await answer) as Answer<N> | undefined
     },
@@ -190,11 +232,12 @@ export function createEngine(size = 2): Engine {
       task: N,
       questions: Question<N>[],
       onAnswer: (answer: Answer<N>, index: number) => void,
+      options?: AskOptions,
     ) {
       stopRunning(channel)
       const turn = takeTurn(channel)
       const answers = questions.map(async (question, index) => {
-        const answer = await queue(channel, turn, task, question)
+        const answer = await queue(channel, turn, task, question, options)
         // An answer may have been ready just when a newer turn began.
         if (answer === undefined || newest.get(channel) !== turn) return false
         onAnswer(answer as Answer<N>, index)
@@ -218,9 +261,9 @@ export function createEngine(size = 2): Engine {
       return withoutWorkers
     },
     dispose() {
-      for (const { worker, job } of workers.splice(0)) {
-        worker.terminate()
-        job?.settle(undefined)
+      for (const slot of [...workers]) {
+        end(slot)
+        slot.job?.settle(undefined)
       }
       for (const job of waiting.splice(0)) job.settle(undefined)
     },

@@ -1,19 +1,26 @@
 import type { ExpansionTable } from '../../acoustics/index.ts'
-import { learn, prepare, type TaskName, tasks } from './tasks.ts'
+import { answer, CodeMissing, learn, messageOf, type TaskName } from './tasks.ts'
 
-type Message = { id: number; task: TaskName; question: never } | { learn: string; table: ExpansionTable }
+type Message = { id: number; task: TaskName; question: unknown } | { learn: string; table: ExpansionTable }
 
-// Unpacks the question, calls the pure function, hands typed arrays back.
+/** What is to be learnt is learnt before the questions behind it are answered. */
+let learnt: Promise<void> = Promise.resolve()
+
+// Unpacks the question, has it answered, hands typed arrays back.
 self.onmessage = async ({ data }: MessageEvent<Message>) => {
-  if ('learn' in data) return learn(data.learn, data.table)
+  if ('learn' in data) {
+    learnt = learnt.then(() => learn(data.learn, data.table)).catch(() => {})
+    return
+  }
   try {
-    await prepare(data.question)
-    const answer = tasks[data.task](data.question)
-    const buffers = Object.values(answer)
+    await learnt
+    const reply = await answer(data.task, data.question)
+    const buffers = Object.values(reply.answer as object)
       .filter(ArrayBuffer.isView)
       .map((view) => view.buffer)
-    self.postMessage({ id: data.id, answer }, { transfer: buffers as ArrayBuffer[] })
+    self.postMessage({ id: data.id, ...reply }, { transfer: buffers as ArrayBuffer[] })
   } catch (error) {
-    self.postMessage({ id: data.id, error: error instanceof Error ? error.message : String(error) })
+    self.postMessage({ id: data.id, error: messageOf(error), broken: error instanceof CodeMissing })
   }
 }
+self.postMessage({ ready: true })

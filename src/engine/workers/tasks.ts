@@ -1,69 +1,87 @@
-import type { Rig } from '../../acoustics/index.ts'
-import { blindResponses } from '../questions/blind/blind.ts'
-import { boxPicture, boxResponses } from '../questions/box/box-and-wave.ts'
-import { columnAnswer, columnHearing, columnPicture, columnResponses } from '../questions/column/column.ts'
-import { hallAnswer, hallMap } from '../questions/hall/hall-parts.ts'
-import { hornAnswer, hornResponses } from '../questions/horn/horn.ts'
-import { ownBoxBand, ownBoxFirst } from '../questions/own-box/own-box.ts'
-import { steerAnswer, steerPicture } from '../questions/steer/steer.ts'
-import { steerResponses } from '../questions/steer/steer-responses.ts'
-import { steerSearchPlan, steerSearchStep, steerSuggestion } from '../questions/steer/steer-search.ts'
-import { steerTogether, steerTogetherPlan, steerTogetherStep } from '../questions/steer/steer-together.ts'
-import { planPicture, walkAnswer, walkLoudness, walkResponses } from '../questions/walk/walk.ts'
-import { wallAnswer, wallPicture, wallResponses } from '../questions/wall/wall.ts'
-import { hallResponses } from '../scene/hall-responses.ts'
-import { addSolvedCabinet, loadSolvedRig } from '../scene/solved-gear.ts'
-import { solvedDirections, solvedLines, solvingPlan } from '../solving/solve-table.ts'
+import type { ExpansionTable, Rig } from '../../acoustics/index.ts'
 
-/** Everything that can be asked off the main thread: name → pure function. */
-export const tasks = {
-  walkAnswer,
-  walkLoudness,
-  planPicture,
-  walkResponses,
-  blindResponses,
-  hornAnswer,
-  hornResponses,
-  boxPicture,
-  boxResponses,
-  ownBoxBand,
-  ownBoxFirst,
-  columnAnswer,
-  columnPicture,
-  columnHearing,
-  columnResponses,
-  wallAnswer,
-  wallPicture,
-  wallResponses,
-  hallAnswer,
-  hallMap,
-  hallResponses,
-  steerAnswer,
-  steerPicture,
-  steerSearchPlan,
-  steerSearchStep,
-  steerSuggestion,
-  steerResponses,
-  steerTogetherPlan,
-  steerTogetherStep,
-  steerTogether,
-  solvingPlan,
-  solvedLines,
-  solvedDirections,
+/**
+ * Everything that can be asked off the main thread: name → where its code is. A question's code is fetched when it is first
+ * asked, so that a page which asks little loads little.
+ */
+const code = {
+  walkAnswer: async () => (await import('../questions/walk/walk.ts')).walkAnswer,
+  walkLoudness: async () => (await import('../questions/walk/walk.ts')).walkLoudness,
+  planPicture: async () => (await import('../questions/walk/walk.ts')).planPicture,
+  walkResponses: async () => (await import('../questions/walk/walk.ts')).walkResponses,
+  blindResponses: async () => (await import('../questions/blind/blind.ts')).blindResponses,
+  hornAnswer: async () => (await import('../questions/horn/horn.ts')).hornAnswer,
+  hornResponses: async () => (await import('../questions/horn/horn.ts')).hornResponses,
+  boxPicture: async () => (await import('../questions/box/box-and-wave.ts')).boxPicture,
+  boxResponses: async () => (await import('../questions/box/box-and-wave.ts')).boxResponses,
+  ownBoxBand: async () => (await import('../questions/own-box/own-box.ts')).ownBoxBand,
+  ownBoxFirst: async () => (await import('../questions/own-box/own-box.ts')).ownBoxFirst,
+  columnAnswer: async () => (await import('../questions/column/column.ts')).columnAnswer,
+  columnPicture: async () => (await import('../questions/column/column.ts')).columnPicture,
+  columnHearing: async () => (await import('../questions/column/column.ts')).columnHearing,
+  columnResponses: async () => (await import('../questions/column/column.ts')).columnResponses,
+  wallAnswer: async () => (await import('../questions/wall/wall.ts')).wallAnswer,
+  wallPicture: async () => (await import('../questions/wall/wall.ts')).wallPicture,
+  wallResponses: async () => (await import('../questions/wall/wall.ts')).wallResponses,
+  hallAnswer: async () => (await import('../questions/hall/hall-parts.ts')).hallAnswer,
+  hallMap: async () => (await import('../questions/hall/hall-parts.ts')).hallMap,
+  hallResponses: async () => (await import('../scene/hall-responses.ts')).hallResponses,
+  steerAnswer: async () => (await import('../questions/steer/steer.ts')).steerAnswer,
+  steerPicture: async () => (await import('../questions/steer/steer.ts')).steerPicture,
+  steerSearchPlan: async () => (await import('../questions/steer/steer-search.ts')).steerSearchPlan,
+  steerSearchStep: async () => (await import('../questions/steer/steer-search.ts')).steerSearchStep,
+  steerSuggestion: async () => (await import('../questions/steer/steer-search.ts')).steerSuggestion,
+  steerResponses: async () => (await import('../questions/steer/steer-responses.ts')).steerResponses,
+  steerTogetherPlan: async () => (await import('../questions/steer/steer-together.ts')).steerTogetherPlan,
+  steerTogetherStep: async () => (await import('../questions/steer/steer-together.ts')).steerTogetherStep,
+  steerTogether: async () => (await import('../questions/steer/steer-together.ts')).steerTogether,
+  solvingPlan: async () => (await import('../solving/solve-table.ts')).solvingPlan,
+  solvedLines: async () => (await import('../solving/solve-table.ts')).solvedLines,
+  solvedDirections: async () => (await import('../solving/solve-table.ts')).solvedDirections,
+}
+
+type Task<N extends TaskName> = Awaited<ReturnType<(typeof code)[N]>>
+export type TaskName = keyof typeof code
+export type Question<N extends TaskName> = Parameters<Task<N>>[0]
+export type Answer<N extends TaskName> = ReturnType<Task<N>>
+
+/** An answer, and in plain words what had to stand in for something that could not be had. */
+export type Reply = { answer: unknown; standIn?: string }
+
+/** The code of a question could not be fetched. What failed to load once may fail for ever in the same worker. */
+export class CodeMissing extends Error {}
+
+/**
+ * Fetches what a question needs, its code and its rig's solved cabinets, and answers it.
+ *
+ * @throws CodeMissing if the code cannot be fetched; else whatever the question throws
+ */
+export async function answer(task: TaskName, question: unknown): Promise<Reply> {
+  const [work, standIn] = await Promise.all([
+    code[task]().catch((error: unknown) => {
+      throw new CodeMissing(`a part of this page could not be fetched: ${messageOf(error)}`)
+    }),
+    missingCabinets(question),
+  ])
+  return { answer: work(question as never), ...(standIn !== undefined && { standIn }) }
 }
 
 /** Takes in a cabinet that was solved elsewhere; see Engine.teach. */
-export const learn = addSolvedCabinet
-
-/**
- * Fetches what a question's rig needs before it is answered. If the solved cabinets cannot be had, the closed form answers
- * in their place, and the answer's own estimate limit says so.
- */
-export async function prepare(question: unknown): Promise<void> {
-  if (typeof question !== 'object' || question === null || !('rig' in question)) return
-  await loadSolvedRig(question.rig as Rig).catch(() => {})
+export async function learn(key: string, table: ExpansionTable): Promise<void> {
+  const { addSolvedCabinet } = await import('../scene/solved-gear.ts')
+  addSolvedCabinet(key, table)
 }
 
-export type TaskName = keyof typeof tasks
-export type Question<N extends TaskName> = Parameters<(typeof tasks)[N]>[0]
-export type Answer<N extends TaskName> = ReturnType<(typeof tasks)[N]>
+/** Fetches the solved cabinets of a question's rig. Returns why they are not there, if they are not: a hard ball then stands in. */
+async function missingCabinets(question: unknown): Promise<string | undefined> {
+  if (typeof question !== 'object' || question === null || !('rig' in question)) return undefined
+  try {
+    const { loadSolvedRig } = await import('../scene/solved-gear.ts')
+    await loadSolvedRig(question.rig as Rig)
+    return undefined
+  } catch (error) {
+    return messageOf(error)
+  }
+}
+
+export const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error))

@@ -1,6 +1,7 @@
 import { afterEach, describe, expect, test, vi } from 'vitest'
 import { walkAnswer } from '../../../../src/engine/questions/walk/walk.ts'
 import { createEngine } from '../../../../src/engine/workers/engine.ts'
+import { limitS, readyLimitS } from '../../../../src/engine/workers/question-limits.ts'
 
 const rig = {
   name: 'ball',
@@ -44,6 +45,9 @@ class FakeWorker {
   answer() {
     const message = this.inbox.shift() as Message
     this.onmessage?.({ data: { id: message.id, answer: walkAnswer(message.question) } })
+  }
+  say(data: object) {
+    this.onmessage?.({ data })
   }
   die() {
     this.onerror?.({ preventDefault() {} })
@@ -161,6 +165,61 @@ describe('what the engine is taught', () => {
     engine.teach(cabinetKey(box), table(1))
     await engine.ask('a', 'walkAnswer', question(1))
     expect(solvedToHz(box)).toBe(400)
+  })
+})
+
+describe('what is silent or missing', () => {
+  test('a worker that never says it is there is given up, and the page answers', async () => {
+    vi.useFakeTimers()
+    vi.stubGlobal('Worker', FakeWorker)
+    const engine = createEngine(1)
+    const answer = engine.ask('a', 'walkAnswer', question(1))
+    await vi.advanceTimersByTimeAsync(readyLimitS * 1000)
+    await vi.advanceTimersByTimeAsync(1)
+    vi.useRealTimers()
+    expect((await answer)?.distanceM).toBe(1)
+    expect(engine.withoutWorkers).toBe(true)
+  })
+
+  test('a worker that is silent over its question is replaced, and the question fails in plain words', async () => {
+    vi.useFakeTimers()
+    vi.stubGlobal('Worker', FakeWorker)
+    const engine = createEngine(1)
+    const silent = engine.ask('a', 'walkAnswer', question(1))
+    worker(0).say({ ready: true })
+    const told = expect(silent).rejects.toThrow('there was no answer within 60 seconds')
+    await vi.advanceTimersByTimeAsync(limitS('walkAnswer') * 1000)
+    await told
+    vi.useRealTimers()
+    expect(worker(0).ended).toBe(true)
+    const again = engine.ask('a', 'walkAnswer', question(2))
+    worker(1).answer()
+    expect((await again)?.distanceM).toBe(2)
+    expect(engine.withoutWorkers).toBe(false)
+  })
+
+  test('a question whose code could not be fetched fails, and the next one gets a fresh worker', async () => {
+    vi.stubGlobal('Worker', FakeWorker)
+    const engine = createEngine(1)
+    const failed = engine.ask('a', 'walkAnswer', question(1))
+    const { id } = worker(0).inbox.shift() as Message
+    worker(0).say({ id, error: 'a part of this page could not be fetched', broken: true })
+    await expect(failed).rejects.toThrow('could not be fetched')
+    expect(worker(0).ended).toBe(true)
+    const again = engine.ask('a', 'walkAnswer', question(2))
+    worker(1).answer()
+    expect((await again)?.distanceM).toBe(2)
+  })
+
+  test('an answer in which something stood in says so', async () => {
+    vi.stubGlobal('Worker', FakeWorker)
+    const engine = createEngine(1)
+    const reasons: string[] = []
+    const answer = engine.ask('a', 'walkAnswer', question(1), { onStandIn: (reason) => reasons.push(reason) })
+    const message = worker(0).inbox.shift() as Message
+    worker(0).say({ id: message.id, answer: walkAnswer(message.question), standIn: 'no file' })
+    expect((await answer)?.distanceM).toBe(1)
+    expect(reasons).toEqual(['no file'])
   })
 })
 

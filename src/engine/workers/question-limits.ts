@@ -1,0 +1,18 @@
+import type { TaskName } from './tasks.ts'
+
+/** How long one question may take before it is given up, s: what a slow phone needs, with room. */
+const usualS = 60
+
+/** Questions that solve a whole boundary-element problem take longer, s. */
+const longS: Partial<Record<TaskName, number>> = {
+  ownBoxBand: 300,
+  solvedLines: 300,
+  solvedDirections: 300,
+  steerTogetherStep: 300,
+}
+
+/** How long a worker may be silent over one question, s. */
+export const limitS = (task: TaskName): number => longS[task] ?? usualS
+
+/** How long a new worker may take until it says that it is there, s: its code has to be fetched. */
+export const readyLimitS = 20
