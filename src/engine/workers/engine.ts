@@ -1,6 +1,7 @@
 import type { ExpansionTable } from '../../acoustics/index.ts'
 import { limitS, readyLimitS } from './question-limits.ts'
 import type { Answer, Question, TaskName } from './tasks.ts'
+import { withTimeLimit } from './time-limit.ts'
 
 /** A question that is waiting or running. `channel` groups questions of which only the newest matters. */
 type Job = {
@@ -182,10 +183,11 @@ export function createEngine(size = 2): Engine {
     const job = waiting.shift()
     if (!job) return
     try {
-      const { answer, learn } = await import('./tasks.ts')
+      const { answer, learn } = await withTimeLimit(import('./tasks.ts'), readyLimitS, 'Fetching a part of this page')
       for (const [key, table] of untaught) await learn(key, table)
       untaught.clear()
-      finish(job, { id: job.id, ...(await answer(job.task, job.question)) })
+      const reply = answer(job.task, job.question)
+      finish(job, { id: job.id, ...(await withTimeLimit(reply, limitS(job.task), 'The answer')) })
     } catch (error) {
       finish(job, { id: job.id, error: error instanceof Error ? error.message : String(error) })
     }

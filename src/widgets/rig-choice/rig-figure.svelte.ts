@@ -1,3 +1,4 @@
+import { untrack } from 'svelte'
 import { readSavedRigs } from '../../state/saved-rigs.ts'
 import type { LinkSchema } from '../../state/share-link.ts'
 import { type FigureState, LiveFigure } from '../figure/live-figure.svelte.ts'
@@ -28,7 +29,14 @@ export class RigFigure<S extends FigureState & { rig: string }> extends LiveFigu
   override start(): () => void {
     this.rigs = [...this.rigs, ...readSavedRigs().rigs.map(ownRigChoice)]
     this.relink(this.#linkFor(this.rigs.map(({ key }) => key)))
-    return super.start()
+    const end = super.start()
+    $effect(() => (this.rig ? untrack(() => this.solveOwn()) : undefined))
+    return end
+  }
+
+  /** With every cabinet that the engine has learnt, what was asked before is asked again. */
+  protected override revision(): unknown {
+    return this.solving.revision
   }
 
   /** Solves the reader's own rig, so that its answers come from the real boxes. Returns the function that ends it. */

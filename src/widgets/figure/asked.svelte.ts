@@ -1,0 +1,239 @@
+import { untrack } from 'svelte'
+import type { Answer, Question, TaskName } from '../../engine/workers/tasks.ts'
+
+/** What a piece of work may do: ask the engine, say how far it is, show what it has so far, and wait for the reader to rest. */
+export type Asking<A> = {
+  /**
+   * Asks one question; undefined when a newer one has been asked meanwhile, and then the work should end. A name for the part
+   * keeps several questions of one kind apart.
+   */
+  ask<N extends TaskName>(task: N, question: Question<N>, part?: string): Promise<Answer<N> | undefined>
+  /** Asks many as one piece of work, and hands each answer on as it arrives. False when it was ended before. */
+  askEach<N extends TaskName>(
+    task: N,
+    questions: Question<N>[],
+    onAnswer: (answer: Answer<N>, index: number) => void,
+  ): Promise<boolean>
+  progress(done: number, total: number): void
+  /** Shows an answer that more will be added to. */
+  show(answer: A): void
+  /** Waits; false when the question has changed meanwhile. */
+  rest(seconds: number): Promise<boolean>
+}
+
+/** What one kind of question needs of the figure that it belongs to. */
+export type AskedPlace = {
+  /** The engine's side, while the figure is alive. */
+  asking(asked: object, note: (standIn: string) => void): Pick<Asking<never>, 'ask' | 'askEach'> | undefined
+  /** Ends what runs for this question: pieces of many questions, or all of it. */
+  cancel(asked: object, what: 'pieces' | 'all'): void
+  /** Everything beside the question that an answer hangs on: what the engine has learnt. */
+  revision(): unknown
+  /** Told after each piece of work. */
+  rested(): void
+}
+
+export type AskedOptions<A, C> = {
+  /** What is computed, in the reader's words: 'picture'. Stands in the message when it fails. */
+  what: string
+  /** The answer to the question of the figure's first state. */
+  first?: A
+  /** What else of the figure the words about the answer need, taken when the question is asked. */
+  about?: () => C
+  /** Asked as soon as the question changes (usual), or when `press` is called. */
+  when?: 'changed' | 'pressed'
+  /** How many answers to earlier questions are kept, so that going back costs nothing. */
+  keep?: number
+}
+
+/** An answer, the question that it answers and what the figure was then. */
+type Told<Q, A, C> = { answer: A; question: Q; about: C; key: string }
+
+/**
+ * One kind of question of a figure, and its newest answer. Whatever a reader is told comes from `answer`, `question` and
+ * `about`, which always belong together; while a newer question is open, `open` is true and what is told must look old.
+ */
+export class Asked<Q extends object, A, C = undefined> {
+  readonly what: string
+  readonly when: 'changed' | 'pressed'
+  readonly #place: AskedPlace
+  readonly #question: () => Q | undefined
+  readonly #work: (asking: Asking<A>, question: Q) => Promise<A | undefined>
+  readonly #about: () => C
+  readonly #keep: number
+  readonly #kept = new Map<string, A>()
+  #run = 0
+  #told: Told<Q, A, C> | undefined = $state.raw()
+  #working = $state(false)
+  #tries = $state(0)
+  #pressedKey = $state('')
+  /** What was asked last, so that the same is not asked twice. */
+  #asked: { key: string | undefined; tries: number } = { key: undefined, tries: 0 }
+
+  /** How far long work is. */
+  progress: { done: number; total: number } | undefined = $state.raw()
+  /** Why the newest question has no answer, or ''. */
+  problem = $state('')
+  /** Why something stands in for the real thing in this answer, or ''. */
+  standIn = $state('')
+
+  constructor(
+    place: AskedPlace,
+    question: () => Q | undefined,
+    work: (asking: Asking<A>, question: Q) => Promise<A | undefined>,
+    { what, first, about = () => undefined as C, when = 'changed', keep = 0 }: AskedOptions<A, C>,
+  ) {
+    this.what = what
+    this.when = when
+    this.#place = place
+    this.#question = question
+    this.#work = work
+    this.#about = about
+    this.#keep = keep
+    if (first === undefined) return
+    const now = question()
+    if (now) this.#told = { answer: plain(first), question: plain(now), about: plain(about()), key: this.#keyOf(now) }
+  }
+
+  /** The newest answer. Undefined only for a question that has no first answer and none yet. */
+  get answer(): A {
+    return this.#told?.answer as A
+  }
+  /** The question that `answer` answers. */
+  get question(): Q {
+    return this.#told?.question as Q
+  }
+  /** What the figure was when that question was asked. */
+  get about(): C {
+    return this.#told?.about as C
+  }
+
+  #key = $derived.by(() => {
+    const question = this.#question()
+    return question && this.#keyOf(question)
+  })
+  /** Whether the answer is to another question than the figure now stands at, or still being worked out. */
+  open = $derived.by(() => {
+    if (this.#key === undefined) return false
+    if (this.when === 'pressed') return this.#working
+    return this.#told?.key !== this.#key || this.#working
+  })
+  /** Whether a pressed question has been overtaken by the figure. */
+  stale = $derived.by(() => this.when === 'pressed' && this.#pressedKey !== '' && this.#pressedKey !== this.#key)
+  /** Whether it is being worked on now. */
+  get working(): boolean {
+    return this.#working
+  }
+
+  #keyOf(question: Q): string {
+    return `${JSON.stringify(question)} ${JSON.stringify(this.#place.revision())}`
+  }
+
+  /** For the figure: asks whenever the question changes. To be called in an effect; reads all that the question hangs on. */
+  follow(): void {
+    if (this.when === 'pressed') return
+    const tries = this.#tries
+    const key = this.#key
+    const question = this.#question()
+    untrack(() => {
+      if (key === this.#asked.key && tries === this.#asked.tries) return
+      const repeated = tries !== this.#asked.tries
+      this.#asked = { key, tries }
+      if (key === undefined || !question) this.#leave('pieces')
+      else if (key !== this.#told?.key || repeated) this.#begin(question, key)
+      else this.#leave('pieces')
+    })
+  }
+
+  /** Asks now: for a question that waits for a press. */
+  press(): void {
+    const [question, key] = [this.#question(), this.#key]
+    if (!question || key === undefined) return
+    this.#pressedKey = key
+    this.#told = undefined
+    this.#begin(question, key)
+  }
+
+  /** Asks the same once more, after a failure. */
+  again(): void {
+    if (this.when === 'pressed') this.press()
+    else this.#tries += 1
+  }
+
+  /** Ends the work on the reader's wish; what is there stays. */
+  stop(): void {
+    this.#leave('all')
+    this.#pressedKey = ''
+    if (this.when === 'pressed') this.#told = undefined
+  }
+
+  #leave(what: 'pieces' | 'all'): void {
+    this.#run += 1
+    if (!this.#working) return
+    this.#working = false
+    this.progress = undefined
+    this.#place.cancel(this, what)
+  }
+
+  async #begin(live: Q, key: string): Promise<void> {
+    this.#leave('pieces')
+    const run = this.#run
+    const current = () => this.#run === run
+    const [question, about] = [plain(live), plain(this.#about())]
+    const tell = (answer: A) => {
+      this.#told = { answer, question, about, key }
+    }
+    const kept = this.#kept.get(key)
+    if (kept !== undefined) {
+      tell(kept)
+      this.problem = ''
+      this.standIn = ''
+      return
+    }
+    let standIn = ''
+    const engine = this.#place.asking(this, (reason) => {
+      standIn = reason
+    })
+    if (!engine) return
+    this.#working = true
+    try {
+      const answer = await this.#work(
+        {
+          ...engine,
+          progress: (done, total) => {
+            if (current()) this.progress = { done, total }
+          },
+          show: (some) => {
+            if (current()) tell(some)
+          },
+          rest: async (seconds) => {
+            await new Promise((done) => setTimeout(done, seconds * 1000))
+            return current()
+          },
+        },
+        question,
+      )
+      if (!current()) return
+      if (answer !== undefined) {
+        tell(answer)
+        this.problem = ''
+        this.standIn = standIn
+        if (this.#keep > 0 && standIn === '') this.#remember(key, answer)
+      }
+    } catch (error) {
+      if (!current()) return
+      this.problem = error instanceof Error ? error.message : String(error)
+    }
+    this.#working = false
+    this.progress = undefined
+    this.#place.rested()
+  }
+
+  #remember(key: string, answer: A): void {
+    if (this.#kept.size >= this.#keep) this.#kept.delete(this.#kept.keys().next().value as string)
+    this.#kept.set(key, answer)
+  }
+}
+
+/** Plain data of what may be a proxy: a worker takes no other, and the pair must not follow the figure. */
+const plain = <T>(value: T): T => $state.snapshot(value) as T
