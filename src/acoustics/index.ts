@@ -38,6 +38,7 @@ export {
   measuredDistanceM,
   type PlanWalls,
   placeAt,
+  placeAtMeasuredDistance,
   placeBetweenWalls,
   placePoint,
 } from './field/listening-place.ts'

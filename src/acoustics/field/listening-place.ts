@@ -64,24 +64,42 @@ export function measuredDistanceM(place: ListeningPlace, rig: Rig, datum: Distan
 }
 
 /**
- * The place straight in front that a tape finds at the same distance as the given place.
+ * The place in a direction that a tape finds at a distance: the inverse of measuredDistanceM.
  *
- * With 'front-face' it has the same distanceM. With 'nearest-face' it is the outermost place on the front axis whose
- * distance to the nearest cabinet equals that of the given place.
+ * With 'front-face' it has that distanceM. With 'nearest-face' it is the outermost place on the ray whose distance to the
+ * nearest cabinet is the one asked for.
  *
- * @throws RangeError for a place out of range, an unknown datum, or a rig whose front axis never comes so near to a
- *         cabinet (two stacks far apart, for instance)
+ * @param measuredM  0 … 10 000 m
+ * @throws RangeError for arguments out of range, an unknown datum, or a rig whose ray never comes so near to a cabinet (the
+ *         front axis between two stacks far apart, for instance)
  */
-export function frontPlaceAtSameDistance(place: ListeningPlace, rig: Rig, datum: DistanceDatum): ListeningPlace {
-  const wantedM = measuredDistanceM(place, rig, datum)
-  if (datum === 'front-face') return { angleRad: 0, distanceM: wantedM }
-  const crossings = rig.cabinets.map((cabinet) => outermostAtDistance(cabinet, 0, wantedM, farM(rig) + wantedM))
+export function placeAtMeasuredDistance(
+  angleRad: number,
+  measuredM: number,
+  rig: Rig,
+  datum: DistanceDatum,
+): ListeningPlace {
+  const place = { angleRad, distanceM: measuredM }
+  planPoint(place)
+  if (checkDatum(datum) === 'front-face') return place
+  const crossings = rig.cabinets.map((cabinet) =>
+    outermostAtDistance(cabinet, angleRad, measuredM, farM(rig) + measuredM),
+  )
   const found = crossings.filter((distanceM) => distanceM !== undefined)
   if (found.length === 0) {
-    const nearest = 'no place on the front axis is as near to a cabinet'
-    throw new RangeError(`the measured distance is ${wantedM} m; ${nearest}, allowed is a larger distance`)
+    const nearest = `no place on the ${angleRad === 0 ? 'front axis' : 'ray'} is as near to a cabinet`
+    throw new RangeError(`the measured distance is ${measuredM} m; ${nearest}, allowed is a larger distance`)
   }
-  return { angleRad: 0, distanceM: Math.max(...found) }
+  return { angleRad, distanceM: Math.max(...found) }
+}
+
+/**
+ * The place straight in front that a tape finds at the same distance as the given place: see placeAtMeasuredDistance.
+ *
+ * @throws RangeError for a place out of range, or as placeAtMeasuredDistance
+ */
+export function frontPlaceAtSameDistance(place: ListeningPlace, rig: Rig, datum: DistanceDatum): ListeningPlace {
+  return placeAtMeasuredDistance(0, measuredDistanceM(place, rig, datum), rig, datum)
 }
 
 /**

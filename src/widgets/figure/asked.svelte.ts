@@ -47,10 +47,10 @@ export type AskedOptions<A, C> = {
 }
 
 /** An answer, the question that it answers and what the figure was then. */
-type Told<Q, A, C> = { answer: A; question: Q; about: C; key: string }
+type Told<Q, A, C> = { value: A; question: Q; about: C; key: string }
 
 /**
- * One kind of question of a figure, and its newest answer. Whatever a reader is told comes from `answer`, `question` and
+ * One kind of question of a figure, and its newest answer. Whatever a reader is told comes from `value`, `question` and
  * `about`, which always belong together; while a newer question is open, `open` is true and what is told must look old.
  */
 export class Asked<Q extends object, A, C = undefined> {
@@ -92,14 +92,14 @@ export class Asked<Q extends object, A, C = undefined> {
     this.#keep = keep
     if (first === undefined) return
     const now = question()
-    if (now) this.#told = { answer: plain(first), question: plain(now), about: plain(about()), key: this.#keyOf(now) }
+    if (now) this.#told = { value: plain(first), question: plain(now), about: plain(about()), key: this.#keyOf(now) }
   }
 
   /** The newest answer. Undefined only for a question that has no first answer and none yet. */
-  get answer(): A {
-    return this.#told?.answer as A
+  get value(): A {
+    return this.#told?.value as A
   }
-  /** The question that `answer` answers. */
+  /** The question that `value` answers. */
   get question(): Q {
     return this.#told?.question as Q
   }
@@ -181,7 +181,7 @@ export class Asked<Q extends object, A, C = undefined> {
     const current = () => this.#run === run
     const [question, about] = [plain(live), plain(this.#about())]
     const tell = (answer: A) => {
-      this.#told = { answer, question, about, key }
+      this.#told = { value: answer, question, about, key }
     }
     const kept = this.#kept.get(key)
     if (kept !== undefined) {

@@ -2,21 +2,25 @@ import {
   clearPlace,
   footprints,
   type ListeningPlace,
+  measuredDistanceM,
   type PlanWalls,
   placeAt,
+  placeAtMeasuredDistance,
   placeBetweenWalls,
   placePoint,
   type Rig,
 } from '../../acoustics/index.ts'
-import type { Picture, Surroundings, WalkAnswer, WalkQuestion } from '../../engine/questions/walk/walk.ts'
+import type { Picture, Responses, Surroundings, WalkAnswer, WalkQuestion } from '../../engine/questions/walk/walk.ts'
 import type { HallState } from '../../engine/scene/hall-terms.ts'
 import { roomAround } from '../../engine/scene/room.ts'
 import { earHeightM } from '../../engine/scene/scene-terms.ts'
 import { wallZM } from '../../engine/scene/wall-place.ts'
+import type { Asked } from '../figure/asked.svelte.ts'
+import type { Hearable } from '../figure/live-figure.svelte.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { cellsAcross, hallCellsAcross, pictureParts } from './picture-parts.ts'
-import { listenerRange, type WalkRoundState, walkRoundLink } from './walk-round-link.ts'
+import { highestWaveHz, listenerRange, type WalkRoundState, walkRoundLink } from './walk-round-link.ts'
 
 const radiansPerDegree = Math.PI / 180
 
@@ -37,13 +41,26 @@ function surroundingsOf({ surroundings, wallM, hall }: WalkRoundState, halls: Ha
 /** How close a listener may come to a wall and to a box in front of it, m: about a head. */
 const wallClearanceM = 0.12
 
-/** The state of one walk-round, and what the engine has answered for it so far. */
+/** What the plan shows: its parts and what they are of. */
+type PictureAsked = {
+  rig: Rig
+  surroundings: Surroundings
+  kind: WalkRoundState['picture']
+  bands: WalkRoundState['bands']
+  frequencyHz: number
+}
+
+/** The direction of a place, whole degrees. */
+export const angleDegOf = ({ angleRad }: ListeningPlace): number => Math.round(angleRad / radiansPerDegree)
+
+/** The state of one walk-round, and what has been answered for it so far. */
 export class WalkRound extends RigFigure<WalkRoundState> {
-  answer = $state.raw({} as WalkAnswer)
-  pictures: Picture[] = $state.raw([])
-  /** Whether the newest question is still open: in a hall the first answer takes seconds. */
-  waiting = $state(false)
-  #round = 0
+  /** Levels here and in front, and what of the rig the words about them need. */
+  readonly answer: Asked<WalkQuestion, WalkAnswer, { description: string }>
+  /** The pictures of the plan: two halves, or one whole. */
+  readonly pictures: Asked<PictureAsked, Picture[]>
+  /** What the two places sound like. */
+  readonly sound: Hearable<Responses>
 
   /** Tidewater Grange in its states. */
   readonly halls: HallState[]
@@ -52,7 +69,24 @@ export class WalkRound extends RigFigure<WalkRoundState> {
     super(walkRoundLink, rigs, base)
     // Plain data: props arrive as proxies, which cannot be sent to a worker.
     this.halls = $state.snapshot(halls) as HallState[]
-    this.answer = initial
+    this.answer = this.asks('walkAnswer', () => this.question, {
+      what: 'answer',
+      first: initial,
+      about: () => ({ description: this.rig.description }),
+    })
+    this.pictures = this.works(
+      () => this.pictureAsked,
+      async ({ ask }, { kind, bands, frequencyHz, ...asked }) => {
+        const cells = asked.surroundings.kind === 'hall' ? hallCellsAcross : cellsAcross
+        const parts = pictureParts(bands, frequencyHz, cells)
+        const pictures = await Promise.all(
+          parts.map((part, index) => ask('planPicture', { ...asked, kind, ...part }, String(index))),
+        )
+        return pictures.every((picture) => picture !== undefined) ? pictures : undefined
+      },
+      { what: 'picture' },
+    )
+    this.sound = this.hears('walkResponses', () => ({ ...this.#here, length: 8192 }))
   }
 
   surroundings: Surroundings = $derived.by(() =>
@@ -71,9 +105,9 @@ export class WalkRound extends RigFigure<WalkRoundState> {
     this.#clear({ angleRad: this.state.angleDeg * radiansPerDegree, distanceM: this.state.distanceM }),
   )
   /** Direction of the place, whole degrees. */
-  angleDeg = $derived.by(() => Math.round(this.place.angleRad / radiansPerDegree))
+  angleDeg = $derived(angleDegOf(this.place))
   listener = $derived(placePoint(this.place, earHeightM))
-  front = $derived(placePoint(this.answer.frontPlace, earHeightM))
+  front = $derived.by(() => placePoint(this.answer.value.frontPlace, earHeightM))
   cabinets = $derived(footprints(this.rig.rig))
 
   #clear(place: ListeningPlace): ListeningPlace {
@@ -82,50 +116,45 @@ export class WalkRound extends RigFigure<WalkRoundState> {
       : placeBetweenWalls(place, this.rig.rig, this.walls, wallClearanceM)
   }
 
-  /** What is asked about: rig, place and surroundings, as plain data. */
-  question: WalkQuestion = $derived.by(() => ({
+  /** Rig, place and surroundings. */
+  #here = $derived.by(() => ({
     rig: this.rig.rig,
     place: this.place,
     datum: this.state.datum,
     surroundings: this.surroundings,
   }))
+  question: WalkQuestion = $derived.by(() => ({ ...this.#here, referenceDbA: this.state.referenceDbA }))
 
-  /** Asks for the levels here and in front; the newest place wins. */
-  async askAnswer(question: WalkQuestion, referenceDbA: number): Promise<void> {
-    this.waiting = true
-    const round = ++this.#round
-    await this.attempt('answer', async (engine) => {
-      const answer = await engine.ask('answer', 'walkAnswer', { ...question, referenceDbA })
-      if (answer) this.answer = answer
-    })
-    if (round === this.#round) this.waiting = false
-  }
+  /** In a hall only levels are drawn: its waves cross from all sides. */
+  pictureKind: WalkRoundState['picture'] = $derived(this.surroundings.kind === 'hall' ? 'levels' : this.state.picture)
+  /** The frequency of a picture of one frequency. */
+  pictureHz = $derived(
+    this.pictureKind === 'waves' ? Math.min(this.state.frequencyHz, highestWaveHz) : this.state.frequencyHz,
+  )
+  pictureAsked: PictureAsked = $derived.by(() => ({
+    rig: this.rig.rig,
+    surroundings: this.surroundings,
+    kind: this.pictureKind,
+    bands: this.state.bands,
+    frequencyHz: this.state.bands === 'one' ? this.pictureHz : 0,
+  }))
 
-  /** Asks for the pictures of the plan: two halves, or one whole. The last picture stays until they are there. */
-  async askPictures(
-    rig: Rig,
-    surroundings: Surroundings,
-    kind: WalkRoundState['picture'],
-    bands: WalkRoundState['bands'],
-    frequencyHz: number,
-  ): Promise<void> {
-    await this.attempt('picture', async (engine) => {
-      this.busy = true
-      const pictures = await Promise.all(
-        pictureParts(bands, frequencyHz, surroundings.kind === 'hall' ? hallCellsAcross : cellsAcross).map(
-          (part, index) => engine.ask(`picture ${index}`, 'planPicture', { rig, kind, surroundings, ...part }),
-        ),
-      )
-      if (pictures.every((picture) => picture !== undefined)) {
-        this.pictures = pictures as Picture[]
-        this.busy = false
-      }
-    })
-  }
+  /** How far the listener may be, as the chosen datum measures it, m. */
+  distanceRange = $derived.by(() => {
+    const { min, max } = listenerRange.distanceM
+    if (this.state.datum === 'front-face') return { min, max }
+    const measured = (distanceM: number) =>
+      measuredDistanceM(clearPlace({ ...this.place, distanceM }, this.rig.rig), this.rig.rig, this.state.datum)
+    return { min: roundUp(measured(min)), max: roundDown(measured(max)) }
+  })
+  /** The listener's distance as the chosen datum measures it, m. */
+  measuredM = $derived(measuredDistanceM(this.place, this.rig.rig, this.state.datum))
 
-  /** Asks for the impulse responses that the sound is made with. */
-  async askResponses(question: WalkQuestion, sampleRateHz: number) {
-    return this.engine?.ask('responses', 'walkResponses', { ...question, sampleRateHz, length: 8192 })
+  /** Puts the listener at a distance that the chosen datum measures, in the direction where it is. */
+  setMeasured(measuredM: number): void {
+    const { angleRad } = this.place
+    const { distanceM } = placeAtMeasuredDistance(angleRad, measuredM, this.rig.rig, this.state.datum)
+    this.state.distanceM = within(listenerRange.distanceM, Math.round(distanceM * 100) / 100)
   }
 
   /** Puts the listener at a plan place, to whole degrees and 5 cm. */
@@ -146,4 +175,6 @@ export class WalkRound extends RigFigure<WalkRoundState> {
   }
 }
 
+const roundUp = (lengthM: number) => Math.ceil(lengthM * 20 - 1e-9) / 20
+const roundDown = (lengthM: number) => Math.floor(lengthM * 20 + 1e-9) / 20
 const within = ({ min, max }: { min: number; max: number }, value: number) => Math.min(max, Math.max(min, value))
