@@ -138,6 +138,7 @@ export {
 } from './radiation/high-frequency-radiation.ts'
 export { hornControlHz } from './radiation/horn-control.ts'
 export { type HornMouthShape, hornMouthPattern } from './radiation/horn-mouth.ts'
+export { isExpansionTable } from './radiation/is-expansion-table.ts'
 export { monopole } from './radiation/monopole.ts'
 export { expansionRadiation, type OutgoingExpansion } from './radiation/outgoing-expansion.ts'
 export type { Radiation } from './radiation/radiation.ts'

@@ -1,5 +1,5 @@
 // Solved cabinets on this device, in the browser's own database, so that a second visit need not solve them again. What the
-// browser refuses or loses is no loss: it is solved anew.
+// browser refuses, loses or is silent about is no loss: it is solved anew.
 
 const databaseName = 'solved-cabinets'
 const storeName = 'tables'
@@ -7,13 +7,19 @@ const storeName = 'tables'
 /** Most tables that stay; the one used longest ago goes first. One takes about a hundred kilobytes. */
 const mostTables = 40
 
+/** A store that has not answered for so long, ms, counts as one that has nothing. */
+const patienceMs = 5000
+
 type Entry = { key: string; usedAt: number; table: unknown }
 
-let opening: Promise<IDBDatabase | undefined> | undefined
+let opening: Promise<IDBDatabase> | undefined
 
-/** A table that was kept under this key, as it was, or undefined. Never rejects. */
+/** While something that was asked for is still out beyond its time, nobody waits for the store again. */
+let silent = false
+
+/** A table that was kept under this key, as it was, or undefined. Never rejects; answers within five seconds. */
 export async function readSolvedTable(key: string): Promise<unknown> {
-  const entry = await attempt('readwrite', async (tables) => {
+  const entry = await attempt(async (tables) => {
     const found = (await settled(tables.get(key))) as Entry | undefined
     if (found) tables.put({ ...found, usedAt: Date.now() } satisfies Entry)
     return found
@@ -21,9 +27,9 @@ export async function readSolvedTable(key: string): Promise<unknown> {
   return entry?.table
 }
 
-/** Keeps a table under a key. Never rejects; where there is no room or no leave, nothing is kept. */
+/** Keeps a table under a key. Never rejects; where there is no room, no leave or no answer, nothing is kept. */
 export async function keepSolvedTable(key: string, table: unknown): Promise<void> {
-  await attempt('readwrite', async (tables) => {
+  await attempt(async (tables) => {
     tables.put({ key, usedAt: Date.now(), table } satisfies Entry)
     const excess = (await settled(tables.count())) - mostTables
     if (excess <= 0) return
@@ -31,27 +37,40 @@ export async function keepSolvedTable(key: string, table: unknown): Promise<void
   })
 }
 
-/** Runs some work on the tables in one transaction; undefined if the browser refuses any of it. */
-async function attempt<T>(
-  mode: IDBTransactionMode,
-  work: (tables: IDBObjectStore) => Promise<T>,
-): Promise<T | undefined> {
-  try {
-    const database = await open()
-    if (!database) return undefined
-    const transaction = database.transaction(storeName, mode)
-    const ended = new Promise<void>((done, fail) => {
-      transaction.oncomplete = () => done()
-      transaction.onabort = () => fail(transaction.error)
-    })
-    const [result] = await Promise.all([work(transaction.objectStore(storeName)), ended])
-    return result
-  } catch {
-    return undefined
-  }
+/** Forgets what is kept under a key: it cannot be used. Never rejects. */
+export async function dropSolvedTable(key: string): Promise<void> {
+  await attempt(async (tables) => void tables.delete(key))
 }
 
-function open(): Promise<IDBDatabase | undefined> {
+/** Runs some work on the tables in one transaction; undefined if the browser refuses any of it, or is silent. */
+async function attempt<T>(work: (tables: IDBObjectStore) => Promise<T>): Promise<T | undefined> {
+  if (silent) return undefined
+  const answer = transact(work).catch(() => undefined)
+  let timer: ReturnType<typeof setTimeout> | undefined
+  const limit = new Promise<undefined>((done) => {
+    timer = setTimeout(() => {
+      silent = true
+      answer.finally(() => {
+        silent = false
+      })
+      done(undefined)
+    }, patienceMs)
+  })
+  return Promise.race([answer, limit]).finally(() => clearTimeout(timer))
+}
+
+async function transact<T>(work: (tables: IDBObjectStore) => Promise<T>): Promise<T> {
+  const database = await open()
+  const transaction = database.transaction(storeName, 'readwrite')
+  const ended = new Promise<void>((done, fail) => {
+    transaction.oncomplete = () => done()
+    transaction.onabort = () => fail(transaction.error)
+  })
+  const [result] = await Promise.all([work(transaction.objectStore(storeName)), ended])
+  return result
+}
+
+function open(): Promise<IDBDatabase> {
   opening ??= new Promise<IDBDatabase>((done, fail) => {
     const request = indexedDB.open(databaseName, 1)
     request.onupgradeneeded = () => {
@@ -64,7 +83,7 @@ function open(): Promise<IDBDatabase | undefined> {
     }
     request.onerror = () => fail(request.error)
     request.onblocked = () => fail(new Error('blocked'))
-  }).catch(() => undefined)
+  })
   return opening
 }
 

@@ -52,7 +52,45 @@ test('an own rig is drawn at once, then solved step by step, and is there at onc
   await page.reload()
   await expect(sentence).toHaveText(solved, { timeout: 10_000 })
   await expect(note(page)).toHaveCount(0)
+
+  // Spoilt on the device: it goes, and the rig is solved anew instead of failing at every visit.
+  expect(await eachTable(page, 'spoil')).toBeGreaterThan(0)
+  await page.reload()
+  await expect(note(page)).toContainText(/Solving your rig: \d+ of \d+ steps/)
+  expect(await eachTable(page, 'count')).toBe(0)
   expect(heard).toEqual([])
+})
+
+/** Counts the solved cabinets that the device keeps, or takes away from each a line and gives it one that is null. */
+const eachTable = (page: Page, deed: 'count' | 'spoil') =>
+  page.evaluate(
+    (deed) =>
+      new Promise<number>((done, fail) => {
+        const opening = indexedDB.open('solved-cabinets')
+        opening.onerror = () => fail(opening.error)
+        opening.onsuccess = () => {
+          const tables = opening.result.transaction('tables', 'readwrite').objectStore('tables')
+          const all = tables.getAll()
+          all.onsuccess = () => {
+            if (deed === 'spoil') for (const entry of all.result) tables.put({ ...entry, table: spoilt(entry.table) })
+            const counting = tables.count()
+            counting.onsuccess = () => {
+              opening.result.close()
+              done(counting.result)
+            }
+          }
+        }
+        const spoilt = (table: { lines: unknown[] }) => ({ ...table, lines: [null, ...table.lines.slice(1)] })
+      }),
+    deed,
+  )
+
+test('a device whose database is silent has nothing kept: the rig is solved all the same', async ({ page }) => {
+  await page.addInitScript(() => {
+    indexedDB.open = () => ({}) as IDBOpenDBRequest
+  })
+  await open(page)
+  await expect(note(page)).toContainText(/Solving your rig: [1-9]\d* of \d+ steps/)
 })
 
 test('solving can be stopped and goes on again; another rig ends it', async ({ page }) => {

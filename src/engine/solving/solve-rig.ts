@@ -1,13 +1,24 @@
-import type { DirectionTable, ExpansionLine, ExpansionTable, Rig } from '../../acoustics/index.ts'
+import {
+  type DirectionTable,
+  type ExpansionLine,
+  type ExpansionTable,
+  isExpansionTable,
+  type Rig,
+} from '../../acoustics/index.ts'
 import { createEngine, type Engine } from '../workers/engine.ts'
 import { plannedLines } from './planned-lines.ts'
 import type { PlannedWay, TableFrame } from './solve-table.ts'
 import { linesPerOctave, solvedVersion } from './solved-frequencies.ts'
 
-/** Where solved tables outlive the page. Neither may throw or reject: a place that refuses is one that has nothing. */
+/**
+ * Where solved tables outlive the page. None of these may throw, reject or wait for ever: a place that refuses or is silent
+ * is one that has nothing.
+ */
 export type TableStore = {
   read(key: string): Promise<unknown>
   keep(key: string, table: ExpansionTable): Promise<void>
+  /** Forgets a table that cannot be used. */
+  drop(key: string): Promise<void>
 }
 
 /** How far the work is, in frequencies of a box and pieces of its treble that take about as long. */
@@ -64,7 +75,7 @@ export function solveRig(
     if (!plan || stopped) return 'stopped'
     const missing: PlannedWay[] = []
     for (const way of plan.ways) {
-      const table = kept.get(storeKey(way)) ?? asTable(await store?.read(storeKey(way)), way)
+      const table = kept.get(storeKey(way)) ?? (await stored(way))
       if (stopped) return 'stopped'
       if (!table) missing.push(way)
       else {
@@ -76,6 +87,15 @@ export function solveRig(
     if (missing.length === 0) return 'solved'
     if (pool.withoutWorkers) return 'no-workers'
     return await solve(missing)
+  }
+
+  /** The store's table; one that is spoilt or of another version goes, and is solved anew. */
+  const stored = async (way: PlannedWay): Promise<ExpansionTable | undefined> => {
+    const value = await store?.read(storeKey(way))
+    if (value === undefined) return undefined
+    if (isTableOf(way, value)) return value
+    await store?.drop(storeKey(way))
+    return undefined
   }
 
   const solve = async (ways: PlannedWay[]): Promise<SolvingEnd> => {
@@ -200,15 +220,13 @@ function remember(key: string, table: ExpansionTable): void {
   }
 }
 
-/** What the store gave, if it is the table that is meant: a store of another version or a spoilt one is solved anew. */
-function asTable(value: unknown, { frequenciesHz }: PlannedWay): ExpansionTable | undefined {
-  if (typeof value !== 'object' || value === null || !('lines' in value) || !Array.isArray(value.lines))
-    return undefined
-  const table = value as ExpansionTable
-  const sound =
-    table.lines.length === frequenciesHz.length &&
-    table.lines.every(
-      ({ frequencyHz, re, im }, index) => frequencyHz === frequenciesHz[index] && re.length === im.length,
-    )
-  return sound ? table : undefined
-}
+/** Whether what the store gave is the table that is meant, whole: at the frequencies of the plan, every number finite. */
+const isTableOf = ({ frequenciesHz, directionsHz }: PlannedWay, value: unknown): value is ExpansionTable =>
+  isExpansionTable(value) &&
+  alike(
+    value.lines.map(({ frequencyHz }) => frequencyHz),
+    frequenciesHz,
+  ) &&
+  alike(value.directions?.frequenciesHz ?? [], directionsHz)
+
+const alike = (a: number[], b: number[]): boolean => a.length === b.length && a.every((value, i) => value === b[i])

@@ -1,7 +1,7 @@
 import type { Rig } from '../../acoustics/index.ts'
 import { type SolvingEnd, type SolvingProgress, solveRig } from '../../engine/solving/solve-rig.ts'
 import type { Engine } from '../../engine/workers/engine.ts'
-import { keepSolvedTable, readSolvedTable } from '../../state/solved-store.ts'
+import { dropSolvedTable, keepSolvedTable, readSolvedTable } from '../../state/solved-store.ts'
 
 /** The work of solving the reader's own rig: how far it is, how it ended, and when there is more to show. */
 export class RigSolving {
@@ -28,7 +28,7 @@ export class RigSolving {
       onRefined: () => {
         if (current) this.revision += 1
       },
-      store: { read: readSolvedTable, keep: keepSolvedTable },
+      store: { read: readSolvedTable, keep: keepSolvedTable, drop: dropSolvedTable },
     })
     finished.then(
       (end) => {

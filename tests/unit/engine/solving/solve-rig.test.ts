@@ -123,6 +123,7 @@ describe('solving a rig', () => {
       store: {
         read: async () => undefined,
         keep: async (key: string, table: ExpansionTable) => void kept.set(key, table),
+        drop: async () => {},
       },
     }
     expect(await solveRig(engine, rig, watch).finished).toBe('solved')
@@ -154,21 +155,69 @@ describe('solving a rig', () => {
     expect(await solveRig(engine, rig, { makePool: () => pool(asked) }).finished).toBe('solved')
     vi.resetModules()
     const nextVisit = await import('../../../../src/engine/solving/solve-rig.ts')
-    const store = { read: async (key: string) => structuredClone(kept.get(key)), keep: async () => {} }
+    const store = {
+      read: async (key: string) => structuredClone(kept.get(key)),
+      keep: async () => {},
+      drop: async () => {},
+    }
     expect(await nextVisit.solveRig(engine, rig, { makePool: () => pool(asked), store }).finished).toBe('solved')
     expect(asked).toEqual([])
 
-    // What the store gives back spoilt is solved anew.
+    // What the store gives back spoilt goes, and is solved anew.
+    const highKey = [...kept.keys()].at(-1) ?? ''
+    const spoilings: [string, (table: ExpansionTable) => unknown][] = [
+      ['nothing but null', () => null],
+      ['no lines', () => ({ lines: [] })],
+      ['a null line', ({ lines, ...rest }) => ({ ...rest, lines: [...lines.slice(0, 3), null, ...lines.slice(4)] })],
+      ['a line too few', ({ lines, ...rest }) => ({ ...rest, lines: lines.slice(1) })],
+      [
+        'a coefficient that is no number',
+        (table) => {
+          ;(table.lines[2]?.re as Float64Array)[1] = Number.NaN
+          return table
+        },
+      ],
+      [
+        'both lists of a line too short',
+        ({ lines, ...rest }) => ({
+          ...rest,
+          lines: lines.map((line) => ({
+            ...line,
+            re: [...Array.from(line.re)].slice(1),
+            im: Array.from(line.im).slice(1),
+          })),
+        }),
+      ],
+      ['no treble', ({ directions: _, ...rest }) => rest],
+      [
+        'a level that is no number',
+        (table) => {
+          ;(table.directions?.levelsDb as Float32Array)[5] = Number.NaN
+          return table
+        },
+      ],
+    ]
     vi.resetModules()
     const later = await import('../../../../src/engine/solving/solve-rig.ts')
-    const spoilt = { read: async () => ({ lines: [] }), keep: async () => {} }
-    const solving = later.solveRig(engine, rig, {
-      makePool: () => pool(asked),
-      store: spoilt,
-      onProgress: () => solving.cancel(),
-    })
-    expect(await solving.finished).toBe('stopped')
-    expect(asked).toEqual(['solvedLines'])
+    for (const [what, spoil] of spoilings) {
+      asked.length = 0
+      const dropped: string[] = []
+      const solving = later.solveRig(engine, rig, {
+        makePool: () => pool(asked),
+        store: {
+          read: async (key) => {
+            const table = structuredClone(kept.get(key)) as ExpansionTable
+            return key === highKey ? spoil(table) : table
+          },
+          keep: async () => {},
+          drop: async (key) => void dropped.push(key),
+        },
+        onProgress: () => solving.cancel(),
+      })
+      expect(await solving.finished, what).toBe('stopped')
+      expect(asked, what).toEqual(['solvedLines'])
+      expect(dropped, what).toEqual([highKey])
+    }
   })
 
   test('ends at once when it is cancelled', async () => {
