@@ -36,10 +36,14 @@ export function makeAir(
     temperatureC,
     relativeHumidityPct,
     pressureKPa,
-    speedOfSoundMps: 343.2 * Math.sqrt(temperatureK / referenceTemperatureK),
+    speedOfSoundMps: speedOfSoundAtMps(temperatureC),
     densityKgM3: (1000 * pressureKPa) / (dryAirGasConstant * temperatureK),
   }
 }
+
+/** Speed of sound at a temperature, m/s; see makeAir, which checks its range. */
+export const speedOfSoundAtMps = (temperatureC: number): number =>
+  343.2 * Math.sqrt((temperatureC + zeroCelsiusK) / referenceTemperatureK)
 
 /**
  * Checks an Air that may have been put together by hand, and returns it unchanged.

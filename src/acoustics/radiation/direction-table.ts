@@ -133,13 +133,22 @@ function cellPoint(cell: number, frame: Omit<DirectionTable, 'frequenciesHz' | '
  * Interference finer than a sixth of an octave is averaged out. **What goes to the rear is an estimate**, as in the model that
  * the table was taken from.
  *
- * @param table        from directionTable, its first line at the anchor's frequency
- * @param frequencyHz  from the first to the last line of the table
+ * In another air than the table's it is the same at the same wavenumber, but for the pressure's ρc.
+ *
+ * @param table        from directionTable, its first line at the anchor's wavenumber
+ * @param frequencyHz  from the first to the last line of the table (in the table's air; in another air the same wavenumbers)
  * @param air          the medium
- * @param anchor       the source at the hand-over frequency
+ * @param anchor       the source at the hand-over, in this medium
+ * @param tableAir     the air in which the table was taken
  * @throws RangeError  for a frequency outside the table
  */
-export function directionRadiation(table: DirectionTable, frequencyHz: number, air: Air, anchor: Radiation): Radiation {
+export function directionRadiation(
+  table: DirectionTable,
+  frequencyHz: number,
+  air: Air,
+  anchor: Radiation,
+  tableAir: Pick<Air, 'speedOfSoundMps' | 'densityKgM3'> = air,
+): Radiation {
   requireAir(air)
   const { frequenciesHz, sourceYM, lopsided } = table
   const azimuths = azimuthsOf(table)
@@ -147,18 +156,22 @@ export function directionRadiation(table: DirectionTable, frequencyHz: number, a
   const elevationStepRad = Math.PI / (elevations - 1)
   const firstHz = frequenciesHz[0] ?? 0
   const lastHz = frequenciesHz.at(-1) ?? 0
-  requireInRange('frequencyHz', frequencyHz, { min: firstHz * (1 - 1e-9), max: lastHz * (1 + 1e-9), unit: 'Hz' })
+  // The same wavenumber in the table's air.
+  const tableHz = (frequencyHz * tableAir.speedOfSoundMps) / air.speedOfSoundMps
+  requireInRange('frequencyHz', tableHz, { min: firstHz * (1 - 1e-9), max: lastHz * (1 + 1e-9), unit: 'Hz' })
+  const louderDb =
+    20 * Math.log10((air.densityKgM3 * air.speedOfSoundMps) / (tableAir.densityKgM3 * tableAir.speedOfSoundMps))
   const step = Math.max(
     0,
     Math.min(
       frequenciesHz.length - 1,
-      (Math.log(frequencyHz / firstHz) / Math.log(lastHz / firstHz)) * (frequenciesHz.length - 1),
+      (Math.log(tableHz / firstHz) / Math.log(lastHz / firstHz)) * (frequenciesHz.length - 1),
     ),
   )
   const below = Math.min(frequenciesHz.length - 2, Math.floor(step))
   const share = step - below
-  const fade = (firstHz / frequencyHz) ** 2
-  const extraWavenumber = (2 * Math.PI * (frequencyHz - firstHz)) / air.speedOfSoundMps
+  const fade = (firstHz / tableHz) ** 2
+  const extraWavenumber = (2 * Math.PI * (tableHz - firstHz)) / tableAir.speedOfSoundMps
   const source: Point = { xM: 0, yM: sourceYM, zM: 0 }
 
   /** |p| r, dB, in a direction: at this frequency, and at the hand-over. */
@@ -177,7 +190,7 @@ export function directionRadiation(table: DirectionTable, frequencyHz: number, a
         (table.levelsDb[cell + azimuths] as number) * (1 - v) + (table.levelsDb[cell + azimuths + 1] as number) * v
       return lower * (1 - u) + upper * u
     }
-    return { nowDb: at(below) * (1 - share) + at(below + 1) * share, thenDb: at(0) }
+    return { nowDb: at(below) * (1 - share) + at(below + 1) * share + louderDb, thenDb: at(0) + louderDb }
   }
   const pressureAt = (point: Point): Complex => {
     const r = Math.max(1e-3, distanceBetweenM(point, source))

@@ -1,8 +1,8 @@
 import {
+  type Air,
   aWeightingDb,
   bandLevelsDb,
   groupLevelDb,
-  makeAir,
   type Point,
   type Rig,
   type RigField,
@@ -13,18 +13,15 @@ import { heardBands } from './heard.ts'
 import { earHeightM, referenceDistanceM } from './scene-terms.ts'
 import { solvedModel, solvedRevision } from './solved-gear.ts'
 
-/** The air of every figure: 20 °C, 50 %. */
-export const air = makeAir()
-
 /** Where a rig is set flat: straight in front in free air, at ear height, as a crew does. Walls and halls change nothing about that. */
 export const voicedAt: Point = { xM: 0, yM: earHeightM, zM: referenceDistanceM }
 
 const fields = new Map<string, RigField>()
 
 /** The prepared field of a rig in free air, kept for the few rigs in use. Throws RangeError for a rig that is not sound. */
-export function freeField(rig: Rig): RigField {
+export function freeField(rig: Rig, air: Air): RigField {
   // With the solved cabinets at hand a rig's field is another one.
-  const key = `${solvedRevision()} ${JSON.stringify(rig)}`
+  const key = `${solvedRevision()} ${JSON.stringify([rig, air])}`
   let field = fields.get(key)
   if (!field) {
     if (fields.size >= 4) fields.clear()

@@ -15,7 +15,6 @@ import {
 } from '../../acoustics/index.ts'
 import { inverseRealDft } from '../../acoustics/signals/dft.ts'
 import type { PartsScene } from '../questions/hall/hall-parts.ts'
-import { air } from './free-field.ts'
 import { heardJoinHz, imagesShare } from './hall-low.ts'
 import { rigInHall } from './room.ts'
 import { earHeightM } from './scene-terms.ts'
@@ -62,6 +61,7 @@ export function earlyResponse(
   leadS: number,
 ): Float64Array {
   const { scene, free } = parts
+  const { air } = scene
   const source = scene.toHall(highestCabinet(free.rig).frontCentre)
   const listener = scene.toHall({ ...place, yM: earHeightM })
   const directM = directDistanceM(parts, place)
@@ -137,7 +137,7 @@ export function earlyResponse(
 
 /** The same place without a hall. */
 export function outdoorResponse(
-  { free }: PartsScene,
+  { free, scene: { air } }: PartsScene,
   place: PlanPoint,
   gain: number,
   sampleRateHz: number,

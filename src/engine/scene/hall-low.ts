@@ -7,7 +7,6 @@ import {
   statisticalShare,
 } from '../../acoustics/index.ts'
 import type { PartsScene } from '../questions/hall/hall-parts.ts'
-import { air } from './free-field.ts'
 import { heardBands } from './heard.ts'
 import { earHeightM } from './scene-terms.ts'
 
@@ -46,6 +45,7 @@ export function lowResponse(
 ): Float32Array {
   const { scene, fields } = parts
   keepFields(parts)
+  const { air } = scene
   const listener = scene.toHall({ ...place, yM: earHeightM })
   const joinHz = heardJoinHz(scene.levels)
   const fieldAt = (frequencyHz: number, dampingPerM: number) => {

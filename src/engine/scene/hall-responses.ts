@@ -17,8 +17,8 @@ import {
   requirePlace,
   sceneOf,
 } from '../questions/hall/hall-parts.ts'
-import type { InAir } from './air.ts'
-import { air, aWeightedAtReferenceDb, passbandDb } from './free-field.ts'
+import { airOf, type InAir } from './air.ts'
+import { aWeightedAtReferenceDb, passbandDb } from './free-field.ts'
 import { directDistanceM, earlyResponse, outdoorResponse, runUp } from './hall-early.ts'
 import { levelled } from './hall-level-correction.ts'
 import { heardJoinHz, lowResponse } from './hall-low.ts'
@@ -76,7 +76,8 @@ export function hallResponses(question: HallResponseQuestion): HallResponses {
   const sampleRateHz = requireInRange('sampleRateHz', question.sampleRateHz, { min: 8000, max: 192000, unit: 'Hz' })
   const place = requirePlace(rig, hall, question.place)
   const frontPlace = question.front ?? { xM: 0, zM: frontDistanceM(Math.hypot(place.xM, place.zM), hall) }
-  const parts = sceneOf(rig, hall)
+  const air = airOf(question.air)
+  const parts = sceneOf(rig, hall, air)
   const gain = amplitudeRatio(-passbandDb(directLevelsDb(parts.free, frontPlace)))
   const here = hallResponse(parts, place, gain, sampleRateHz, 1)
   const reDbA = (levels: Float64Array) =>
@@ -91,7 +92,7 @@ export function hallResponses(question: HallResponseQuestion): HallResponses {
   }
   if (!other) throw new RangeError('other is missing; allowed is the hall to compare with')
   const elsewhere = requirePlace(rig, other, place)
-  const otherParts = sceneOf(rig, other)
+  const otherParts = sceneOf(rig, other, air)
   const front = hallResponse(otherParts, elsewhere, gain, sampleRateHz, 1)
   return { here, front, frontReDbA: reDbA(levelsAt(otherParts, elsewhere).total) }
 }
@@ -138,7 +139,7 @@ function tailOf(parts: PartsScene, sampleRateHz: number, seed: number): Float32A
   tails.set(parts, known)
   let tail = known.get(key)
   if (!tail) {
-    const { hall, levels } = parts.scene
+    const { hall, air, levels } = parts.scene
     const joinHz = heardJoinHz(levels)
     const bands = heardBands
       .filter(({ upperHz }) => upperHz > joinHz / Math.SQRT2 && upperHz <= sampleRateHz / 2)

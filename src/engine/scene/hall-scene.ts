@@ -33,7 +33,13 @@ export function hallOf({ lengthM, widthM, heightM, frequenciesHz, surfaces, obje
 }
 
 /** A rig in a hall, ready to be asked. */
-export type HallScene = { hall: Hall; sources: PlacedSource[]; levels: HallLevels; toHall(point: Point): Point }
+export type HallScene = {
+  hall: Hall
+  air: Air
+  sources: PlacedSource[]
+  levels: HallLevels
+  toHall(point: Point): Point
+}
 
 /** A rig's sources and what they radiate together, which is the same in every hall. */
 type Sounding = { sources: PlacedSource[]; powerAt: (frequencyHz: number) => number }
@@ -63,6 +69,7 @@ export function hallScene(rig: Rig, design: HallDesign, air: Air, voicedAt: Poin
   const { sources, powerAt } = soundingOf(rig, air, voicedAt, at)
   return {
     hall,
+    air,
     sources,
     levels: hallLevels(sources, hall, air, powerAt),
     toHall: ({ xM, yM, zM }) => ({ xM: xM + at.xM, yM: yM + at.yM, zM: zM + at.zM }),

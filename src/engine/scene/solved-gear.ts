@@ -80,20 +80,30 @@ async function readSolvedRig(name: SolvedRig): Promise<Uint8Array> {
 /** A number that changes whenever a solved cabinet is taken in: what was computed before is then out of date. */
 export const solvedRevision = (): number => revision
 
-/** Highest frequency up to which a cabinet has been solved by boundary elements, Hz; 0 if it has not. */
-export const solvedToHz = (cabinet: Cabinet): number => tables.get(cabinetKey(cabinet))?.lines.at(-1)?.frequencyHz ?? 0
+/** A frequency of an air with the wavenumber of a table's frequency: what a cabinet does hangs on that. */
+const inAirHz = (tableHz: number, table: ExpansionTable, air: Air): number =>
+  (tableHz * air.speedOfSoundMps) / table.speedOfSoundMps
+
+/** Highest frequency up to which a cabinet has been solved by boundary elements, Hz, in an air or in the one of its table; 0 if it has not. */
+export function solvedToHz(cabinet: Cabinet, air?: Air): number {
+  const table = tables.get(cabinetKey(cabinet))
+  const lastHz = table?.lines.at(-1)?.frequencyHz ?? 0
+  return table && air ? inAirHz(lastHz, table, air) : lastHz
+}
 
 /**
  * How a cabinet radiates: from its table if it has been solved, above that from the high-frequency levels all round; the
- * closed form where neither reaches.
+ * closed form where neither reaches. Tables hold for every air, see tabulatedRadiation and directionRadiation.
  */
 export const solvedModel: CabinetModel = (cabinet: Cabinet, frequencyHz: number, air: Air) => {
   const table = tables.get(cabinetKey(cabinet))
-  if (!table || frequencyHz < (table.lines[0]?.frequencyHz ?? 0)) return sphereCabinet(cabinet, frequencyHz, air)
-  const lastHz = table.lines.at(-1)?.frequencyHz ?? 0
-  if (frequencyHz <= lastHz) return tabulatedRadiation(table, frequencyHz, air)
-  if (!table.directions || frequencyHz > (table.directions.frequenciesHz.at(-1) ?? 0)) {
+  if (!table || frequencyHz < inAirHz(table.lines[0]?.frequencyHz ?? 0, table, air)) {
     return sphereCabinet(cabinet, frequencyHz, air)
   }
-  return directionRadiation(table.directions, frequencyHz, air, tabulatedRadiation(table, lastHz, air))
+  const lastHz = inAirHz(table.lines.at(-1)?.frequencyHz ?? 0, table, air)
+  if (frequencyHz <= lastHz) return tabulatedRadiation(table, frequencyHz, air)
+  if (!table.directions || frequencyHz > inAirHz(table.directions.frequenciesHz.at(-1) ?? 0, table, air)) {
+    return sphereCabinet(cabinet, frequencyHz, air)
+  }
+  return directionRadiation(table.directions, frequencyHz, air, tabulatedRadiation(table, lastHz, air), table)
 }

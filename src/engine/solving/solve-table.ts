@@ -10,11 +10,11 @@ import {
   expansionLine,
   highFrequencyLimitHz,
   highFrequencyPressures,
-  makeAir,
   type Rig,
   solveDriverSets,
   tabulatedRadiation,
 } from '../../acoustics/index.ts'
+import { airOf, usualAir } from '../scene/air.ts'
 import { cabinetKey, wayCabinet } from '../scene/solved-gear.ts'
 import {
   directionSpec,
@@ -25,7 +25,8 @@ import {
   solvedFrequenciesHz,
 } from './solved-frequencies.ts'
 
-const air = makeAir()
+/** Tables are solved in the usual air, whatever the reader's is: they are told by wavenumber, and read in any air (tabulatedRadiation). */
+const air = airOf(usualAir)
 
 type BoxSize = Pick<Cabinet, 'widthM' | 'heightM' | 'depthM'>
 

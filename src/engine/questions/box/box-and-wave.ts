@@ -9,7 +9,6 @@ import {
   fromPolar,
   impulseResponse,
   magnitude,
-  makeAir,
   monopole,
   multiply,
   type PlanPressure,
@@ -21,11 +20,9 @@ import {
   thirdOctaveBands,
   wrapFrequencyHz,
 } from '../../../acoustics/index.ts'
-import type { InAir } from '../../scene/air.ts'
+import { type AirState, airOf, type InAir, usualAir } from '../../scene/air.ts'
 import type { Picture, Responses } from '../walk/walk.ts'
 import { type BoxPattern, type BoxShape, bandBoostDb, boxRearRatio } from './box-pattern.ts'
-
-const air = makeAir()
 
 /** The table runs from where the box is a fortieth of a wave wide and makes no difference yet to half a metre at 20 kHz, Hz·m. */
 const tableHzM = { from: 8, to: 10_000 }
@@ -60,7 +57,7 @@ export const boxOfWidth = (shape: BoxShape, widthM: number): Cabinet => ({
 
 /**
  * The pattern of a shape, far away and in the plane of its cone, solved by boundary elements up to their ceiling and by the
- * high-frequency model, anchored there, above it; free field, 20 °C. It takes some seconds: the site's own is kept as a file,
+ * high-frequency model, anchored there, above it; free field, usual air. It takes some seconds: the site's own is kept as a file,
  * see demoBoxPattern.
  *
  * @param shape  a cabinet (see checkCabinet) at a width of 1 m
@@ -68,6 +65,7 @@ export const boxOfWidth = (shape: BoxShape, widthM: number): Cabinet => ({
  */
 export function boxPattern(shape: BoxShape): BoxPattern {
   const lines = patternLines()
+  const air = airOf(usualAir)
   const made: BoxPattern = {
     shape,
     speedOfSoundMps: air.speedOfSoundMps,
@@ -102,6 +100,7 @@ export function patternLine(
   line: number,
 ): { frontGainDb: number; sideDb: number; rear: { re: number; im: number } } {
   const frequencyHz = tableHzM.from * 2 ** (line / stepsPerOctave)
+  const air = airOf(usualAir)
   const radiation = solveCabinet(boxOfWidth(shape, 1), frequencyHz, air)
   const front = radiation.pressureAt({ xM: 0, yM: 0, zM: farM })
   const behind = radiation.pressureAt({ xM: 0, yM: 0, zM: -farM })
@@ -129,14 +128,8 @@ export type BoxPictureQuestion = InAir & {
 const coneHeightM = 2
 
 /** The waves round a box re the front at the same distance from the middle of the front face. One half is computed, the other is its mirror image. */
-export function boxPicture({
-  shape,
-  widthM,
-  frequencyHz,
-  halfM,
-  cells,
-  model,
-}: BoxPictureQuestion): Picture & PlanPressure {
+export function boxPicture(question: BoxPictureQuestion): Picture & PlanPressure {
+  const { shape, widthM, frequencyHz, halfM, cells, model } = question
   if (cells % 2 !== 1) throw new RangeError(`cells is ${cells}; allowed is an odd number, so that one line is the axis`)
   const { drivers, ...size } = boxOfWidth(shape, widthM)
   const rig: Rig = {
@@ -152,7 +145,8 @@ export function boxPicture({
   }
   const columns = (cells + 1) / 2
   const grid = { xMinM: 0, xMaxM: halfM, zMinM: -halfM, zMaxM: halfM, columns, rows: cells, heightM: coneHeightM }
-  const half = planWavesReFront(rigField(rig, air, model === 'ball' ? sphereCabinet : solveCabinet), grid, frequencyHz)
+  const field = rigField(rig, airOf(question.air), model === 'ball' ? sphereCabinet : solveCabinet)
+  const half = planWavesReFront(field, grid, frequencyHz)
   const mirrored = <T extends Float32Array | Uint8Array>(values: T, whole: T): T => {
     for (let row = 0; row < cells; row++)
       for (let column = 0; column < cells; column++)
@@ -184,7 +178,7 @@ export type BoxResponseQuestion = InAir & {
  * Impulse responses behind a box and in front, far away and at the same distance, 0 dB = in front, where makers set a box
  * flat. The band filter is the same at both places, so that what differs is the box.
  */
-export function boxResponses({ pattern, widthM, bandHz, sampleRateHz }: BoxResponseQuestion): Responses {
+export function boxResponses({ pattern, widthM, bandHz, sampleRateHz, air }: BoxResponseQuestion): Responses {
   const filter = bandHz === undefined ? () => ({ re: 1, im: 0 }) : bandPass(bandHz)
   const length = responseLength(bandHz, sampleRateHz)
   const response = (place: (frequencyHz: number) => Complex) =>
@@ -196,7 +190,7 @@ export function boxResponses({ pattern, widthM, bandHz, sampleRateHz }: BoxRespo
       { sampleRateHz, length },
     )
   return {
-    here: response((frequencyHz) => boxRearRatio(pattern, widthM, Math.max(frequencyHz, 1e-3))),
+    here: response((frequencyHz) => boxRearRatio(pattern, widthM, Math.max(frequencyHz, 1e-3), air)),
     front: response(() => ({ re: 1, im: 0 })),
   }
 }
@@ -244,9 +238,9 @@ export type FaceToFace = { totalDb: number; pathDb: number; roundDb: number; ste
  * @param frequencyHz  one frequency
  * @throws RangeError  for arguments out of range
  */
-export function faceToFace(cabinet: Cabinet, distanceM: number, frequencyHz: number): FaceToFace {
+export function faceToFace(cabinet: Cabinet, distanceM: number, frequencyHz: number, air?: AirState): FaceToFace {
   if (!(distanceM > 0)) throw new RangeError(`distanceM is ${distanceM}; allowed is a number above 0 m`)
-  const radiation = solveCabinet(cabinet, frequencyHz, air)
+  const radiation = solveCabinet(cabinet, frequencyHz, airOf(air))
   const levelAt = (zM: number) => amplitudeLevelDb(magnitude(radiation.pressureAt({ xM: 0, yM: 0, zM })))
   const totalDb = levelAt(-cabinet.depthM - distanceM) - levelAt(distanceM)
   const pathDb = amplitudeLevelDb(distanceM / (distanceM + cabinet.depthM))
@@ -263,7 +257,8 @@ const searchedPerOctave = 6
  * @param cabinet      see checkCabinet
  * @throws RangeError  if that is not between a tenth of a wave in its width and one whole wave
  */
-export function cabinetShadowHz(cabinet: Cabinet): number {
+export function cabinetShadowHz(cabinet: Cabinet, state?: AirState): number {
+  const air = airOf(state)
   const lowestHz = (0.1 * air.speedOfSoundMps) / cabinet.widthM
   const lines = Math.ceil(searchedPerOctave * Math.log2(10)) + 1
   const frequenciesHz = Array.from({ length: lines }, (_, line) => lowestHz * 2 ** (line / searchedPerOctave))

@@ -1,4 +1,5 @@
 import type { Cabinet } from '../../../acoustics/index.ts'
+import { airOf, usualAir } from '../../scene/air.ts'
 import { cabinetShadowHz, faceToFace } from './box-and-wave.ts'
 import { type BoxPattern, boxLevels, rearDownHz, shadowBegin, shadowDropDb } from './box-pattern.ts'
 
@@ -53,12 +54,12 @@ export type BoxFactName =
  * @throws RangeError for a cabinet without a cone or out of range
  */
 export function boxFacts(pattern: BoxPattern, top: Cabinet, sub: Cabinet): Record<BoxFactName, BoxFact> {
-  const { computedHz, widthRuleHz, kaRuleHz } = shadowBegin(pattern, guessedWidthM)
-  const fromHz = rearDownHz(pattern, guessedWidthM, gradualDb.from)
-  const toHz = rearDownHz(pattern, guessedWidthM, gradualDb.to)
-  const dropAt = (frequencyHz: number) => -boxLevels(pattern, guessedWidthM, frequencyHz).rearDb
-  const microphones = faceToFace(sub, twoMicrophones.distanceM, twoMicrophones.frequencyHz)
-  const wavelengthM = (frequencyHz: number) => pattern.speedOfSoundMps / frequencyHz
+  const { computedHz, widthRuleHz, kaRuleHz } = shadowBegin(pattern, guessedWidthM, usualAir)
+  const fromHz = rearDownHz(pattern, guessedWidthM, gradualDb.from, usualAir)
+  const toHz = rearDownHz(pattern, guessedWidthM, gradualDb.to, usualAir)
+  const dropAt = (frequencyHz: number) => -boxLevels(pattern, guessedWidthM, frequencyHz, usualAir).rearDb
+  const microphones = faceToFace(sub, twoMicrophones.distanceM, twoMicrophones.frequencyHz, usualAir)
+  const wavelengthM = (frequencyHz: number) => airOf(usualAir).speedOfSoundMps / frequencyHz
   return {
     'guessed-width': { value: guessedWidthM, unit: 'm' },
     shadow: { value: computedHz, unit: 'Hz' },
@@ -73,15 +74,15 @@ export function boxFacts(pattern: BoxPattern, top: Cabinet, sub: Cabinet): Recor
     'gradual-from': { value: fromHz, unit: 'Hz' },
     'gradual-to': { value: toHz, unit: 'Hz' },
     'gradual-octaves': { value: Math.log2(toHz / fromHz), unit: 'octaves' },
-    number: { value: rearDownHz(pattern, 1, shadowDropDb), unit: 'Hz·m' },
+    number: { value: rearDownHz(pattern, 1, shadowDropDb, usualAir), unit: 'Hz·m' },
     'front-gain-high': { value: Math.max(...pattern.frontGainDb), unit: 'dB' },
     'wavelength-60': { value: wavelengthM(60), unit: 'm' },
     'wavelength-2k': { value: wavelengthM(2000), unit: 'm' },
     'top-width': { value: top.widthM, unit: 'm' },
-    'top-shadow': { value: rearDownHz(pattern, top.widthM, shadowDropDb), unit: 'Hz' },
+    'top-shadow': { value: rearDownHz(pattern, top.widthM, shadowDropDb, usualAir), unit: 'Hz' },
     'sub-width': { value: sub.widthM, unit: 'm' },
     'sub-depth': { value: sub.depthM, unit: 'm' },
-    'sub-shadow': { value: cabinetShadowHz(sub), unit: 'Hz' },
+    'sub-shadow': { value: cabinetShadowHz(sub, usualAir), unit: 'Hz' },
     'microphone-distance': { value: twoMicrophones.distanceM, unit: 'm' },
     'microphones-total': { value: -microphones.totalDb, unit: 'dB' },
     'microphones-path': { value: -microphones.pathDb, unit: 'dB' },

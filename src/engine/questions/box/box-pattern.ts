@@ -1,4 +1,5 @@
-import { makeAir, wrapDropDb, wrapFrequencyHz, wrapRulesHz } from '../../../acoustics/index.ts'
+import { type Complex, wrapDropDb, wrapFrequencyHz, wrapRulesHz } from '../../../acoustics/index.ts'
+import { type AirState, airOf } from '../../scene/air.ts'
 
 /** A box by its proportions, all against its width; the cone sits in the middle of its front. */
 export type BoxShape = { heightPerWidth: number; depthPerWidth: number; coneRadiusPerWidth: number }
@@ -9,7 +10,7 @@ export type BoxShape = { heightPerWidth: number; depthPerWidth: number; coneRadi
  */
 export type BoxPattern = {
   shape: BoxShape
-  /** Speed of sound that the table holds for, m/s. */
+  /** Speed of sound that the table was made for, m/s: in another air it holds at the same wavelengths. */
   speedOfSoundMps: number
   /** First frequency × width of the table, Hz·m, and the steps for each octave. */
   fromHzM: number
@@ -38,7 +39,12 @@ export const bandBoostDb = 9
 export const solvedPictureToHzM = 400
 
 /** From here up the rear and the side of a box of this width are an estimate, Hz. */
-export const boxEstimateFromHz = (pattern: BoxPattern, widthM: number): number => pattern.estimateFromHzM / widthM
+export const boxEstimateFromHz = (pattern: BoxPattern, widthM: number, air?: AirState): number =>
+  pattern.estimateFromHzM / widthM / ofTable(pattern, air)
+
+/** What a frequency is multiplied by to have the same wavelength in the air of the table. */
+const ofTable = ({ speedOfSoundMps }: BoxPattern, air?: AirState): number =>
+  speedOfSoundMps / airOf(air).speedOfSoundMps
 
 /**
  * Levels of a box, read off the pattern between its lines. Below the table the box is far smaller than the wave and its
@@ -49,8 +55,8 @@ export const boxEstimateFromHz = (pattern: BoxPattern, widthM: number): number =
  * @param frequencyHz  above 0
  * @throws RangeError  for a width or a frequency that is not above 0
  */
-export function boxLevels(pattern: BoxPattern, widthM: number, frequencyHz: number): BoxLevels {
-  const place = placeInTable(pattern, widthM, frequencyHz)
+export function boxLevels(pattern: BoxPattern, widthM: number, frequencyHz: number, air?: AirState): BoxLevels {
+  const place = placeInTable(pattern, widthM, frequencyHz, air)
   const rearAtLine = (line: number) =>
     10 * Math.log10((pattern.rearRe[line] ?? 1) ** 2 + (pattern.rearIm[line] ?? 0) ** 2)
   const line = Math.min(pattern.rearRe.length - 2, Math.floor(place))
@@ -62,8 +68,8 @@ export function boxLevels(pattern: BoxPattern, widthM: number, frequencyHz: numb
 }
 
 /** Rear re front as a complex ratio, without the longer way; same arguments and errors as boxLevels. */
-export const boxRearRatio = (pattern: BoxPattern, widthM: number, frequencyHz: number): { re: number; im: number } =>
-  rearAt(pattern, placeInTable(pattern, widthM, frequencyHz))
+export const boxRearRatio = (pattern: BoxPattern, widthM: number, frequencyHz: number, air?: AirState): Complex =>
+  rearAt(pattern, placeInTable(pattern, widthM, frequencyHz, air))
 
 /**
  * The lowest frequency at which the rear is some decibels under the front, Hz.
@@ -71,11 +77,11 @@ export const boxRearRatio = (pattern: BoxPattern, widthM: number, frequencyHz: n
  * @param dropDb  how far under, above 0; shadowDropDb is our definition of where the shadow begins
  * @throws RangeError if the rear does not fall so far within the table
  */
-export function rearDownHz(pattern: BoxPattern, widthM: number, dropDb: number): number {
+export function rearDownHz(pattern: BoxPattern, widthM: number, dropDb: number, air?: AirState): number {
   const frequenciesHz = pattern.rearRe.map(
-    (_, line) => (pattern.fromHzM * 2 ** (line / pattern.stepsPerOctave)) / widthM,
+    (_, line) => (pattern.fromHzM * 2 ** (line / pattern.stepsPerOctave)) / widthM / ofTable(pattern, air),
   )
-  const rearDb = frequenciesHz.map((frequencyHz) => boxLevels(pattern, widthM, frequencyHz).rearDb)
+  const rearDb = frequenciesHz.map((frequencyHz) => boxLevels(pattern, widthM, frequencyHz, air).rearDb)
   const crossing = wrapFrequencyHz(frequenciesHz, rearDb, dropDb)
   if (typeof crossing === 'number') return crossing
   throw new RangeError(`dropDb is ${dropDb}; allowed is a drop that the rear reaches within its table`)
@@ -90,23 +96,23 @@ export type ShadowBegin = { computedHz: number; widthRuleHz: number; kaRuleHz: n
  *
  * Source: both rules are common practice, no source.
  */
-export function shadowBegin(pattern: BoxPattern, widthM: number): ShadowBegin {
-  const { wavelengthIsWidthHz, kaIsOneHz } = wrapRulesHz(widthM, makeAir())
+export function shadowBegin(pattern: BoxPattern, widthM: number, air?: AirState): ShadowBegin {
+  const { wavelengthIsWidthHz, kaIsOneHz } = wrapRulesHz(widthM, airOf(air))
   return {
-    computedHz: rearDownHz(pattern, widthM, shadowDropDb),
+    computedHz: rearDownHz(pattern, widthM, shadowDropDb, air),
     widthRuleHz: wavelengthIsWidthHz,
     kaRuleHz: kaIsOneHz,
   }
 }
 
-function placeInTable(pattern: BoxPattern, widthM: number, frequencyHz: number): number {
+function placeInTable(pattern: BoxPattern, widthM: number, frequencyHz: number, air?: AirState): number {
   if (!(widthM > 0)) throw new RangeError(`widthM is ${widthM}; allowed is a number above 0 m`)
   if (!(frequencyHz > 0)) throw new RangeError(`frequencyHz is ${frequencyHz}; allowed is a number above 0 Hz`)
-  const place = pattern.stepsPerOctave * Math.log2((frequencyHz * widthM) / pattern.fromHzM)
+  const place = pattern.stepsPerOctave * Math.log2((frequencyHz * ofTable(pattern, air) * widthM) / pattern.fromHzM)
   return Math.min(pattern.sideDb.length - 1, Math.max(0, place))
 }
 
-function rearAt(pattern: BoxPattern, place: number): { re: number; im: number } {
+function rearAt(pattern: BoxPattern, place: number): Complex {
   return { re: between(pattern.rearRe, place), im: between(pattern.rearIm, place) }
 }
 

@@ -1,4 +1,5 @@
-import { furtherBeamsRad, makeAir, solveCabinet } from '../../../acoustics/index.ts'
+import { furtherBeamsRad, solveCabinet } from '../../../acoustics/index.ts'
+import { airOf, usualAir } from '../../scene/air.ts'
 import { type Column, columnAnswer, columnBox, columnLengthM, lineOf, patternDeg } from './column.ts'
 
 /** A number that the lesson on columns needs. A drop is positive when the place is quieter than the axis. */
@@ -36,12 +37,12 @@ export function columnFacts(column: Column): Record<ColumnFactName, ColumnFact> 
 }
 
 function computeFacts(column: Column): Record<ColumnFactName, ColumnFact> {
-  const air = makeAir()
+  const air = airOf(usualAir)
   const lengthM = columnLengthM(column)
   const besideAt = patternDeg.indexOf(90)
   const table = Object.fromEntries(
     columnFactHz.flatMap((frequencyHz) => {
-      const answer = columnAnswer({ column, frequencyHz })
+      const answer = columnAnswer({ column, frequencyHz, air: usualAir })
       return [
         [`waves-${frequencyHz}`, { value: lengthM / answer.wavelengthM, unit: '1' }],
         [`wavelength-${frequencyHz}`, { value: answer.wavelengthM, unit: 'm' }],
@@ -55,7 +56,7 @@ function computeFacts(column: Column): Record<ColumnFactName, ColumnFact> {
   const upright = { ...column, tiltRad: 0 }
   const seatedTiltDeg = Math.round((Math.atan2(column.heightM - 1.2, 2.5) * 180) / Math.PI)
   const leaning = { ...column, tiltRad: (seatedTiltDeg * Math.PI) / 180 }
-  const seated = (one: Column) => -columnAnswer({ column: one, frequencyHz: 2000 }).placesDb.seated
+  const seated = (one: Column) => -columnAnswer({ column: one, frequencyHz: 2000, air: usualAir }).placesDb.seated
   const line = lineOf(column)
   const drivers = Array.from({ length: column.count }, (_, index) => ({
     kind: 'piston' as const,

@@ -1,4 +1,5 @@
 import {
+  type Air,
   bandLevelsDb,
   type Complex,
   type DriverLine,
@@ -10,15 +11,13 @@ import {
   interpolatedTransfer,
   type LineRadiation,
   levelDb,
-  makeAir,
   type Point,
   thirdOctaveBands,
   transferKnotsHz,
 } from '../../../acoustics/index.ts'
-import type { InAir } from '../../scene/air.ts'
+import { airOf, type InAir } from '../../scene/air.ts'
 import { earHeightM } from '../../scene/scene-terms.ts'
 
-const air = makeAir()
 const degree = Math.PI / 180
 
 /** Outer size of every column here, m: that of the demo column. Its length follows from the row of drivers. */
@@ -98,7 +97,8 @@ export type ColumnQuestion = InAir & { column: Column; frequencyHz: number }
  *
  * @throws RangeError for a column that checkDriverLine refuses, or a frequency that is no nominal third octave from 63 to 8000 Hz
  */
-export function columnAnswer({ column, frequencyHz }: ColumnQuestion): ColumnAnswer {
+export function columnAnswer({ column, frequencyHz, air: state }: ColumnQuestion): ColumnAnswer {
+  const air = airOf(state)
   const line = lineOf(column)
   const lines = linesHz(frequencyHz).map((hz) => driverLine(line, hz, air))
   const bass = linesHz(columnBassHz).map((hz) => driverLine(line, hz, air))
@@ -164,7 +164,9 @@ const nearestAxisM = 0.05
  *
  * @throws RangeError for a column or a frequency out of range
  */
-export function columnPicture({ column, frequencyHz, view, kind, grid }: ColumnPictureQuestion): ColumnPicture {
+export function columnPicture(question: ColumnPictureQuestion): ColumnPicture {
+  const { column, frequencyHz, view, kind, grid } = question
+  const air = airOf(question.air)
   const line = lineOf(column)
   const { across, down } = grid
   const cells = across * down
@@ -214,8 +216,8 @@ export type ColumnHearingQuestion = InAir & { column: Column; place: ColumnPlace
 export type ColumnHearing = { hereDb: number[] }
 
 /** The spectrum at one listener's place. Throws RangeError for a column out of range. */
-export function columnHearing({ column, place }: ColumnHearingQuestion): ColumnHearing {
-  const transfer = transferReAxis(column, columnPlaces(column)[place])
+export function columnHearing({ column, place, air }: ColumnHearingQuestion): ColumnHearing {
+  const transfer = transferReAxis(column, columnPlaces(column)[place], airOf(air))
   return { hereDb: Array.from(bandLevelsDb(transfer, columnSpectrumBands, 6)) }
 }
 
@@ -225,14 +227,12 @@ export type ColumnResponsesQuestion = ColumnHearingQuestion & { sampleRateHz: nu
 const leadS = 0.006
 
 /** Impulse responses at a listener's place and on the axis at the same distance, where the column is set flat (0 dB). */
-export function columnResponses({ column, place, sampleRateHz, length }: ColumnResponsesQuestion): {
-  here: Float32Array
-  front: Float32Array
-} {
+export function columnResponses(question: ColumnResponsesQuestion): { here: Float32Array; front: Float32Array } {
+  const { column, place, sampleRateHz, length } = question
   const spec = { sampleRateHz, length }
   const lead = (frequencyHz: number) => fromPolar(1, -2 * Math.PI * frequencyHz * leadS)
   const knotsHz = transferKnotsHz({ fineStepHz: sampleRateHz / length, widestStepHz: 12, toHz: sampleRateHz / 2 })
-  const here = interpolatedTransfer(transferReAxis(column, columnPlaces(column)[place]), knotsHz)
+  const here = interpolatedTransfer(transferReAxis(column, columnPlaces(column)[place], airOf(question.air)), knotsHz)
   return {
     here: impulseResponse((frequencyHz) => {
       const [a, b] = [here(frequencyHz), lead(frequencyHz)]
@@ -246,7 +246,7 @@ export function columnResponses({ column, place, sampleRateHz, length }: ColumnR
 const lowestHz = 10
 
 /** Pressure at a place over the pressure on the axis at the same distance, as a function of frequency. */
-function transferReAxis(column: Column, place: Point): (frequencyHz: number) => Complex {
+function transferReAxis(column: Column, place: Point, air: Air): (frequencyHz: number) => Complex {
   const line = lineOf(column)
   const here = inColumn(column, place)
   const axis = { xM: 0, yM: 0, zM: lengthOf(here) }

@@ -1,4 +1,5 @@
 import { contourLevelDb, loudnessLevelPhon, type Rig, sonesFromPhons } from '../../../acoustics/index.ts'
+import { usualAir } from '../../scene/air.ts'
 import { usualDbA } from '../../scene/scene-terms.ts'
 import { walkAnswer } from '../walk/walk.ts'
 
@@ -60,7 +61,13 @@ export function earFacts(rig: Rig): Record<EarFactName, EarFact> {
   const low = turnedDown(lowHz, phon, dropDb)
   const high = turnedDown(highHz, phon, dropDb)
   const at = (referenceDbA: number) =>
-    walkAnswer({ rig, place: { angleRad: Math.PI, distanceM: comparedAtM }, datum: 'front-face', referenceDbA })
+    walkAnswer({
+      rig,
+      place: { angleRad: Math.PI, distanceM: comparedAtM },
+      datum: 'front-face',
+      referenceDbA,
+      air: usualAir,
+    })
   const usual = at(usualDbA)
   const quiet = at(60)
   const { here, front } = usual.heard

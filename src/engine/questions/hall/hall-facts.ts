@@ -9,7 +9,7 @@ import {
   roomConstantM2,
   shoeboxModesHz,
 } from '../../../acoustics/index.ts'
-import { air } from '../../scene/free-field.ts'
+import { airOf, usualAir } from '../../scene/air.ts'
 import { demoHallStates } from '../../scene/hall-content.ts'
 import { type HallDesign, hallOf } from '../../scene/hall-scene.ts'
 import { type HallStateKey, hallStateKeys, tablePlace } from '../../scene/hall-terms.ts'
@@ -69,7 +69,7 @@ function computeFacts(rig: Rig): Record<HallFactName, HallFact> {
     HallDesign
   >
   const at = (hall: HallDesign, place = tablePlace as { xM: number; zM: number }): HallAnswer =>
-    hallAnswer({ rig, hall, place, bandHz: spokenHz })
+    hallAnswer({ rig, hall, place, bandHz: spokenHz, air: usualAir })
   const answers = Object.fromEntries(hallStateKeys.map((key) => [key, at(designs[key])])) as Record<
     HallStateKey,
     HallAnswer
@@ -91,6 +91,7 @@ function computeFacts(rig: Rig): Record<HallFactName, HallFact> {
       ]
     }),
   ) as Record<`${PerState}-${HallStateKey}`, HallFact>
+  const air = airOf(usualAir)
   const timber = hallOf(designs.timber)
   const { joiningHz } = answers.timber
   const constantM2 = roomConstantM2(timber, spokenHz, air)
@@ -98,7 +99,7 @@ function computeFacts(rig: Rig): Record<HallFactName, HallFact> {
   const evenM = criticalDistanceM(0, timber, spokenHz, air)
   const modes = shoeboxModesHz(timber, joiningHz, air)
   const map = (source: 'usual' | 'corner' | 'middle') =>
-    hallMap({ rig, hall: designs.timber, frequencyHz: mapFrequencyHz, source })
+    hallMap({ rig, hall: designs.timber, frequencyHz: mapFrequencyHz, source, air: usualAir })
   const usual = map('usual')
   const far = at(designs.timber, frontPoint(farM, 1.6))
   return {
@@ -106,11 +107,11 @@ function computeFacts(rig: Rig): Record<HallFactName, HallFact> {
     'treble-outdoors': decibels(-answers.timber.trebleDirectDb),
     'bass-outdoors': decibels(-answers.timber.bassDirectDb),
     'bass-share-outdoors': percent(
-      walkAnswer({ rig, place: placeAt(tablePlace), datum: 'front-face' }).heard.here.bassShare,
+      walkAnswer({ rig, place: placeAt(tablePlace), datum: 'front-face', air: usualAir }).heard.here.bassShare,
     ),
     'critical-250': metres(
       needed(
-        hallAnswer({ rig, hall: designs.timber, place: tablePlace, bandHz: 250 }).equalM?.[0],
+        hallAnswer({ rig, hall: designs.timber, place: tablePlace, bandHz: 250, air: usualAir }).equalM?.[0],
         'critical distance at 250 Hz',
       ),
     ),

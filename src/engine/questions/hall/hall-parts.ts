@@ -1,6 +1,7 @@
 import { distanceToFootprintM } from '../../../acoustics/field/footprint.ts'
 import { planGridPoint } from '../../../acoustics/field/plan-field.ts'
 import {
+  type Air,
   amplitudeLevelDb,
   bandLevelsDb,
   type Complex,
@@ -20,8 +21,8 @@ import {
   squaredMagnitude,
 } from '../../../acoustics/index.ts'
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
-import type { InAir } from '../../scene/air.ts'
-import { air, aWeightedAtReferenceDb, freeField, passbandDb, voicedAt } from '../../scene/free-field.ts'
+import { type AirState, airOf, type InAir } from '../../scene/air.ts'
+import { aWeightedAtReferenceDb, freeField, passbandDb, voicedAt } from '../../scene/free-field.ts'
 import { type HallDesign, type HallScene, hallOf, hallScene } from '../../scene/hall-scene.ts'
 import { mapHz, partsBands, type SourcePlace } from '../../scene/hall-terms.ts'
 import { type Heard, heard, heardBands } from '../../scene/heard.ts'
@@ -106,14 +107,14 @@ export type PartsScene = {
 const scenes = new Map<string, PartsScene>()
 
 /** Scenes are kept: the power that a rig radiates, and the resonances, take seconds to work out. */
-export function sceneOf(rig: Rig, design: HallDesign): PartsScene {
+export function sceneOf(rig: Rig, design: HallDesign, air: Air): PartsScene {
   // With the solved cabinets at hand a rig's field is another one.
-  const key = `${solvedRevision()} ${JSON.stringify([rig, design])}`
+  const key = `${solvedRevision()} ${JSON.stringify([rig, design, air])}`
   let found = scenes.get(key)
   if (!found) {
     const scene = hallScene(rig, design, air, voicedAt)
     const lateFromHz = firstLateBandHz(scene.levels.joiningHz)
-    found = { scene, free: freeField(rig), lateFromHz, fields: new Map() }
+    found = { scene, free: freeField(rig, air), lateFromHz, fields: new Map() }
     if (scenes.size >= 6) scenes.delete(scenes.keys().next().value as string)
     scenes.set(key, found)
   }
@@ -180,7 +181,8 @@ export function hallAnswer(question: HallQuestion): HallAnswer {
   // Before the place, so that a hall of no size is not told as a place outside it.
   hallOf(design)
   const place = requirePlace(rig, design, question.place)
-  const parts = sceneOf(rig, design)
+  const air = airOf(question.air)
+  const parts = sceneOf(rig, design, air)
   const { scene, free, lateFromHz } = parts
   const distanceM = Math.hypot(place.xM, place.zM)
   const frontM = frontDistanceM(distanceM, design)
@@ -338,7 +340,8 @@ export function sourceInHall(source: SourcePlace, rig: Rig, { widthM }: HallDesi
  *
  * @throws RangeError for a frequency outside 30 … 120 Hz, or as hallAnswer
  */
-export function hallMap({ rig, hall: design, frequencyHz, source }: HallMapQuestion): HallMap {
+export function hallMap({ rig, hall: design, frequencyHz, source, air: state }: HallMapQuestion): HallMap {
+  const air = airOf(state)
   requireInRange('frequencyHz', frequencyHz, { min: mapHz.min, max: mapHz.max, unit: 'Hz' })
   const hall = hallOf(design)
   const at = sourceInHall(source, rig, design)
@@ -369,7 +372,7 @@ export function hallMap({ rig, hall: design, frequencyHz, source }: HallMapQuest
   )
   const loudest = squares[loudestIndex] as number
   const loudestPoint = pointOf(loudestIndex)
-  const referenceDb = amplitudeLevelDb(magnitude(freeField(rig).transferAt(voicedAt, frequencyHz)))
+  const referenceDb = amplitudeLevelDb(magnitude(freeField(rig, air).transferAt(voicedAt, frequencyHz)))
   const relative = (square: number) => levelDb(Math.max(square / loudest, 1e-12))
   return {
     columns: grid.columns,
@@ -401,4 +404,5 @@ function whereIs({ xM, zM }: PlanPoint, design: HallDesign): LoudestPlace {
 }
 
 /** Below this frequency a hall's resonances stand apart, Hz. */
-export const hallJoiningHz = (design: HallDesign): number => joiningFrequencyHz(hallOf(design), air)
+export const hallJoiningHz = (design: HallDesign, state?: AirState): number =>
+  joiningFrequencyHz(hallOf(design), airOf(state))

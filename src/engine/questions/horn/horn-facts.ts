@@ -1,4 +1,5 @@
-import { beamwidthRad, hornControlHz, makeAir, uniformLineDb } from '../../../acoustics/index.ts'
+import { beamwidthRad, hornControlHz, uniformLineDb } from '../../../acoustics/index.ts'
+import { airOf, usualAir } from '../../scene/air.ts'
 import { bassHornHz, frequencyOfMouthHz, hornAnswer, hornCurve } from './horn.ts'
 
 /** A number that the words of the lesson on horns need. */
@@ -10,7 +11,7 @@ export const demoHorn = { widthM: 0.26, heightM: 0.17, horizontalDeg: 90, vertic
 /** The small and the large horn that the words compare. */
 export const comparedHorns = { smallM: 0.2, largeM: 0.9, coverageDeg: 90 } as const
 
-const air = makeAir()
+const air = airOf(usualAir)
 const degree = Math.PI / 180
 
 /** Length of a uniform line over the wavelength whose −6 dB beamwidth is this angle: found by halving on the beamwidth. */
@@ -42,12 +43,12 @@ export const hornFacts = () => {
 
 function computedFacts() {
   const { widthM, heightM, horizontalDeg, verticalDeg } = demoHorn
-  const sideways = hornAnswer({ mouthM: widthM, coverageDeg: horizontalDeg, frequencyHz: 500 })
-  const upright = hornAnswer({ mouthM: heightM, coverageDeg: verticalDeg, frequencyHz: 500 })
+  const sideways = hornAnswer({ mouthM: widthM, coverageDeg: horizontalDeg, frequencyHz: 500, air: usualAir })
+  const upright = hornAnswer({ mouthM: heightM, coverageDeg: verticalDeg, frequencyHz: 500, air: usualAir })
   const { waist } = sideways.curve
   if (!waist) throw new Error('the demo horn has no waist; the lesson speaks of one')
   const beside = (mouthM: number, frequencyHz: number) =>
-    -(hornAnswer({ mouthM, coverageDeg: comparedHorns.coverageDeg, frequencyHz }).patternDb.at(-1) ?? 0)
+    -(hornAnswer({ mouthM, coverageDeg: comparedHorns.coverageDeg, frequencyHz, air: usualAir }).patternDb.at(-1) ?? 0)
   const constantOf = (angleDeg: number) => lineOverWavelength(angleDeg) * angleDeg * air.speedOfSoundMps
   const ruleOverComputed = (coverageDeg: number) =>
     hornControlHz(1, coverageDeg * degree, air) / frequencyOfMouthHz(hornCurve(coverageDeg).letsGoAt, 1)

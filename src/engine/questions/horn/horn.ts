@@ -1,4 +1,5 @@
 import {
+  type Air,
   amplitudeLevelDb,
   bandLevelsDb,
   beamwidthRad,
@@ -8,13 +9,10 @@ import {
   hornMouthPattern,
   impulseResponse,
   magnitude,
-  makeAir,
   multiply,
 } from '../../../acoustics/index.ts'
-import type { InAir } from '../../scene/air.ts'
+import { type AirState, airOf, type InAir } from '../../scene/air.ts'
 import { walkBands } from '../../scene/scene-terms.ts'
-
-const air = makeAir()
 
 const degree = Math.PI / 180
 
@@ -75,9 +73,10 @@ export type HornAnswer = {
 }
 
 /** Everything that the horn's figure shows. Throws RangeError for a horn or a frequency out of range. */
-export function hornAnswer({ mouthM, coverageDeg, frequencyHz }: HornQuestion): HornAnswer {
+export function hornAnswer({ mouthM, coverageDeg, frequencyHz, air: state }: HornQuestion): HornAnswer {
+  const air = airOf(state)
   const curve = hornCurve(coverageDeg)
-  const pattern = horizontalPattern(mouthM, coverageDeg, frequencyHz)
+  const pattern = horizontalPattern(mouthM, coverageDeg, frequencyHz, air)
   const levelDb = (angleRad: number) => amplitudeLevelDb(magnitude(pattern(angleRad)))
   const ruleHz = hornControlHz(mouthM, coverageDeg * degree, air)
   const letsGoHz = (curve.letsGoAt * air.speedOfSoundMps) / mouthM
@@ -90,38 +89,39 @@ export function hornAnswer({ mouthM, coverageDeg, frequencyHz }: HornQuestion): 
     mouthOverWavelength: (mouthM * frequencyHz) / air.speedOfSoundMps,
     beamwidthDeg: inDegrees(beamwidthRad(levelDb, { symmetric: true })),
     patternDb: patternDeg.map((angleDeg) => levelDb(Math.abs(angleDeg) * degree)),
-    ...hornBands(mouthM, coverageDeg),
+    ...hornBands(mouthM, coverageDeg, air),
   }
 }
 
 type HornBands = Pick<HornAnswer, 'bandBeamwidthsDeg' | 'besideDb'>
 
 /** The bands of the last horn, so that a drag of the frequency does not compute them again. */
-let keptBands: { mouthM: number; coverageDeg: number; bands: HornBands } | undefined
+let keptBands: { mouthM: number; coverageDeg: number; air: Air; bands: HornBands } | undefined
 
 /** What an answer says of every third octave, which does not depend on the frequency asked for. */
-function hornBands(mouthM: number, coverageDeg: number): HornBands {
-  if (keptBands?.mouthM === mouthM && keptBands.coverageDeg === coverageDeg) return keptBands.bands
-  const beside = bandLevelsDb((lineHz) => horizontalPattern(mouthM, coverageDeg, lineHz)(Math.PI / 2), walkBands)
+function hornBands(mouthM: number, coverageDeg: number, air: Air): HornBands {
+  if (keptBands?.mouthM === mouthM && keptBands.coverageDeg === coverageDeg && keptBands.air === air)
+    return keptBands.bands
+  const beside = bandLevelsDb((lineHz) => horizontalPattern(mouthM, coverageDeg, lineHz, air)(Math.PI / 2), walkBands)
   const bands = {
     bandBeamwidthsDeg: walkBands.map(({ centreHz }) =>
       beamwidthDeg(coverageDeg, (mouthM * centreHz) / air.speedOfSoundMps),
     ),
     besideDb: Array.from(beside),
   }
-  keptBands = { mouthM, coverageDeg, bands }
+  keptBands = { mouthM, coverageDeg, air, bands }
   return bands
 }
 
 /** Frequency at which a mouth of this size is so many wavelengths wide, Hz. */
-export const frequencyOfMouthHz = (mouthOverWavelength: number, mouthM: number): number =>
-  (mouthOverWavelength * air.speedOfSoundMps) / mouthM
+export const frequencyOfMouthHz = (mouthOverWavelength: number, mouthM: number, air?: AirState): number =>
+  (mouthOverWavelength * airOf(air).speedOfSoundMps) / mouthM
 
 const keptCurves = new Map<number, HornCurve>()
 
 /**
  * The beamwidth of a coverage angle against the mouth in wavelengths. It is the same for every size of mouth and every
- * height of it, so it is computed once for each angle and kept.
+ * height of it, and in every air, so it is computed once for each angle and kept.
  */
 export function hornCurve(coverageDeg: number): HornCurve {
   const known = keptCurves.get(coverageDeg)
@@ -170,7 +170,7 @@ function letsGoMouthOverWavelength(coverageDeg: number, points: BeamwidthPoint[]
 }
 
 function beamwidthDeg(coverageDeg: number, mouthOverWavelength: number): number | null {
-  const pattern = horizontalPattern(1, coverageDeg, frequencyOfMouthHz(mouthOverWavelength, 1))
+  const pattern = horizontalPattern(1, coverageDeg, frequencyOfMouthHz(mouthOverWavelength, 1), airOf())
   return inDegrees(beamwidthRad((angleRad) => amplitudeLevelDb(magnitude(pattern(angleRad))), { symmetric: true }))
 }
 
@@ -181,6 +181,7 @@ function horizontalPattern(
   mouthM: number,
   coverageDeg: number,
   frequencyHz: number,
+  air: Air,
 ): (horizontalRad: number) => Complex {
   const pattern = hornMouthPattern(
     {
@@ -211,14 +212,13 @@ const leadS = 0.006
  * Impulse responses 90° off and straight ahead, for the sound. The front is flat, as makers voice it, so the other one is
  * the pattern itself. Sound from the nearer edge of a wide mouth comes first, so both wait for the way across half of it.
  */
-export function hornResponses({ mouthM, coverageDeg, sampleRateHz, length }: HornResponseQuestion): {
-  here: Float32Array
-  front: Float32Array
-} {
+export function hornResponses(question: HornResponseQuestion): { here: Float32Array; front: Float32Array } {
+  const { mouthM, coverageDeg, sampleRateHz, length } = question
+  const air = airOf(question.air)
   const delayS = leadS + mouthM / 2 / air.speedOfSoundMps
   const late = (frequencyHz: number) => fromPolar(1, -2 * Math.PI * frequencyHz * delayS)
   const beside = (frequencyHz: number) =>
-    frequencyHz === 0 ? { re: 1, im: 0 } : horizontalPattern(mouthM, coverageDeg, frequencyHz)(Math.PI / 2)
+    frequencyHz === 0 ? { re: 1, im: 0 } : horizontalPattern(mouthM, coverageDeg, frequencyHz, air)(Math.PI / 2)
   const spec = { sampleRateHz, length }
   return {
     here: impulseResponse((frequencyHz) => multiply(beside(frequencyHz), late(frequencyHz)), spec),

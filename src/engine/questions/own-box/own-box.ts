@@ -1,4 +1,5 @@
 import {
+  type Air,
   type Band,
   type Complex,
   type Driver,
@@ -6,7 +7,6 @@ import {
   energyAverageDb,
   levelDb,
   magnitude,
-  makeAir,
   monopole,
   onAxisFarField,
   type Radiation,
@@ -21,7 +21,7 @@ import {
   wrapFrequencyHz,
   wrapRulesHz,
 } from '../../../acoustics/index.ts'
-import type { InAir } from '../../scene/air.ts'
+import { type AirState, airOf, type InAir } from '../../scene/air.ts'
 
 /** A box alone: outer size and what plays in it. */
 export type OwnBox = Pick<RigCabinet, 'widthM' | 'heightM' | 'depthM' | 'ways'>
@@ -67,8 +67,6 @@ const angleStepDeg = 5
 /** Directions of roundDb, degrees from straight in front, positive to the box's right: −180 … 180 in steps of 5. */
 export const boxAnglesDeg: number[] = Array.from({ length: 360 / angleStepDeg + 1 }, (_, i) => -180 + i * angleStepDeg)
 
-const air = makeAir()
-
 /** A way this far under the loudest one at a frequency is not solved: it moves the sum by less than 0.1 dB in front. */
 const silentShare = 0.01
 
@@ -78,11 +76,12 @@ const lowestDb = -60
 export type OwnBoxQuestion = InAir & { box: OwnBox; nominalHz: number; solved: boolean }
 
 /**
- * One band of a box, far field, free air, 20 °C. Ways are voiced as makers do: each flat and in step on the axis.
+ * One band of a box, far field, free air. Ways are voiced as makers do: each flat and in step on the axis.
  *
  * @throws RangeError for a box that is not sound, or a nominal frequency that is no band of ownBoxBands
  */
-export function ownBoxBand({ box, nominalHz, solved }: OwnBoxQuestion): OwnBoxBand {
+export function ownBoxBand({ box, nominalHz, solved, air: state }: OwnBoxQuestion): OwnBoxBand {
+  const air = airOf(state)
   const band = ownBoxBands.find((known) => known.nominalHz === nominalHz)
   if (!band) {
     const allowed = ownBoxBands.map((known) => known.nominalHz).join(', ')
@@ -95,6 +94,7 @@ export function ownBoxBand({ box, nominalHz, solved }: OwnBoxQuestion): OwnBoxBa
     sounding.map(({ way }) => way.drivers),
     frequencyHz,
     solved,
+    air,
   )
   const ways = sounding.map(({ response }, index) => {
     const solution = solutions[index] as Solution
@@ -137,8 +137,8 @@ export function ownBoxBand({ box, nominalHz, solved }: OwnBoxQuestion): OwnBoxBa
 }
 
 /** All bands at once by the closed form: the first picture, before anything is solved. */
-export function ownBoxFirst({ box }: Pick<OwnBoxQuestion, 'box' | 'air'>): { bands: OwnBoxBand[] } {
-  return { bands: ownBoxBands.map(({ nominalHz }) => ownBoxBand({ box, nominalHz, solved: false })) }
+export function ownBoxFirst({ box, air }: Pick<OwnBoxQuestion, 'box' | 'air'>): { bands: OwnBoxBand[] } {
+  return { bands: ownBoxBands.map(({ nominalHz }) => ownBoxBand({ box, nominalHz, solved: false, air })) }
 }
 
 /** Where the box stops wrapping, beside the two rules of thumb, Hz. */
@@ -148,8 +148,8 @@ export type WrapAnswer = {
   kaIsOneHz: number
 }
 
-/** Where the rear falls 6 dB under the front, between the bands' middles, and what the rules say for the width. */
-export function wrapAnswer(bands: OwnBoxBand[], widthM: number): WrapAnswer {
+/** Where the rear falls 6 dB under the front, between the bands' middles, and what the rules say for the width; `air` is that of the bands. */
+export function wrapAnswer(bands: OwnBoxBand[], widthM: number, air?: AirState): WrapAnswer {
   const centresHz = bands.map(
     ({ nominalHz }) => ownBoxBands.find((band) => band.nominalHz === nominalHz)?.centreHz ?? 0,
   )
@@ -158,7 +158,7 @@ export function wrapAnswer(bands: OwnBoxBand[], widthM: number): WrapAnswer {
       centresHz,
       bands.map(({ rearDb }) => rearDb),
     ),
-    ...wrapRulesHz(widthM, air),
+    ...wrapRulesHz(widthM, airOf(air)),
   }
 }
 
@@ -169,6 +169,7 @@ function radiationsOf(
   driverSets: Driver[][],
   frequencyHz: number,
   solved: boolean,
+  air: Air,
 ): Solution[] {
   if (!solved) {
     return driverSets.map((drivers) => {

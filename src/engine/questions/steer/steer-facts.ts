@@ -1,5 +1,5 @@
 import type { Rig } from '../../../acoustics/index.ts'
-import { air } from '../../scene/free-field.ts'
+import { airOf, usualAir } from '../../scene/air.ts'
 import { demoHallStates } from '../../scene/hall-content.ts'
 import { tablePlace } from '../../scene/hall-terms.ts'
 import { steerAnswer } from './steer.ts'
@@ -128,6 +128,7 @@ export const lessonQuestion = (rig: Rig): SteerQuestion => ({
   band: { fromHz: 40, toHz: 100 },
   frequencyHz: 63,
   error: 'none',
+  air: usualAir,
 })
 
 /** Left and right of the lesson, m apart. */
@@ -136,7 +137,7 @@ const lanesSpacingM = 6
 const movedOutdoors = { xM: 0, zM: -8 }
 const movedInHall = { xM: 6, zM: tablePlace.zM }
 
-const c = air.speedOfSoundMps
+const c = airOf(usualAir).speedOfSoundMps
 const kept = new Map<string, Record<SteerFactName, SteerFact>>()
 
 /** The numbers of the lesson for the lowest cabinet of one rig, from the functions that its figure uses; computed once. */

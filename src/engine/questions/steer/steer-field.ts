@@ -1,4 +1,5 @@
 import {
+  type Air,
   type Complex,
   hallField,
   monopole,
@@ -8,7 +9,7 @@ import {
   type Radiation,
   type Wall,
 } from '../../../acoustics/index.ts'
-import { air } from '../../scene/free-field.ts'
+import { airOf, type InAir } from '../../scene/air.ts'
 import { type HallDesign, hallOf } from '../../scene/hall-scene.ts'
 import { cabinetKey, solvedModel, solvedRevision, wayCabinet } from '../../scene/solved-gear.ts'
 import { boxOf, originInHall, type StandingBox } from './steer-check.ts'
@@ -18,7 +19,9 @@ import type { Arrangement, SteerBox } from './steer-terms.ts'
 
 /** Where boxes stand, ready to be asked. Coordinates are the set's. */
 export type SteerScene = {
+  /** Everything that the sound hangs on: the boxes, the air, and what is round them. */
   key: string
+  air: Air
   radiation(frequencyHz: number): Radiation
   surroundings: { kind: 'open'; walls: Wall[] } | { kind: 'hall'; design: HallDesign; origin: Point }
 }
@@ -30,18 +33,24 @@ const floor: Wall = {
   absorption: () => 0,
 }
 
-const boxKey = ({ rig, point }: SteerBox): string => {
-  if (point) return 'point'
+/** What is asked of: boxes in some air. */
+type Boxes = SteerBox & InAir
+
+const boxKey = ({ rig, point, air }: Boxes): string => {
+  const { temperatureC, relativeHumidityPct } = airOf(air)
+  const inAir = `${temperatureC} ${relativeHumidityPct}`
+  if (point) return `${inAir} point`
   const { cabinet, way } = boxOf(rig)
   // With the solved cabinets at hand a box radiates otherwise.
-  return `${solvedRevision()} ${cabinetKey(wayCabinet(cabinet, way))}`
+  return `${inAir} ${solvedRevision()} ${cabinetKey(wayCabinet(cabinet, way))}`
 }
 
 const radiations = new Map<string, Radiation>()
 const keptRadiations = 2000
 
 /** The radiation of a box, each frequency worked out once. */
-function radiationOf(box: SteerBox): (frequencyHz: number) => Radiation {
+function radiationOf(box: Boxes): (frequencyHz: number) => Radiation {
+  const air = airOf(box.air)
   if (box.point) return (frequencyHz) => monopole(frequencyHz, air)
   const { cabinet, way } = boxOf(box.rig)
   const solved = wayCabinet(cabinet, way)
@@ -59,23 +68,25 @@ function radiationOf(box: SteerBox): (frequencyHz: number) => Radiation {
 }
 
 /** Boxes on hard ground; with a hard wall at a z, m, unless it is null. */
-export function openScene(box: SteerBox, wallZM: number | null): SteerScene {
+export function openScene(box: Boxes, wallZM: number | null): SteerScene {
   const wall: Wall[] =
     wallZM === null
       ? []
       : [{ point: { xM: 0, yM: 0, zM: wallZM }, normal: { xM: 0, yM: 0, zM: 1 }, absorption: () => 0 }]
   return {
     key: `open ${wallZM} ${boxKey(box)}`,
+    air: airOf(box.air),
     radiation: radiationOf(box),
     surroundings: { kind: 'open', walls: [floor, ...wall] },
   }
 }
 
 /** Boxes in a hall, the set's origin where its arrangement stands there. */
-export function sceneInHall(box: SteerBox, design: HallDesign, arrangement: Arrangement): SteerScene {
+export function sceneInHall(box: Boxes, design: HallDesign, arrangement: Arrangement): SteerScene {
   const origin = originInHall(arrangement)
   return {
     key: `hall ${origin.xM} ${JSON.stringify(design)} ${boxKey(box)}`,
+    air: airOf(box.air),
     radiation: radiationOf(box),
     surroundings: { kind: 'hall', design, origin },
   }
@@ -114,7 +125,7 @@ export function playedField(
   dampingPerM = 0,
 ): (listener: Point) => Complex {
   const sources = boxes.map((box) => ({ ...placed(scene, box), gain: box.gain, delayS: box.delayS }))
-  const { surroundings } = scene
+  const { air, surroundings } = scene
   if (surroundings.kind === 'open') return pressureField(sources, surroundings.walls, frequencyHz, air)
   const { design, origin } = surroundings
   const moved = ({ xM, yM, zM }: Point): Point => ({ xM: xM + origin.xM, yM: yM + origin.yM, zM: zM + origin.zM })

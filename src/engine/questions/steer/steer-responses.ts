@@ -1,4 +1,5 @@
 import {
+  type Air,
   amplitudeRatio,
   type CrossoverSlope,
   crossoverResponse,
@@ -14,7 +15,6 @@ import {
 } from '../../../acoustics/index.ts'
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
 import { inverseRealDft } from '../../../acoustics/signals/dft.ts'
-import { air } from '../../scene/free-field.ts'
 import { hallOf } from '../../scene/hall-scene.ts'
 import { boxOf, boxPlaces, faultyPatch, stackPlaces, standing } from './steer-check.ts'
 import { type PlayedBox, playedField } from './steer-field.ts'
@@ -108,7 +108,7 @@ const playedOf = (line?: SteerPatchLine): Pick<PlayedBox, 'gain' | 'delayS'> => 
 function lengthsOf({ scene }: SteerStage, asked: number, sampleRateHz: number): { length: number; kept: number } {
   const runUp = Math.round(runUpS * sampleRateHz)
   if (scene.surroundings.kind !== 'hall') return { length: 2 ** Math.ceil(Math.log2(asked + runUp)), kept: asked }
-  const decayS = decayTimeS(hallOf(scene.surroundings.design), ringingHz, air)
+  const decayS = decayTimeS(hallOf(scene.surroundings.design), ringingHz, scene.air)
   const length = Math.max(asked, 2 ** Math.round(Math.log2(Math.min(longestRingS, decayS + runUpS) * sampleRateHz)))
   return { length, kept: length - runUp }
 }
@@ -124,7 +124,7 @@ type ResponseSpec = {
 }
 
 /** When the first sound of boxes arrives at a place, s. */
-const firstArrivalS = (boxes: readonly PlayedBox[], place: Point): number =>
+const firstArrivalS = (boxes: readonly PlayedBox[], place: Point, air: Air): number =>
   Math.min(
     ...boxes.map(
       ({ xM, yM, zM, delayS }) =>
@@ -138,7 +138,8 @@ function responses(spec: ResponseSpec, boxes: PlayedBox[], places: Point[]): Flo
   const inHall = stage.scene.surroundings.kind === 'hall'
   const dampingPerS = inHall ? (Math.LN10 * dampedDb * sampleRateHz) / (20 * length) : 0
   const damped = boxes.map((box) => ({ ...box, gain: box.gain * Math.exp(-dampingPerS * box.delayS) }))
-  const voicedAheadS = firstArrivalS(stacked, voicedAt)
+  const { air } = stage.scene
+  const voicedAheadS = firstArrivalS(stacked, voicedAt, air)
   const arrivals = places.map(() => new Map<number, { re: number; im: number }>())
   const stepHz = sampleRateHz / length
   for (let bin = Math.ceil(edgesHz.silentTo / stepHz); bin * stepHz < edgesHz.silentFrom; bin++) {
@@ -151,7 +152,7 @@ function responses(spec: ResponseSpec, boxes: PlayedBox[], places: Point[]): Flo
     for (const [i, place] of places.entries()) arrivals[i]?.set(bin, divide(field(place), voicing))
   }
   return places.map((place, i) => {
-    const aheadS = firstArrivalS(boxes, place) - leadS - runUpS
+    const aheadS = firstArrivalS(boxes, place, air) - leadS - runUpS
     const samples = impulseResponse(
       (frequencyHz) => {
         const arrival = arrivals[i]?.get(Math.round(frequencyHz / stepHz))

@@ -1,6 +1,6 @@
 import { bestSteeringDrive, linesInBand } from '../../../acoustics/index.ts'
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
-import { air } from '../../scene/free-field.ts'
+import { airOf } from '../../scene/air.ts'
 import {
   boxPlaces,
   delayOfSpacingS,
@@ -47,7 +47,7 @@ const bandLines = (question: Pick<SteerQuestion, 'band'>): number[] => linesInBa
 
 /** The setting of the books, where it fits. Throws RangeError where none does. */
 function textbookOf(question: SteerQuestion): SteerSet {
-  const set = textbookThatFits(question, air.speedOfSoundMps)
+  const set = textbookThatFits(question, airOf(question.air).speedOfSoundMps)
   if (!set) {
     throw new RangeError(
       'no setting of these boxes fits there; allowed are boxes, places and surroundings that leave them room',
@@ -107,7 +107,7 @@ export function steerSearchPlan(question: SteerQuestion): SteerSearchStep[] {
 function spacingsOf(question: SteerQuestion, start: SteerSet): number[] {
   const neededM = neededSpacingM(start, sizeOf(question))
   const wide = start.arrangement === 'left-right'
-  const halfWaveM = air.speedOfSoundMps / (2 * question.band.fromHz)
+  const halfWaveM = airOf(question.air).speedOfSoundMps / (2 * question.band.fromHz)
   const fromM = wide ? Math.max(leftRightM.from, neededM) : neededM
   const toM = wide ? mostM : Math.max(fromM, Math.min(widestM, halfWaveM))
   const step = Math.round((wide ? leftRightM.step : stepM) / stepM)
@@ -139,9 +139,9 @@ const levelsDb: readonly number[] = Array.from(
 )
 
 /** Delays from none to there and back between neighbours and a little more, on the grid, s. */
-function delaysOf(spacingM: number): number[] {
+function delaysOf({ set: { spacingM }, air }: SteerQuestion): number[] {
   const { step, max } = steerRange.delayS
-  const longestS = Math.min(max, 2 * delayOfSpacingS(spacingM, air.speedOfSoundMps) + 0.001)
+  const longestS = Math.min(max, 2 * delayOfSpacingS(spacingM, airOf(air).speedOfSoundMps) + 0.001)
   return Array.from({ length: Math.floor(longestS / step + 1e-9) + 1 }, (_, i) => Number((i * step).toFixed(9)))
 }
 
@@ -176,7 +176,7 @@ export function steerSearchStep(step: SteerSearchStep): SteerCandidate & { tried
     spots,
     weights: among.map((line) => 1 / (reference[line] as number)),
     stackedFront: among.reduce((sum, line) => sum + (stackedFront[line] as number), 0),
-    delaysS: delaysOf(set.spacingM),
+    delaysS: delaysOf(step),
     levelsDb,
     mostFrontLossDb,
   })

@@ -47,7 +47,7 @@ export type SteerStage = {
   behind: Point[]
 }
 
-type Staged = Pick<SteerQuestion, 'rig' | 'point' | 'set' | 'surroundings' | 'front' | 'behind'>
+type Staged = Pick<SteerQuestion, 'air' | 'rig' | 'point' | 'set' | 'surroundings' | 'front' | 'behind'>
 
 /** How far before a wall a place is moved that the wall would cut off, m. */
 const beforeWallM = 0.05

@@ -13,7 +13,6 @@ import {
   steeringFigures,
 } from '../../../acoustics/index.ts'
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
-import { air } from '../../scene/free-field.ts'
 import { wayCabinet } from '../../scene/solved-gear.ts'
 import { bodiesOf, boxOf, boxPlaces, outlineOf, type StandingBox, stackPlaces, standing } from './steer-check.ts'
 import { responsesAt } from './steer-field.ts'
@@ -58,7 +57,7 @@ const longestM = 7
  * The lines at which a set is solved: a quarter of an octave apart, or c/4L where the set is L long, because what one box
  * throws back to another makes ripples about c/2L apart. In between, the change against each box alone is smooth.
  */
-function knotsOf({ set, size }: SteerStage): number[] {
+function knotsOf({ set, size, scene: { air } }: SteerStage): number[] {
   const { xMinM, xMaxM, zMinM, zMaxM } = outlineOf(bodiesOf(boxPlaces(set, size), size))
   const stepHz = air.speedOfSoundMps / (4 * Math.min(longestM, Math.hypot(xMaxM - xMinM, zMaxM - zMinM)))
   const hz = (line: number) => steerLinesHz[line] as number
@@ -143,7 +142,7 @@ export function steerTogetherStep(step: SteerTogetherStep): SteerTogetherSolved 
   const stage = stageOf(step)
   const spots = rowsOf(stage).flat()
   const options = { fewestPanels: panelsFor(set) }
-  const solve = (bodies: GroupBox[]) => solveCabinetGroup(bodies, 'hard-floor', solvedHz, air, options)
+  const solve = (bodies: GroupBox[]) => solveCabinetGroup(bodies, 'hard-floor', solvedHz, stage.scene.air, options)
   const group = solve(setBodies(step, stage.size))
   const stacked = stackPlaces(set.count, stage.size)
   const stack = solve(bodiesAt(step, stacked))

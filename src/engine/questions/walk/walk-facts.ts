@@ -1,4 +1,5 @@
-import { makeAir, type Rig } from '../../../acoustics/index.ts'
+import type { Rig } from '../../../acoustics/index.ts'
+import { airOf, usualAir } from '../../scene/air.ts'
 import { earHeightM } from '../../scene/scene-terms.ts'
 import { walkAnswer } from './walk.ts'
 
@@ -43,14 +44,15 @@ export type DemoFactName =
  */
 export function demoFacts(rig: Rig): Record<DemoFactName, DemoFact> {
   const bassBox = bassCabinet(rig)
-  const { speedOfSoundMps } = makeAir()
+  const { speedOfSoundMps } = airOf(usualAir)
   const comparisons = Object.fromEntries(
     Object.entries(directions).map(([name, angleDeg]) => [name, dropsAt(rig, angleDeg, comparedAtM)]),
   ) as Record<Direction, Drops>
   const { oblique, beside, behind } = comparisons
   const rearQuarter = comparisons['rear-quarter']
   const rearDistanceM = comparedAtM + deepestM(rig)
-  const nearest = walkAnswer({ rig, place: { angleRad: Math.PI, distanceM: rearDistanceM }, datum: 'nearest-face' })
+  const rearPlace = { angleRad: Math.PI, distanceM: rearDistanceM }
+  const nearest = walkAnswer({ rig, place: rearPlace, datum: 'nearest-face', air: usualAir })
   return {
     'bass-drop-oblique': dB(oblique.bass),
     'treble-drop-oblique': dB(oblique.treble),
@@ -83,6 +85,7 @@ function dropsAt(rig: Rig, angleDeg: number, distanceM: number): Drops {
     rig,
     place: { angleRad: angleDeg * degree, distanceM },
     datum: 'front-face',
+    air: usualAir,
   })
   return { bass: -bassDb, treble: -trebleDb }
 }

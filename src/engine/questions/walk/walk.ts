@@ -1,4 +1,5 @@
 import {
+  type Air,
   amplitudeLevelDb,
   amplitudeRatio,
   bandLevelsDb,
@@ -29,8 +30,8 @@ import {
   walledField,
 } from '../../../acoustics/index.ts'
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
-import type { InAir } from '../../scene/air.ts'
-import { air, aWeightedAtReferenceDb, freeField } from '../../scene/free-field.ts'
+import { airOf, type InAir } from '../../scene/air.ts'
+import { aWeightedAtReferenceDb, freeField } from '../../scene/free-field.ts'
 import { hallResponses } from '../../scene/hall-responses.ts'
 import type { HallDesign } from '../../scene/hall-scene.ts'
 import { type Heard, heard, heardBands } from '../../scene/heard.ts'
@@ -93,12 +94,12 @@ export type WalkAnswer = WalkComparison & {
 export function walkAnswer(question: WalkQuestion): WalkAnswer {
   const { rig, place, datum, referenceDbA = usualDbA, surroundings = outdoors } = question
   requireReferenceLevel(referenceDbA)
-  const scene = sceneOf(rig, surroundings)
+  const scene = sceneOf(rig, surroundings, airOf(question.air))
   const hereLevels = levelsAt(scene, place)
   const { levels, ...comparison } = compare(scene, place, datum, hereLevels)
   const otherDatum = datum === 'front-face' ? 'nearest-face' : 'front-face'
   const { distanceM, bassDb, trebleDb, pathDb } = compare(scene, place, otherDatum, hereLevels)
-  const liftDb = referenceDbA - aWeightedAtReferenceDb(freeField(rig))
+  const liftDb = referenceDbA - aWeightedAtReferenceDb(scene.free)
   const field = scene.hall ? 'diffuse' : 'free'
   const lifted = (levelsDb: Float64Array) =>
     heard(
@@ -112,7 +113,7 @@ export function walkAnswer(question: WalkQuestion): WalkAnswer {
     ...(scene.walled && {
       wall: { here: wallEffect(scene, place), front: wallEffect(scene, comparison.frontPlace) },
     }),
-    ...(scene.hall && { outdoors: outdoorsDifference(rig, place, datum) }),
+    ...(scene.hall && { outdoors: outdoorsDifference(scene, place, datum) }),
   }
 }
 
@@ -127,9 +128,9 @@ export type LoudnessPattern = {
 export function walkLoudness(question: WalkQuestion): LoudnessPattern {
   const { rig, place, datum, referenceDbA = usualDbA, surroundings = outdoors } = question
   requireReferenceLevel(referenceDbA)
-  const scene = sceneOf(rig, surroundings)
+  const scene = sceneOf(rig, surroundings, airOf(question.air))
   const { levels } = compare(scene, place, datum, levelsAt(scene, place))
-  const liftDb = referenceDbA - aWeightedAtReferenceDb(freeField(rig))
+  const liftDb = referenceDbA - aWeightedAtReferenceDb(scene.free)
   const [here, front] = [levels.here, levels.front].map((level) => heard(level.map((dB) => dB + liftDb))) as [
     ReturnType<typeof heard>,
     ReturnType<typeof heard>,
@@ -140,8 +141,8 @@ export function walkLoudness(question: WalkQuestion): LoudnessPattern {
   }
 }
 
-function outdoorsDifference(rig: Rig, place: ListeningPlace, datum: DistanceDatum) {
-  const scene = sceneOf(rig, outdoors)
+function outdoorsDifference({ rig, air }: Scene, place: ListeningPlace, datum: DistanceDatum) {
+  const scene = sceneOf(rig, outdoors, air)
   const { bassDb, trebleDb } = compare(scene, place, datum, levelsAt(scene, place))
   return { bassDb, trebleDb }
 }
@@ -152,15 +153,16 @@ const requireReferenceLevel = (referenceDbA: number): number =>
 type Levels = { here: Float64Array; front: Float64Array }
 
 /** A rig where it stands: `field` is what arrives, `free` the same rig outdoors. */
-type Scene = { rig: Rig; free: RigField; field: RigField; walled?: WalledField; hall?: PartsScene }
+type Scene = { rig: Rig; air: Air; free: RigField; field: RigField; walled?: WalledField; hall?: PartsScene }
 
 const outdoors: Surroundings = { kind: 'outdoors' }
 
 /** A rig in its surroundings. Throws RangeError for a wall out of range. */
-function sceneOf(rig: Rig, surroundings: Surroundings): Scene {
-  const free = freeField(rig)
-  if (surroundings.kind === 'outdoors') return { rig, free, field: free }
-  if (surroundings.kind === 'hall') return { rig, free, field: free, hall: hallSceneOf(rig, surroundings.design) }
+function sceneOf(rig: Rig, surroundings: Surroundings, air: Air): Scene {
+  const free = freeField(rig, air)
+  if (surroundings.kind === 'outdoors') return { rig, air, free, field: free }
+  if (surroundings.kind === 'hall')
+    return { rig, air, free, field: free, hall: hallSceneOf(rig, surroundings.design, air) }
   const walled = walledField(free, [
     {
       point: { xM: 0, yM: 0, zM: wallZM(rig, surroundings.wallM) },
@@ -168,7 +170,7 @@ function sceneOf(rig: Rig, surroundings: Surroundings): Scene {
       absorption: () => 0,
     },
   ])
-  return { rig, free, field: walled, walled }
+  return { rig, air, free, field: walled, walled }
 }
 
 /** Lines in a third octave: reflections put dips into it that a few lines would miss. */
@@ -211,14 +213,14 @@ function compare(
   datum: DistanceDatum,
   hereLevels: Float64Array,
 ): Omit<WalkComparison, 'heard'> & { levels: Levels } {
-  const { rig } = scene
+  const { rig, air } = scene
   const frontPlace = frontPlaceAtSameDistance(place, rig, datum)
   const levels = { here: hereLevels, front: levelsAt(scene, frontPlace) }
   const shown = heardBands.length - walkBands.length
   const [here, front] = [levels.here.subarray(shown), levels.front.subarray(shown)]
   const zeroDb = passbandLevelDb(
     scene.walled || scene.hall
-      ? levelsAt({ rig, free: scene.free, field: scene.free }, frontPlace).subarray(shown)
+      ? levelsAt({ rig, air, free: scene.free, field: scene.free }, frontPlace).subarray(shown)
       : front,
   )
   const group = (levels: Float64Array, { from, to }: { from: number; to: number }) =>
@@ -232,17 +234,17 @@ function compare(
     bassDb: group(here, bassHz) - group(front, bassHz),
     trebleDb: group(here, trebleHz) - group(front, trebleHz),
     solved: rig.cabinets.every((cabinet) => cabinet.ways.every((way) => solvedToHz(wayCabinet(cabinet, way)) > 0)),
-    estimateFromHz: rearEstimateFromHz(rig),
+    estimateFromHz: rearEstimateFromHz(rig, air),
     pathDb: amplitudeLevelDb(frontPlace.distanceM / place.distanceM),
   }
 }
 
 /** Where the first way leaves, within its own band, what its model is trusted with: boundary elements, or the sphere's kR = 5. */
-function rearEstimateFromHz(rig: Rig): number {
+function rearEstimateFromHz(rig: Rig, air: Air): number {
   const limits = rig.cabinets.flatMap((cabinet) =>
     cabinet.ways.map((way) => {
       const box = wayCabinet(cabinet, way)
-      const trustedHz = solvedToHz(box) || sphereCabinetTrustedHz(box, air)
+      const trustedHz = solvedToHz(box, air) || sphereCabinetTrustedHz(box, air)
       const fromHz = Math.max(trustedHz, way.highPass?.frequencyHz ?? 0)
       return fromHz < (way.lowPass?.frequencyHz ?? Number.POSITIVE_INFINITY) ? fromHz : Number.POSITIVE_INFINITY
     }),
@@ -271,8 +273,9 @@ export type Picture =
   | ({ kind: 'levels'; columns: number; rows: number } & PlanLevels)
 
 /** Computes a picture of the plan re the front at the same distance. */
-export function planPicture({ rig, grid, frequencyHz, kind, surroundings = outdoors }: PictureQuestion): Picture {
-  const { field, free, hall } = sceneOf(rig, surroundings)
+export function planPicture(question: PictureQuestion): Picture {
+  const { rig, grid, frequencyHz, kind, surroundings = outdoors } = question
+  const { field, free, hall } = sceneOf(rig, surroundings, airOf(question.air))
   const { columns, rows } = grid
   if (hall) return hallPicture(hall, grid, frequencyHz)
   if (kind === 'levels') {
@@ -326,12 +329,13 @@ const leadS = 0.006
  */
 export function walkResponses(question: ResponseQuestion): Responses {
   const { rig, place, datum, sampleRateHz, length, surroundings = outdoors } = question
-  const { free, walled } = sceneOf(rig, surroundings)
+  const { air, free, walled } = sceneOf(rig, surroundings, airOf(question.air))
   const frontPlace = frontPlaceAtSameDistance(place, rig, datum)
   const front = placePoint(frontPlace, earHeightM)
   if (surroundings.kind === 'hall') {
     const here = placePoint(place, earHeightM)
-    return hallResponses({ rig, hall: surroundings.design, place: here, front, compare: 'places', sampleRateHz })
+    const hall = surroundings.design
+    return hallResponses({ rig, hall, place: here, front, compare: 'places', sampleRateHz, air: question.air })
   }
   const frontLevels = bandLevelsDb((frequencyHz) => free.transferAt(front, frequencyHz), walkBands)
   const gain = amplitudeRatio(-passbandLevelDb(frontLevels))

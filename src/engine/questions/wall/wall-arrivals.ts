@@ -1,4 +1,5 @@
 import {
+  type Air,
   type Complex,
   fromPolar,
   interpolatedTransfer,
@@ -12,11 +13,12 @@ import {
   walledField,
 } from '../../../acoustics/index.ts'
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
-import { air, freeField } from '../../scene/free-field.ts'
+import { airOf } from '../../scene/air.ts'
+import { freeField } from '../../scene/free-field.ts'
 import { finishOf, rigDepthM, sideWallXM, type WallScene, wallRange } from './wall-terms.ts'
 
 /** A rig in free air and in front of its walls. Of the walls the one behind the rig is the first. */
-export type WallField = { free: RigField; walled: WalledField; wallZM: number }
+export type WallField = { air: Air; free: RigField; walled: WalledField; wallZM: number }
 
 const absorptionOf = (name: string) => {
   const { frequenciesHz, absorption } = finishOf(name)
@@ -28,7 +30,7 @@ const absorptionOf = (name: string) => {
  *
  * @throws RangeError for a gap out of range, an unknown finish, or a rig that is not sound
  */
-export function wallField({ rig, gapM, sideGapM, floor, finish }: WallScene): WallField {
+export function wallField({ rig, gapM, sideGapM, floor, finish, air: state }: WallScene): WallField {
   requireInRange('gapM', gapM, { ...wallRange.gapM, unit: 'm' })
   if (sideGapM !== null) requireInRange('sideGapM', sideGapM, { ...wallRange.sideGapM, unit: 'm' })
   const ofWalls = absorptionOf(finish)
@@ -48,8 +50,9 @@ export function wallField({ rig, gapM, sideGapM, floor, finish }: WallScene): Wa
       absorption: ofWalls,
     })
   }
-  const free = freeField(rig)
-  return { free, walled: walledField(free, walls), wallZM }
+  const air = airOf(state)
+  const free = freeField(rig, air)
+  return { air, free, walled: walledField(free, walls), wallZM }
 }
 
 /** One way by which sound comes: over the wall behind the rig or not, its delay, and what arrives without that delay. */
@@ -74,7 +77,7 @@ export type Arrivals = {
  * @param knotsHz  rising; what is asked for later must lie within
  * @throws RangeError for a place behind a wall or inside a cabinet
  */
-export function arrivalsAt({ free, walled }: WallField, listener: Point, knotsHz: ArrayLike<number>): Arrivals {
+export function arrivalsAt({ air, free, walled }: WallField, listener: Point, knotsHz: ArrayLike<number>): Arrivals {
   const { speedOfSoundMps } = air
   const source = highestCabinet(free.rig).frontCentre
   const directM = distanceM(source, listener)

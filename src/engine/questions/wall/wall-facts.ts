@@ -1,5 +1,5 @@
 import { dipsHz, divide, type Rig, risesHz } from '../../../acoustics/index.ts'
-import { air } from '../../scene/free-field.ts'
+import { airOf, usualAir } from '../../scene/air.ts'
 import { type WallAnswer, type WallQuestion, wallAnswer } from './wall.ts'
 import { wallField } from './wall-arrivals.ts'
 import { gapOfFaceM, narrowBands, rigDepthM, sixteenFeetM, wallRange } from './wall-terms.ts'
@@ -61,6 +61,7 @@ const shallowDb = 3
 /** Between these frequencies a dip counts as one of the bass, Hz. */
 const bassDipsHz = { from: 30, to: 200 }
 
+const air = airOf(usualAir)
 const kept = new Map<string, Record<WallFactName, WallFact>>()
 
 /** The numbers of the lesson for one rig before a hard wall, from the function that its figure uses; computed once. */
@@ -80,6 +81,7 @@ function computeFacts(rig: Rig): Record<WallFactName, WallFact> {
       finish: 'hard-walls',
       frontM,
       frequencyHz: 70,
+      air: usualAir,
       ...change,
       gapM,
       fromWallM: Math.min(rearOffWallM, gapM),
@@ -186,7 +188,7 @@ const farM = 200
  * wave to the rear is later than the wave to the front, m. At the height of the lowest cabinet.
  */
 function centreAheadM(rig: Rig, frequencyHz: number): number {
-  const { free } = wallField({ rig, gapM: 1, sideGapM: null, floor: false, finish: 'hard-walls' })
+  const { free } = wallField({ rig, gapM: 1, sideGapM: null, floor: false, finish: 'hard-walls', air: usualAir })
   const { yM } = lowestCabinet(rig).frontCentre
   const [front, rear] = [farM, -farM].map((zM) => free.transferAt({ xM: 0, yM, zM }, frequencyHz))
   const { re, im } = divide(needed(front, 'front'), needed(rear, 'rear'))

@@ -1,5 +1,5 @@
 import { dipsHz, type Rig, risesHz } from '../../../acoustics/index.ts'
-import { air } from '../../scene/free-field.ts'
+import { airOf, usualAir } from '../../scene/air.ts'
 import { type WallExtreme, wallChanges } from './wall.ts'
 import { gapOfFaceM, sixteenFeetM, wallFrequenciesHz } from './wall-terms.ts'
 
@@ -18,8 +18,9 @@ export type WallGuess = {
 /** Throws Error if the rig is so deep that it does not fit into the 16 ft case. */
 export function guessedWall(rig: Rig): WallGuess {
   const gapM = gapOfFaceM(sixteenFeetM / 2, rig)
-  const scene = { rig, gapM, sideGapM: null, floor: false, finish: 'hard-walls' as const, frontM: 4 }
+  const scene = { rig, gapM, sideGapM: null, floor: false, finish: 'hard-walls' as const, frontM: 4, air: usualAir }
   const { changesDb, dips } = wallChanges(scene, wallFrequenciesHz)
+  const air = airOf(usualAir)
   const [ruleDipHz, ruleSecondDipHz] = dipsHz(sixteenFeetM, 1000, air)
   const [ruleRiseHz] = risesHz(sixteenFeetM, 1000, air)
   const [dip, secondDip] = dips

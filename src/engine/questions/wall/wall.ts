@@ -1,4 +1,5 @@
 import {
+  type Air,
   amplitudeLevelDb,
   amplitudeRatio,
   bandLevelsDb,
@@ -9,7 +10,6 @@ import {
   groupLevelDb,
   impulseResponse,
   magnitude,
-  makeAir,
   multiply,
   type PlanGrid,
   type PlanLevels,
@@ -18,8 +18,9 @@ import {
   risesHz,
   transferKnotsHz,
 } from '../../../acoustics/index.ts'
+import { speedOfSoundAtMps } from '../../../acoustics/medium/air.ts'
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
-import { air, aWeightedAtReferenceDb, passbandDb } from '../../scene/free-field.ts'
+import { aWeightedAtReferenceDb, passbandDb } from '../../scene/free-field.ts'
 import { type Heard, heard, heardBands } from '../../scene/heard.ts'
 import { bassHz, earHeightM, loudestDbA, quietestDbA, usualDbA } from '../../scene/scene-terms.ts'
 import { type Arrivals, arrivalsAt, type WallField, wallField } from './wall-arrivals.ts'
@@ -106,6 +107,7 @@ export function wallAnswer(question: WallQuestion): WallAnswer {
   requireInRange('frequencyHz', frequencyHz, { ...wallChartHz, unit: 'Hz' })
   requireInRange('referenceDbA', referenceDbA, { min: quietestDbA, max: loudestDbA, unit: 'dB(A)' })
   const field = wallField(question)
+  const { air } = field
   const places = placesOf(question, field)
   const front = arrivalsAt(field, places.front, answerKnotsHz)
   const rear = arrivalsAt(field, places.rear, answerKnotsHz)
@@ -129,8 +131,8 @@ export function wallAnswer(question: WallQuestion): WallAnswer {
     ruleRisesHz: risesHz(thereAndBackM, wallChartHz.max, air),
     dip,
     rise,
-    seemsFartherM: dip && seemsFartherM(dip.frequencyHz, thereAndBackM),
-    dipShiftHz: dip && dip.frequencyHz * (warmerAir.speedOfSoundMps / air.speedOfSoundMps - 1),
+    seemsFartherM: dip && seemsFartherM(dip.frequencyHz, thereAndBackM, air),
+    dipShiftHz: dip && dip.frequencyHz * (speedOfSoundAtMps(air.temperatureC + 10) / air.speedOfSoundMps - 1),
     frontFreeDb: narrow(front.without),
     frontDb: narrow(front.both),
     rearDb: narrow(rear.both),
@@ -142,8 +144,6 @@ export function wallAnswer(question: WallQuestion): WallAnswer {
     heard: heardAt(levels, referenceDbA - aWeightedAtReferenceDb(field.free)),
   }
 }
-
-const warmerAir = makeAir({ temperatureC: air.temperatureC + 10 })
 
 /** Both listeners. */
 function placesOf({ frontM, fromWallM }: WallQuestion, { wallZM }: WallField): { front: Point; rear: Point } {
@@ -213,7 +213,7 @@ function peakBetween(of: (x: number) => number, low: number, high: number): numb
 }
 
 /** The wall's distance by which the rule would give the computed dip, less the true one, m; the rule's odd number is the nearest one. */
-function seemsFartherM(dipHz: number, thereAndBackM: number): number {
+function seemsFartherM(dipHz: number, thereAndBackM: number, air: Air): number {
   const halfWavesM = air.speedOfSoundMps / (2 * dipHz)
   const odd = 2 * Math.round((thereAndBackM / halfWavesM - 1) / 2) + 1
   return (odd * halfWavesM - thereAndBackM) / 2

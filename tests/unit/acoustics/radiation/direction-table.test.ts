@@ -120,6 +120,33 @@ describe('a table of directions', () => {
     }
   })
 
+  test('in another air is the table that is taken there, at every distance and frequency', () => {
+    const warm = makeAir({ temperatureC: 35 })
+    const ratio = warm.speedOfSoundMps / air.speedOfSoundMps
+    const warmBall = (frequencyHz: number) =>
+      spherePiston({ radiusM: 0.1, capHalfAngleRad: 0.5, motion: 'axial' }, frequencyHz, warm)
+    const anew = directionTable(pressuresOf(warmBall), {
+      sourceYM: 0,
+      fromHz: 2000 * ratio,
+      frequenciesHz: directionFrequenciesHz(2000 * ratio, 8000 * ratio, 6),
+    })
+    const warmAnchor = warmBall(2000 * ratio)
+    for (const frequencyHz of [2000 * ratio, 2300, 4100, 7990 * ratio]) {
+      const read = directionRadiation(table, frequencyHz, warm, warmAnchor, air)
+      const taken = directionRadiation(anew, frequencyHz, warm, warmAnchor)
+      for (const angle of [0, 0.8, 1.7, 3.1]) {
+        const place = { xM: 2 * Math.sin(angle), yM: 0.3, zM: 2 * Math.cos(angle) }
+        const [a, b] = [read.pressureAt(place), taken.pressureAt(place)]
+        // 1e-5: tables hold levels in single precision.
+        const size = magnitude(b)
+        expect(Math.hypot(a.re - b.re, a.im - b.im) / size, `${frequencyHz} Hz, ${angle} rad`).toBeLessThan(1e-5)
+      }
+      // Single precision of 70 dB.
+      expect(read.directivityIndexDb).toBeCloseTo(taken.directivityIndexDb, 4)
+    }
+    expect(() => directionRadiation(table, 2000, warm, warmAnchor, air)).toThrow('frequencyHz is 19')
+  })
+
   test('refuses frequencies outside it', () => {
     expect(() => directionRadiation(table, 1900, air, anchor)).toThrow('frequencyHz is 1900')
     expect(() => directionRadiation(table, 8100, air, anchor)).toThrow('frequencyHz is 8100')

@@ -2,7 +2,8 @@ import { readFileSync } from 'node:fs'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { decayFromResponseS, decayTimeS, groupLevelDb, type Rig } from '../../../../src/acoustics/index.ts'
 import { directLevelsDb, levelsAt, sceneOf } from '../../../../src/engine/questions/hall/hall-parts.ts'
-import { air, passbandDb } from '../../../../src/engine/scene/free-field.ts'
+import { airOf } from '../../../../src/engine/scene/air.ts'
+import { passbandDb } from '../../../../src/engine/scene/free-field.ts'
 import { demoHallStates } from '../../../../src/engine/scene/hall-content.ts'
 import { pinkLevelsDb } from '../../../../src/engine/scene/hall-level-correction.ts'
 import { hallResponses, uncorrectedResponse } from '../../../../src/engine/scene/hall-responses.ts'
@@ -11,6 +12,7 @@ import { heardBands } from '../../../../src/engine/scene/heard.ts'
 import { loadSolvedRig } from '../../../../src/engine/scene/solved-gear.ts'
 import { expectedDecayS, octaveOf } from './octave-decay.ts'
 
+const air = airOf()
 const rig = JSON.parse(readFileSync('content/gear/top-over-sub.json', 'utf8')) as Rig
 beforeAll(() => loadSolvedRig(rig))
 const designOf = (key: string) => {
@@ -34,7 +36,7 @@ describe.each(hallStateKeys)('the impulse responses in %s', (key) => {
   beforeAll(async () => {
     await loadSolvedRig(rig)
     made = hallResponses({ rig, hall: designOf(key), place, compare: 'places', sampleRateHz })
-    parts = sceneOf(rig, designOf(key))
+    parts = sceneOf(rig, designOf(key), air)
   })
 
   test.each([125, 250, 500, 1000, 2000, 4000])(
@@ -108,7 +110,7 @@ describe('what is compared', () => {
     hallResponses({ rig, hall: designOf('curtains'), place, compare: 'places', sampleRateHz, ...change })
   test('outdoors is the direct sound alone, and quieter than in front in the hall', () => {
     const { here, front: outdoors, frontReDbA } = ask({ compare: 'outdoors' })
-    const parts = sceneOf(rig, designOf('curtains'))
+    const parts = sceneOf(rig, designOf('curtains'), air)
     const zeroDb = passbandDb(directLevelsDb(parts.free, front))
     const at2k = heardBands.findIndex(({ nominalHz }) => nominalHz === 2000)
     const wantedDb = (directLevelsDb(parts.free, place)[at2k] as number) - zeroDb
@@ -123,7 +125,7 @@ describe('what is compared', () => {
   test('a small hard hall, whose join of images and statistics lies high up, is made too', () => {
     const hall = evenHall({ lengthM: 8, widthM: 7, heightM: 2.6 }, 0.03)
     const { here } = ask({ hall, place: { xM: 1, zM: -1.5 }, compare: 'outdoors', sampleRateHz: 8000 })
-    expect(sceneOf(rig, hall).scene.levels.joiningHz).toBeGreaterThan(300)
+    expect(sceneOf(rig, hall, air).scene.levels.joiningHz).toBeGreaterThan(300)
     expect(here.every(Number.isFinite)).toBe(true)
     expect(here.some((value) => Math.abs(value) > 0.01)).toBe(true)
   })

@@ -21,10 +21,13 @@ import {
 } from '../../../../src/acoustics/index.ts'
 import { inverseRealDft } from '../../../../src/acoustics/signals/dft.ts'
 import { directLevelsDb, levelsAt, type PartsScene } from '../../../../src/engine/questions/hall/hall-parts.ts'
-import { air, voicedAt } from '../../../../src/engine/scene/free-field.ts'
+import { airOf } from '../../../../src/engine/scene/air.ts'
+import { voicedAt } from '../../../../src/engine/scene/free-field.ts'
 import { heardBands } from '../../../../src/engine/scene/heard.ts'
 import { earHeightM } from '../../../../src/engine/scene/scene-terms.ts'
 import { plainImages, splitCorrection } from '../../acoustics/field/plain-images.ts'
+
+const air = airOf()
 
 // What the decay of an octave of a response ought to be, worked out from the hall and not from the response.
 
