@@ -45,14 +45,8 @@ export {
 export { type NarrowBandLevel, narrowBandLevelsDb, narrowBandLinesHz } from './field/narrow-band-levels.ts'
 export { dipsHz, risesHz } from './field/path-interference.ts'
 export type { PlacedSource } from './field/placed-source.ts'
-export {
-  type PlanGrid,
-  type PlanLevels,
-  type PlanPressure,
-  planGridPoint,
-  planLevelReFrontDb,
-  planPressure,
-} from './field/plan-field.ts'
+export { type PlanLevels, type PlanPressure, planLevelReFrontDb, planPressure } from './field/plan-field.ts'
+export { type PlanGrid, planGridPoint } from './field/plan-grid.ts'
 export { planWavesReFront } from './field/plan-waves.ts'
 export { powerCurve } from './field/power-curve.ts'
 export { pressureField, pressureFrom } from './field/pressure-from.ts'

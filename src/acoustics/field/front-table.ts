@@ -1,6 +1,6 @@
 import type { Point } from '../point.ts'
 import { frontPoint } from './listening-place.ts'
-import type { PlanGrid } from './plan-field.ts'
+import type { PlanGrid } from './plan-grid.ts'
 import { cabinetAround, type Rig } from './rig.ts'
 
 /** Steps of the table along the front axis. */

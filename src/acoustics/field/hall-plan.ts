@@ -1,7 +1,8 @@
 import type { Complex } from '../complex.ts'
 import { requireInRange } from '../numeric-range.ts'
 import type { Point } from '../point.ts'
-import { checkPlanGrid, type PlanGrid, type PlanPressure, planGridPoint } from './plan-field.ts'
+import type { PlanPressure } from './plan-field.ts'
+import { checkPlanGrid, type PlanGrid, planGridPoint } from './plan-grid.ts'
 
 /**
  * Complex pressure on a plan of a hall, or of any field, at one frequency.

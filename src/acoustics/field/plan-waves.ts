@@ -1,6 +1,7 @@
 import { magnitude } from '../complex.ts'
 import { frontTable } from './front-table.ts'
-import { type PlanGrid, type PlanPressure, planGridPoint, planPressure } from './plan-field.ts'
+import { type PlanPressure, planPressure } from './plan-field.ts'
+import { type PlanGrid, planGridPoint } from './plan-grid.ts'
 import type { RigField } from './rig-field.ts'
 
 /**

@@ -1,5 +1,4 @@
 import { distanceToFootprintM } from '../../../acoustics/field/footprint.ts'
-import { planGridPoint } from '../../../acoustics/field/plan-field.ts'
 import {
   type Air,
   amplitudeLevelDb,
@@ -14,6 +13,7 @@ import {
   type PlanGrid,
   type PlanPoint,
   type Point,
+  planGridPoint,
   planOfPressure,
   type Rig,
   type RigField,

@@ -128,7 +128,6 @@ export const lessonQuestion = (rig: Rig): SteerQuestion => ({
   band: { fromHz: 40, toHz: 100 },
   frequencyHz: 63,
   error: 'none',
-  air: usualAir,
 })
 
 /** Left and right of the lesson, m apart. */
@@ -149,7 +148,7 @@ export function steerFacts(rig: Rig): Record<SteerFactName, SteerFact> {
 
 /** What the guess of a delay is held against: the lesson's pair with every delay of the guess. */
 export function guessedPair(rig: Rig): SteerGuess {
-  const question = lessonQuestion(rig)
+  const question = { ...lessonQuestion(rig), air: usualAir }
   const { spacingM } = lessonSet
   const withDelay = (delayMs: number) => steerAnswer({ ...question, set: { ...lessonSet, delayS: delayMs / 1000 } })
   const merits = guessDelaysMs.map((delayMs) => withDelay(delayMs).merits)
@@ -172,7 +171,7 @@ export function guessedPair(rig: Rig): SteerGuess {
 const turnedOnly: SteerSet = { ...lessonSet, delayS: 0, inverted: false, turned: true }
 
 function computeFacts(rig: Rig): Record<SteerFactName, SteerFact> {
-  const question = lessonQuestion(rig)
+  const question = { ...lessonQuestion(rig), air: usualAir }
   const at = (change: Partial<SteerQuestion> = {}): SteerAnswer => steerAnswer({ ...question, ...change })
   const { widthM, depthM } = boxOf(rig)
   const byTheBook = (arrangement: Arrangement, count: number) =>

@@ -3,13 +3,8 @@ import topOverSub from '../../../../content/gear/top-over-sub.json' with { type:
 import { type Band, thirdOctaveBands } from '../../../../src/acoustics/bands/octave-bands.ts'
 import { bandLevelsDb } from '../../../../src/acoustics/field/band-levels.ts'
 import { frontPoint } from '../../../../src/acoustics/field/listening-place.ts'
-import {
-  checkPlanGrid,
-  type PlanGrid,
-  planGridPoint,
-  planLevelReFrontDb,
-  planPressure,
-} from '../../../../src/acoustics/field/plan-field.ts'
+import { planLevelReFrontDb, planPressure } from '../../../../src/acoustics/field/plan-field.ts'
+import { checkPlanGrid, type PlanGrid, planGridPoint } from '../../../../src/acoustics/field/plan-grid.ts'
 import type { Rig } from '../../../../src/acoustics/field/rig.ts'
 import { rigField } from '../../../../src/acoustics/field/rig-field.ts'
 import { makeAir } from '../../../../src/acoustics/medium/air.ts'

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { magnitude } from '../../../../src/acoustics/complex.ts'
 import { placeAt, placePoint } from '../../../../src/acoustics/field/listening-place.ts'
-import { planGridPoint } from '../../../../src/acoustics/field/plan-field.ts'
+import { planGridPoint } from '../../../../src/acoustics/field/plan-grid.ts'
 import { planWavesReFront } from '../../../../src/acoustics/field/plan-waves.ts'
 import type { Rig } from '../../../../src/acoustics/field/rig.ts'
 import { rigField } from '../../../../src/acoustics/field/rig-field.ts'

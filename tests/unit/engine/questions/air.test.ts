@@ -98,7 +98,10 @@ const steerInHall: SteerQuestion = {
 const searched = (air: AirState | undefined) => {
   const plan = steerSearchPlan({ ...steer, ...(air && { air }) })
   const candidates = plan.slice(0, 2).map(steerSearchStep)
-  return { sets: plan.map(({ set }) => set), suggestion: steerSuggestion({ ...steer, ...(air && { air }), candidates }) }
+  return {
+    sets: plan.map(({ set }) => set),
+    suggestion: steerSuggestion({ ...steer, ...(air && { air }), candidates }),
+  }
 }
 const together = (air: AirState | undefined) => {
   const plan = steerTogetherPlan({ ...steer, ...(air && { air }) })
@@ -108,7 +111,8 @@ const together = (air: AirState | undefined) => {
 /** Everything that can be asked, by name. */
 const questions: Record<string, (air?: AirState) => unknown> = {
   walkAnswer: (air) => walkAnswer({ ...walk, air }),
-  'walkAnswer before a wall': (air) => walkAnswer({ ...walk, place: { angleRad: 2.5, distanceM: 1.2 }, surroundings: { kind: 'wall', wallM: 1 }, air }),
+  'walkAnswer before a wall': (air) =>
+    walkAnswer({ ...walk, place: { angleRad: 2.5, distanceM: 1.2 }, surroundings: { kind: 'wall', wallM: 1 }, air }),
   'walkAnswer in a hall': (air) => walkAnswer({ ...walk, surroundings: { kind: 'hall', design: hall }, air }),
   walkLoudness: (air) => walkLoudness({ ...walk, air }),
   'planPicture of waves': (air) => planPicture({ rig: plain(), grid, frequencyHz: 500, kind: 'waves', air }),
