@@ -1,7 +1,10 @@
 import { binomialAtLeast, fewestRightToPass } from '../../acoustics/hearing/binomial.ts'
 import { type BlindStage, bassAloneHz, bassDifferencesDb } from '../../engine/questions/blind/blind-terms.ts'
 import type { WalkAnswer } from '../../engine/questions/walk/walk.ts'
-import { placeWord, quieterWords, trebleIsEstimate } from '../walk-round/describe-walk-round.ts'
+import { placeWord } from '../../words/directions.ts'
+import { levelRangeText, quieterWords } from '../../words/levels.ts'
+import { chanceText } from '../../words/numbers.ts'
+import { trebleIsEstimate } from '../walk-round/describe-walk-round.ts'
 import type { Letter, StageResult } from './blind-trials.ts'
 
 /** The stages by name, and what is to be heard in each. */
@@ -22,13 +25,6 @@ export const significance = 0.05
 /** The answer's other place in a word: 'behind', or 'beside'. */
 export const otherPlace = (angleDeg: number): 'behind' | 'beside' =>
   placeWord(angleDeg) === 'behind' ? 'behind' : 'beside'
-
-/** A probability as people say it: '4 %', 'less than 1 %'. */
-export function chanceText(probability: number): string {
-  if (probability < 0.005) return 'less than 1 %'
-  if (probability > 0.995 && probability < 1) return 'more than 99 %'
-  return `${Math.round(100 * probability)} %`
-}
 
 /** Whether a stage shows that the reader hears it. */
 export const passes = ({ right, trials }: StageResult): boolean =>
@@ -113,7 +109,7 @@ export function conclusionSentence(
     return `Equally loud, with the treble, you told ${where} from front ${score('matched')} times; with bass alone ${score('bass-alone')}. What gives this place away is the missing treble, not the bass.`
   }
   if (treble && bass) {
-    return `You told ${where} from front with the treble (${score('matched')}) and by the bass alone as well (${score('bass-alone')}). Before matching, the bass ${where} is ${bassWords(answer)}; its third octaves differ from the front’s by ${rangeText(differs)}, and matching cannot undo that. Make sure with the test tones that it was the bass you heard, not a rattle of the device.`
+    return `You told ${where} from front with the treble (${score('matched')}) and by the bass alone as well (${score('bass-alone')}). Before matching, the bass ${where} is ${bassWords(answer)}; its third octaves differ from the front’s by ${levelRangeText(differs)}, and matching cannot undo that. Make sure with the test tones that it was the bass you heard, not a rattle of the device.`
   }
   if (bass) {
     return `You told the bass alone apart (${score('bass-alone')}), but not the whole, matched (${score('matched')}), though the whole has the same bass in it. One of the two may be luck: do both again, with more trials.`
@@ -127,11 +123,3 @@ export function conclusionSentence(
 /** The bass against the front's: '2 dB quieter', 'as loud as in front'. */
 const bassWords = ({ bassDb }: WalkAnswer): string =>
   Math.round(bassDb) === 0 ? 'as loud as in front' : quieterWords(bassDb)
-
-/** A range of differences: '1 to 3 dB', '2 dB'. */
-function rangeText({ least, most }: { least: number; most: number }): string {
-  const [low, high] = [Math.round(least), Math.round(most)]
-  const signed = (value: number) => (value < 0 ? `−${-value}` : String(value))
-  if (low === high) return `${signed(low)} dB`
-  return `${signed(low)} to ${signed(high)} dB`
-}

@@ -1,6 +1,6 @@
 import type { ColumnFact } from '../../engine/questions/column/column-facts.ts'
 import { frequencyText } from '../../words/frequencies.ts'
-import { downWords } from '../walk-round/describe-walk-round.ts'
+import { downWords } from '../../words/levels.ts'
 import { wavesText } from './describe-column.ts'
 
 /**

@@ -6,8 +6,9 @@ import {
   columnEstimateFromHz,
 } from '../../engine/questions/column/column.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { fineLengthText } from '../../words/fine-lengths.ts'
 import { frequencyText } from '../../words/frequencies.ts'
+import { fineLengthText } from '../../words/lengths.ts'
+import { downWords } from '../../words/levels.ts'
 
 /** The listeners by name. */
 export const placeNames: Record<ColumnPlaceId, string> = {
@@ -19,10 +20,7 @@ export const placeNames: Record<ColumnPlaceId, string> = {
 
 /** A level re the axis: '7 dB down', '1 dB up', or the given words where it rounds to nothing. Below −30 dB no more is promised. */
 export function levelWords(levelDb: number, same = 'as on the axis'): string {
-  const rounded = Math.round(levelDb)
-  if (rounded === 0) return same
-  if (rounded < -30) return 'more than 30 dB down'
-  return `${Math.abs(rounded)} dB ${rounded < 0 ? 'down' : 'up'}`
+  return Math.round(levelDb) < -30 ? 'more than 30 dB down' : downWords(levelDb, same)
 }
 
 /** The same for what goes behind, which is known to a decibel or so: 'about 7 dB down'. */

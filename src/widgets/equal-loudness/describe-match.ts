@@ -1,12 +1,6 @@
 import { frequencyText } from '../../words/frequencies.ts'
+import { moreWords } from '../../words/levels.ts'
 import type { JudgedTone } from './match-by-ear.svelte.ts'
-
-/** A difference as people say it: '18 dB more', '4 dB less', 'the same level'. */
-export function moreWords(differenceDb: number): string {
-  const rounded = Math.round(differenceDb)
-  if (rounded === 0) return 'the same level'
-  return `${Math.abs(rounded)} dB ${rounded > 0 ? 'more' : 'less'}`
-}
 
 /** One result beside the standard. */
 export function matchSentence({ frequencyHz, differenceDb, standardDb }: JudgedTone): string {

@@ -1,14 +1,11 @@
 import { guessDelaysMs, guessHitMs, type SteerGuess } from '../../engine/questions/steer/steer-guess-terms.ts'
 import { lengthText } from '../../words/lengths.ts'
-
-/** '3.9 ms', '0 ms'. */
-export const delayText = (delayMs: number): string => `${Number(delayMs.toFixed(1))} ms`
+import { moreWords } from '../../words/levels.ts'
+import { shortDelayText } from '../../words/times.ts'
 
 /** What a setting does to a place, against the same boxes stacked: '12 dB less', '1 dB more', 'no less'. */
 export function amountWords(lessDb: number): string {
-  const less = Math.round(lessDb)
-  if (less === 0) return 'no less'
-  return less > 0 ? `${less} dB less` : `${-less} dB more`
+  return moreWords(-lessDb, 'no less')
 }
 
 /** The step of the slider nearest to a delay. */
@@ -22,15 +19,15 @@ export function guessDelayVerdict(guessMs: number, guess: SteerGuess): string {
     const step = guessDelaysMs.indexOf(stepOf(delayMs))
     return `${amountWords(cutsDb[step] ?? 0)} at the table, ${amountWords(lossesDb[step] ?? 0)} in front`
   }
-  const way = `the sound needs ${delayText(travelMs)} for the ${lengthText(spacingM, 'm')} (${lengthText(spacingM, 'ft')}) between the fronts`
-  const yours = `With ${delayText(guessMs)}, against the two stacked: ${amounts(guessMs)}.`
+  const way = `the sound needs ${shortDelayText(travelMs / 1000)} for the ${lengthText(spacingM, 'm')} (${lengthText(spacingM, 'ft')}) between the fronts`
+  const yours = `With ${shortDelayText(guessMs / 1000)}, against the two stacked: ${amounts(guessMs)}.`
   const answer = `Right is one way: ${way}. That gives ${amounts(travelMs)}.`
   const turned = `Turning the rear box round and doing nothing else: ${amountWords(turnedOnly.cutDb)} at the table, ${amountWords(turnedOnly.lossDb)} in front.`
   // At one table near the boxes another delay can be a little better; whoever has found that one is not wrong.
   const best =
     Math.abs(bestMs - travelMs) < 0.15
       ? ''
-      : ` At this table ${delayText(bestMs)} is better still, ${amountWords(cutsDb[guessDelaysMs.indexOf(bestMs)] ?? 0)}, because ears are higher than boxes; for all who are behind, one way it is.`
+      : ` At this table ${shortDelayText(bestMs / 1000)} is better still, ${amountWords(cutsDb[guessDelaysMs.indexOf(bestMs)] ?? 0)}, because ears are higher than boxes; for all who are behind, one way it is.`
   const within = (delayMs: number, otherMs = delayMs) =>
     guessMs >= Math.min(delayMs, otherMs) - guessHitMs && guessMs <= Math.max(delayMs, otherMs) + guessHitMs
   if (within(travelMs, bestMs)) return `Right: ${way}. ${yours}${best} ${turned}`

@@ -1,6 +1,6 @@
 import type { WallGuess } from '../../engine/questions/wall/wall-guess.ts'
+import { dipFrequencyText } from '../../words/frequencies.ts'
 import { lengthText } from '../../words/lengths.ts'
-import { dipText } from '../wall-distance/describe-wall-distance.ts'
 
 /** What the guess is held against. */
 export type GuessedWall = Omit<WallGuess, 'changesDb'>
@@ -22,11 +22,11 @@ export function changeWords(changeDb: number): string {
 export function guessDipVerdict(guessHz: number, changeDb: number, wall: GuessedWall): string {
   const { thereAndBackM, ruleDipHz, ruleRiseHz, ruleSecondDipHz, dip, secondDip } = wall
   const path = `16 ft (${lengthText(thereAndBackM, 'm')})`
-  const answer = `The lowest dip is at ${dipText(dip.frequencyHz)}: half a wave there and back by the rule (${dipText(ruleDipHz)}), a little lower with this box.`
-  const there = `At ${dipText(guessHz)} the wall ${changeWords(changeDb)} in front.`
+  const answer = `The lowest dip is at ${dipFrequencyText(dip.frequencyHz)}: half a wave there and back by the rule (${dipFrequencyText(ruleDipHz)}), a little lower with this box.`
+  const there = `At ${dipFrequencyText(guessHz)} the wall ${changeWords(changeDb)} in front.`
   if (hits(guessHz, ruleDipHz, dip.frequencyHz)) return `Right. ${there} Half a wave fits into ${path}.`
   if (hits(guessHz, ruleRiseHz)) {
-    return `This is the common slip. A whole wave of ${dipText(ruleRiseHz)} fits into ${path}, so the wall’s sound comes back in step. ${there} ${answer}`
+    return `This is the common slip. A whole wave of ${dipFrequencyText(ruleRiseHz)} fits into ${path}, so the wall’s sound comes back in step. ${there} ${answer}`
   }
   if (hits(guessHz, ruleSecondDipHz, secondDip.frequencyHz)) {
     return `A dip too, but the second one: one and a half waves there and back. ${there} ${answer}`

@@ -1,7 +1,6 @@
 import type { TurnedDown } from '../../engine/questions/ear/ear-facts.ts'
 import { frequencyText } from '../../words/frequencies.ts'
-import { sonesText } from '../heard/describe-heard.ts'
-import { partText } from '../heard/ear-fact-text.ts'
+import { partText, sonesText } from '../../words/loudness.ts'
 import type { LoudnessGuess } from './guess-loudness-link.ts'
 
 const partLeft = ({ fromSones, toSones }: TurnedDown): number => toSones / fromSones

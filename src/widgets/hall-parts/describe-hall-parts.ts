@@ -3,20 +3,14 @@ import type { BandShares, HallAnswer, HallMap, LoudestPlace } from '../../engine
 import { roomAround } from '../../engine/scene/room.ts'
 import { referenceDistanceM } from '../../engine/scene/scene-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { frequencyText } from '../../words/frequencies.ts'
+import { directionWords } from '../../words/directions.ts'
+import { fineFrequencyText, frequencyText } from '../../words/frequencies.ts'
 import { lengthText } from '../../words/lengths.ts'
-import { percentText } from '../heard/describe-heard.ts'
-import { directionWords } from '../walk-round/describe-walk-round.ts'
+import { underWords } from '../../words/levels.ts'
+import { percentText } from '../../words/numbers.ts'
 
 /** The listener's direction from the rig, degrees to the right from straight ahead. */
 export const angleDegOf = ({ xM, zM }: { xM: number; zM: number }): number => (Math.atan2(xM, zM) * 180) / Math.PI
-
-/** A level against the front: '8 dB under the front', 'as strong as in front', '2 dB over the front'. */
-export function underWords(differenceDb: number): string {
-  const rounded = Math.round(differenceDb)
-  if (rounded === 0) return 'as strong as in front'
-  return `${Math.abs(rounded)} dB ${rounded < 0 ? 'under' : 'over'} the front`
-}
 
 /** How much of the sound is the hall's. */
 export function hallShareWords({ hall, gainDb }: BandShares): string {
@@ -40,8 +34,8 @@ export function hallSentence(
   const share = `At ${frequencyText(bandHz)}, ${where}, ${hallShareWords(answer.shares.here)}.`
   const [without, within] = [Math.round(answer.trebleDirectDb), Math.round(answer.trebleDb)]
   if (without === within)
-    return `${share} It changes nothing in the treble here against the front: ${underWords(within)}.`
-  return `${share} Without the hall, treble here would be ${Math.abs(xM) < zM ? '' : 'about '}${underWords(without)}; with it, ${underWords(within).replace(' the front', '')}.`
+    return `${share} It changes nothing in the treble here against the front: ${underWords(within, 'as strong as in front')}.`
+  return `${share} Without the hall, treble here would be ${Math.abs(xM) < zM ? '' : 'about '}${underWords(without, 'as strong as in front')}; with it, ${underWords(within, 'as strong as in front').replace(' the front', '')}.`
 }
 
 /** What the hall does to the bass, and what of the front is the hall's. */
@@ -49,8 +43,8 @@ export function bassSentence(answer: HallAnswer, bandHz: number): string {
   const [without, within] = [Math.round(answer.bassDirectDb), Math.round(answer.bassDb)]
   const bass =
     without === within
-      ? `Bass is ${underWords(within)}, with the hall and without it.`
-      : `Bass here is ${underWords(within)}; without the hall it would be ${underWords(without).replace(' the front', '').replace(' as in front', '')}.`
+      ? `Bass is ${underWords(within, 'as strong as in front')}, with the hall and without it.`
+      : `Bass here is ${underWords(within, 'as strong as in front')}; without the hall it would be ${underWords(without, 'as strong as in front').replace(' the front', '').replace(' as in front', '')}.`
   return `${bass} In front, at ${frequencyText(bandHz)}, ${hallShareWords(answer.shares.front)}.`
 }
 
@@ -86,9 +80,6 @@ const places: Record<LoudestPlace, string> = {
   'wall-side': 'a side wall',
   inside: 'a place in the middle of the hall',
 }
-
-/** A frequency to a tenth of a hertz. */
-const fineHz = (frequencyHz: number): string => `${Number(frequencyHz.toFixed(1))} Hz`
 
 /** What a resonance is made of: '3 half waves across, 1 up'. */
 export function modeWords({ orders: [length, width, height] }: ShoeboxMode): string {
@@ -134,7 +125,7 @@ export function mapSentence(
   const over = Math.round(map.loudestDb)
   const against = over === 0 ? 'as loud as' : `${Math.abs(over)} dB ${over > 0 ? 'over' : 'under'}`
   const mode = nearestMode(modes, frequencyHz)
-  const nearest = mode ? ` The nearest resonance is at ${fineHz(mode.frequencyHz)}: ${modeWords(mode)}.` : ''
+  const nearest = mode ? ` The nearest resonance is at ${fineFrequencyText(mode.frequencyHz)}: ${modeWords(mode)}.` : ''
   const yours = mapLevelAt(map, hall, listener)
   const you =
     yours === undefined
@@ -142,5 +133,5 @@ export function mapSentence(
       : Math.round(yours) >= 0
         ? ' Where you are it is as loud as that.'
         : ` Where you are it is ${Math.round(-yours)} dB less.`
-  return `At ${fineHz(frequencyHz)} the loudest place is ${places[map.loudest]}, ${against} what ${lengthText(referenceDistanceM, units)} in front gets outdoors.${you} At the quietest place it is ${Math.round(-map.quietestDb)} dB less.${nearest}`
+  return `At ${fineFrequencyText(frequencyHz)} the loudest place is ${places[map.loudest]}, ${against} what ${lengthText(referenceDistanceM, units)} in front gets outdoors.${you} At the quietest place it is ${Math.round(-map.quietestDb)} dB less.${nearest}`
 }

@@ -1,15 +1,12 @@
 import { allowedExposureH, venueLimitDbA } from '../../acoustics/hearing/exposure.ts'
 import type { Heard } from '../../engine/scene/heard.ts'
+import { sonesText, timesAsLoud } from '../../words/loudness.ts'
+import { percentText } from '../../words/numbers.ts'
+import { durationText } from '../../words/times.ts'
 import * as say from './heard.messages.ts'
 
 /** One row of the table of what is heard. */
 export type HeardRow = { name: string; here: string; front: string }
-
-/** A share as people say it: '25 %'. */
-export const percentText = (share: number): string => `${Math.round(100 * share)} %`
-
-/** Sones as a reader can use them: '34', '8.5', '0.4'. */
-export const sonesText = (sones: number): string => (sones < 9.95 ? sones.toFixed(1) : String(Math.round(sones)))
 
 /** What the ear makes of two places, row by row. */
 export function heardRows({ here, front }: { here: Heard; front: Heard }): HeardRow[] {
@@ -28,12 +25,6 @@ export function heardRows({ here, front }: { here: Heard; front: Heard }): Heard
   ]
 }
 
-/** How many times as loud, by sones: 'as loud as', 'about 0.4 times as loud as'. */
-export function timesAsLoud(ratio: number): string {
-  if (Math.abs(ratio - 1) < 0.05) return say.asLoudAs()
-  return say.timesAsLoudAs({ times: Number(ratio.toPrecision(ratio < 1 ? 1 : 2)) })
-}
-
 /** Both loudnesses against the front's in one sentence. */
 export function loudnessSentence({ here, front }: { here: Heard; front: Heard }): string {
   if (here.sones === 0 || front.sones === 0 || front.bassSones === 0) return say.oneInaudible()
@@ -48,11 +39,4 @@ export function exposureSentence(levelDbA: number): string {
   const atWork =
     hours >= 24 ? say.belowLimit({ level: levelDbA }) : say.stayNoLonger({ level: levelDbA, time: durationText(hours) })
   return levelDbA > venueLimitDbA ? `${atWork} ${say.venueLimit({ limit: venueLimitDbA })}` : atWork
-}
-
-/** A time as people say it: '8 hours', '30 minutes'. */
-function durationText(hours: number): string {
-  if (hours >= 1.75) return `${Math.round(hours)} hours`
-  const minutes = Math.round(60 * hours)
-  return minutes === 60 ? '1 hour' : `${minutes} minutes`
 }

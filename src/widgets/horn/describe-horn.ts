@@ -1,16 +1,7 @@
 import { bassHornHz, frequencyOfMouthHz, type HornAnswer, widestAllowedDeg } from '../../engine/questions/horn/horn.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { fineLengthText } from '../../words/fine-lengths.ts'
-import { frequencyText } from '../../words/frequencies.ts'
-import { lengthText } from '../../words/lengths.ts'
-
-/** A frequency to so many significant digits: '1.1 kHz', '330 Hz'. */
-export const roundedFrequencyText = (frequencyHz: number, digits: number): string =>
-  frequencyText(Number(frequencyHz.toPrecision(digits)))
-
-/** A mouth as a tape shows it: to the centimetre below a metre, to 5 cm above. */
-export const mouthText = (mouthM: number, units: LengthUnit): string =>
-  mouthM < 1 ? fineLengthText(mouthM, units) : lengthText(mouthM, units)
+import { aboutFrequencyText, frequencyText } from '../../words/frequencies.ts'
+import { nearLengthText } from '../../words/lengths.ts'
 
 /** A beamwidth in words: '68°', or what it means that no direction is down. */
 export const beamwidthText = (beamwidthDeg: number | null): string =>
@@ -19,18 +10,18 @@ export const beamwidthText = (beamwidthDeg: number | null): string =>
 /** Down to where this horn keeps its angle, the rule beside it, and what the bass would ask for. */
 export function holdSentence(answer: HornAnswer, mouthM: number, coverageDeg: number, units: LengthUnit): string {
   const { letsGoHz, ruleHz, bassMouthM } = answer
-  const holds = `This mouth, ${mouthText(mouthM, units)} wide, holds ${coverageDeg}° down to about ${roundedFrequencyText(letsGoHz, 2)}; the rule of thumb says ${roundedFrequencyText(ruleHz, 3)}.`
+  const holds = `This mouth, ${nearLengthText(mouthM, units)} wide, holds ${coverageDeg}° down to about ${aboutFrequencyText(letsGoHz, 2)}; the rule of thumb says ${aboutFrequencyText(ruleHz, 3)}.`
   const bass =
     mouthM < bassMouthM
-      ? `To hold it at ${bassHornHz} Hz the mouth would have to be ${mouthText(bassMouthM, units)} wide.`
-      : `That takes in the bass at ${bassHornHz} Hz, for which ${mouthText(bassMouthM, units)} would do: no longer a horn, a room.`
+      ? `To hold it at ${bassHornHz} Hz the mouth would have to be ${nearLengthText(bassMouthM, units)} wide.`
+      : `That takes in the bass at ${bassHornHz} Hz, for which ${nearLengthText(bassMouthM, units)} would do: no longer a horn, a room.`
   return [holds, bass, reopensSentence(answer, mouthM)].filter(Boolean).join(' ')
 }
 
 /** Where a wide horn's beam opens once more above, if it does. */
 function reopensSentence({ curve: { reopens } }: HornAnswer, mouthM: number): string {
   if (!reopens) return ''
-  const near = roundedFrequencyText(frequencyOfMouthHz(reopens.mouthOverWavelength, mouthM), 2)
+  const near = aboutFrequencyText(frequencyOfMouthHz(reopens.mouthOverWavelength, mouthM), 2)
   const width = reopens.beamwidthDeg === null ? 'all round' : `to ${Math.round(reopens.beamwidthDeg)}°`
   return `Higher up it opens once more, ${width} near ${near}.`
 }

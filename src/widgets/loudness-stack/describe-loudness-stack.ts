@@ -1,6 +1,7 @@
 import type { Heard } from '../../engine/scene/heard.ts'
-import { percentText, sonesText } from '../heard/describe-heard.ts'
-import { placeWord } from '../walk-round/describe-walk-round.ts'
+import { placeWord } from '../../words/directions.ts'
+import { sonesText } from '../../words/loudness.ts'
+import { percentText } from '../../words/numbers.ts'
 
 type HeardPair = { here: Heard; front: Heard }
 

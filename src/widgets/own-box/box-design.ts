@@ -7,7 +7,7 @@ import {
   type Way,
 } from '../../acoustics/index.ts'
 import type { OwnBox } from '../../engine/questions/own-box/own-box.ts'
-import { toGrain } from './size-text.ts'
+import { toGrain } from '../../words/sizes.ts'
 
 /** One driver as the form has it: the numbers of both kinds, so that switching the kind and back loses nothing. */
 export type BoxDriver = {

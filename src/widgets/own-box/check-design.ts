@@ -1,6 +1,8 @@
 import { checkRig, netFlowShare } from '../../acoustics/index.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { frequencyText } from '../../words/frequencies.ts'
+import { shortText } from '../../words/numbers.ts'
+import { sizeText, sizeTextDown } from '../../words/sizes.ts'
 import {
   acousticDriver,
   type BoxDesign,
@@ -10,7 +12,6 @@ import {
   mostDrivers,
   rigOfDesign,
 } from './box-design.ts'
-import { sizeText, sizeTextDown } from './size-text.ts'
 
 /** Errors in the reader's words, each under the name of the field that it stands beside. */
 export type DesignErrors = Partial<Record<string, string>>
@@ -59,7 +60,7 @@ export function checkDesign(design: BoxDesign, units: LengthUnit): DesignErrors 
         driver.levelDb,
         boxRanges.levelDb.min,
         boxRanges.levelDb.max,
-        (value) => `${signed(value)} dB`,
+        (value) => `${shortText(value, 3)} dB`,
         'a level',
       ),
     )
@@ -119,8 +120,6 @@ export function checkDesign(design: BoxDesign, units: LengthUnit): DesignErrors 
   }
   return errors
 }
-
-const signed = (value: number) => String(value).replace('-', '−')
 
 /** Drivers whose flows leave less than this share cancel: 20 dB is lost straight in front. */
 const cancelledShare = 0.1

@@ -1,21 +1,19 @@
 import type { OwnBoxBand, WrapAnswer } from '../../engine/questions/own-box/own-box.ts'
-import { frequencyText } from '../../words/frequencies.ts'
-
-/** A frequency to two figures, as an ear and a rule of thumb need it: '430 Hz', '1.1 kHz'. */
-export const roundFrequencyText = (frequencyHz: number): string => frequencyText(Number(frequencyHz.toPrecision(2)))
+import { aboutFrequencyText, frequencyText } from '../../words/frequencies.ts'
+import { levelText, underWords } from '../../words/levels.ts'
 
 /** The finding: where the box stops wrapping its sound round. */
 export function wrapTitle({ computedHz }: WrapAnswer): string {
   if (computedHz === 'above') return 'Up to 2 kHz this box never holds back 6 dB from its rear'
   if (computedHz === 'below') return 'This box holds back 6 dB from its rear even at 31.5 Hz'
-  return `This box stops wrapping its sound round at about ${roundFrequencyText(computedHz)}`
+  return `This box stops wrapping its sound round at about ${aboutFrequencyText(computedHz)}`
 }
 
 /** What that means, and what the two rules of thumb say. */
 export function wrapSentence(wrap: WrapAnswer): string {
   const { computedHz, wavelengthIsWidthHz, kaIsOneHz } = wrap
-  const width = roundFrequencyText(wavelengthIsWidthHz)
-  const ka = roundFrequencyText(kaIsOneHz)
+  const width = aboutFrequencyText(wavelengthIsWidthHz)
+  const ka = aboutFrequencyText(kaIsOneHz)
   const rules = `The rule “wavelength = box width” says ${width}`
   if (typeof computedHz !== 'number') {
     const where =
@@ -24,7 +22,7 @@ export function wrapSentence(wrap: WrapAnswer): string {
         : 'In every band from 31.5 Hz up the rear is 6 dB or more under the front.'
     return `${where} ${rules}, the rule “ka = 1” says ${ka}.`
   }
-  return `Below about ${roundFrequencyText(computedHz)} the rear is less than 6 dB under the front. ${rules}, ${offWords(wavelengthIsWidthHz / computedHz)}; the rule “ka = 1” says ${ka}, ${offWords(kaIsOneHz / computedHz)}.`
+  return `Below about ${aboutFrequencyText(computedHz)} the rear is less than 6 dB under the front. ${rules}, ${offWords(wavelengthIsWidthHz / computedHz)}; the rule “ka = 1” says ${ka}, ${offWords(kaIsOneHz / computedHz)}.`
 }
 
 /** How far a rule is off, from rule over computed: '2.5 times too high', '20 % too low', 'right within 5 %'. */
@@ -38,15 +36,12 @@ export function offWords(ratio: number): string {
 
 /** One band in words: beside, behind, directivity index. */
 export function bandSentence({ nominalHz, sideDb, rearDb, directivityIndexDb }: OwnBoxBand): string {
-  const index = Math.round(directivityIndexDb)
-  return `At ${frequencyText(nominalHz)} the level beside is ${underWords(sideDb)} and behind ${underWords(rearDb)}. The directivity index is ${index < 0 ? `−${-index}` : index} dB.`
+  return `At ${frequencyText(nominalHz)} the level beside is ${heightWords(sideDb)} and behind ${heightWords(rearDb)}. The directivity index is ${levelText(directivityIndexDb)}.`
 }
 
-function underWords(reFrontDb: number): string {
-  const rounded = Math.round(reFrontDb)
-  if (rounded <= -40) return 'more than 40 dB under the front'
-  if (rounded === 0) return 'as high as in front'
-  return `${Math.abs(rounded)} dB ${rounded < 0 ? 'under' : 'over'} the front`
+function heightWords(reFrontDb: number): string {
+  if (Math.round(reFrontDb) <= -40) return 'more than 40 dB under the front'
+  return underWords(reFrontDb, 'as high as in front')
 }
 
 /** How far the solving has come, and how sure the bands are. */

@@ -12,9 +12,11 @@ import {
   usableRule,
 } from '../../engine/questions/steer/steer-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { fineLengthText } from '../../words/fine-lengths.ts'
-import { frequencyText } from '../../words/frequencies.ts'
-import { lengthText } from '../../words/lengths.ts'
+import { bandText, frequencyText } from '../../words/frequencies.ts'
+import { fineLengthText, lengthText, tapeText } from '../../words/lengths.ts'
+import { signedLevelText } from '../../words/levels.ts'
+import { countText, listText } from '../../words/numbers.ts'
+import { delayText } from '../../words/times.ts'
 
 /** The arrangements in the words of the page. */
 export const arrangementNames: Record<Arrangement, string> = {
@@ -43,29 +45,7 @@ export const spacingNames: Record<Arrangement, string> = {
   'left-right': 'middle to middle',
 }
 
-const numberWords = ['no', 'one', 'two', 'three', 'four', 'five', 'six']
-const boxesWords = (count: number) => `${numberWords[count] ?? count} boxes`
-
-/** A delay to a tenth of a millisecond: '3.9 ms'. */
-export const delayText = (delayS: number): string => `${(1000 * delayS).toFixed(1)} ms`
-
-/** A level with its sign: '+2 dB', '−1.5 dB', '0 dB'. */
-export const signedDbText = (levelDb: number, digits = 0): string => {
-  const size = Math.abs(levelDb).toFixed(digits)
-  return `${Number(size) === 0 ? '' : levelDb > 0 ? '+' : '−'}${digits > 0 ? Number(size) : size} dB`
-}
-
-/** '38 to 92 Hz', to the whole Hz. */
-export const bandText = ({ fromHz, toHz }: SteerBand): string => `${Math.round(fromHz)} to ${Math.round(toHz)} Hz`
-
-/** A length for a tape: '1.35 m', or '4 ft 5 in' to the half inch. */
-export function tapeText(lengthM: number, units: LengthUnit): string {
-  const sign = lengthM < -0.004 ? '−' : ''
-  if (units === 'm') return `${sign}${Math.abs(lengthM).toFixed(2)} m`
-  const halfInches = Math.round(Math.abs(lengthM) / 0.0127)
-  const feet = Math.floor(halfInches / 24)
-  return `${sign}${feet} ft ${(halfInches - 24 * feet) / 2} in`
-}
+const boxesWords = (count: number) => `${countText(count)} boxes`
 
 /** What a box has of its own: '2: 4.0 ms', 'inverted', 'turned'. */
 export function boxParts({ box, delayS, polarity, turned, levelDb }: SteerPatchLine): string[] {
@@ -73,7 +53,7 @@ export function boxParts({ box, delayS, polarity, turned, levelDb }: SteerPatchL
     ...(Math.round(1e4 * delayS) === 0 ? [] : [delayText(delayS)]),
     ...(polarity < 0 ? ['inverted'] : []),
     ...(turned ? ['turned'] : []),
-    ...(levelDb === 0 ? [] : [signedDbText(levelDb, 1)]),
+    ...(levelDb === 0 ? [] : [signedLevelText(levelDb, 1)]),
   ]
   return first === undefined ? [String(box)] : [`${box}: ${first}`, ...said]
 }
@@ -197,7 +177,7 @@ function offsetsText(offsetsM: readonly number[], units: LengthUnit): string {
       if (twin) return offsetM > 0 ? [`${lengthText(offsetM, units)} to each side`] : []
       return [`${lengthText(Math.abs(offsetM), units)} to the ${offsetM > 0 ? 'right' : 'left'}`]
     })
-  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`
+  return listText(words)
 }
 
 /** What is left aside of a link's number of boxes, or ''. */
@@ -228,7 +208,7 @@ export function problemText(problem: SteerProblem, arrangement: Arrangement, uni
         spacingM: `The spacing may be ${tapeText(min, units)} to ${tapeText(max, units)}`,
         gapM: `The wall may be ${tapeText(min, units)} to ${tapeText(max, units)} behind`,
         delayS: `The delay may be ${delayText(min)} to ${delayText(max)}`,
-        levelDb: `The level may be ${signedDbText(min)} to ${signedDbText(max)}`,
+        levelDb: `The level may be ${signedLevelText(min)} to ${signedLevelText(max)}`,
       }[name]
       return `${allowed}. ${stays}`
     }
@@ -254,5 +234,5 @@ export const settingText = ({ spacingM, delayS, inverted, levelDb }: SteerSet, u
     tapeText(spacingM, units),
     delayText(delayS),
     inverted ? 'inverted' : 'same polarity',
-    ...(levelDb === 0 ? [] : [signedDbText(levelDb, 1)]),
+    ...(levelDb === 0 ? [] : [signedLevelText(levelDb, 1)]),
   ].join(', ')

@@ -5,7 +5,8 @@ import {
   type SteerSuggestion,
   usableRule,
 } from '../../engine/questions/steer/steer-terms.ts'
-import { bandText, promisedText } from './describe-steer-bass.ts'
+import { bandText } from '../../words/frequencies.ts'
+import { promisedText } from './describe-steer-bass.ts'
 
 /** A candidate is told apart from another by what the page shows of it. */
 const sameFigures = (a: SteerMerits, b: SteerMerits) =>

@@ -1,7 +1,9 @@
 import type { SteerMerits, SteerQuestion, SteerSet, SteerTogether } from '../../engine/questions/steer/steer-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { fineLengthText } from '../../words/fine-lengths.ts'
-import { delayText, othersNames, promisedText, signedDbText } from './describe-steer-bass.ts'
+import { fineLengthText } from '../../words/lengths.ts'
+import { signedLevelText } from '../../words/levels.ts'
+import { delayText } from '../../words/times.ts'
+import { othersNames, promisedText } from './describe-steer-bass.ts'
 
 /** What the boxes do in each other's way, against each of them alone, and what a trim brings. */
 export function togetherSentence(
@@ -44,9 +46,9 @@ function trimWords(now: Candidate, trimmed: Candidate, { arrangement }: SteerSet
 
 function changedParts(now: SteerSet, trimmed: SteerSet): string[] {
   const delay = delayText(trimmed.delayS)
-  const level = signedDbText(trimmed.levelDb, 1)
+  const level = signedLevelText(trimmed.levelDb, 1)
   return [
     ...(delay === delayText(now.delayS) ? [] : [delay]),
-    ...(level === signedDbText(now.levelDb, 1) ? [] : [level]),
+    ...(level === signedLevelText(now.levelDb, 1) ? [] : [level]),
   ]
 }

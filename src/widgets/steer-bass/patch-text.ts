@@ -1,6 +1,8 @@
 import type { SteerPatchLine } from '../../engine/questions/steer/steer-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { delayText, signedDbText, tapeText } from './describe-steer-bass.ts'
+import { tapeText } from '../../words/lengths.ts'
+import { signedLevelText } from '../../words/levels.ts'
+import { delayText } from '../../words/times.ts'
 
 export const patchColumns = ['box', 'to the right', 'behind the front', 'faces', 'delay', 'polarity', 'level']
 
@@ -13,7 +15,7 @@ export const patchRows = (patch: readonly SteerPatchLine[], units: LengthUnit): 
     turned ? 'the rear' : 'the front',
     delayText(delayS),
     polarity > 0 ? 'normal' : 'inverted',
-    signedDbText(levelDb, 1),
+    signedLevelText(levelDb, 1),
   ])
 
 /** The same as plain text in columns, for a message or a sheet of paper. */

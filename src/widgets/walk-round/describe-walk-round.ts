@@ -1,39 +1,11 @@
 import type { WalkAnswer, WallEffect } from '../../engine/questions/walk/walk.ts'
 import { trebleHz } from '../../engine/scene/scene-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
+import { directionWords, placeWord } from '../../words/directions.ts'
 import { frequencyText } from '../../words/frequencies.ts'
 import { lengthText } from '../../words/lengths.ts'
-import { percentText } from '../heard/describe-heard.ts'
-
-/** Where the listener is, in words that fit behind "You are 2 m …". */
-export function directionWords(angleDeg: number): string {
-  const away = Math.abs(angleDeg)
-  if (away <= 22.5) return 'in front of'
-  if (away <= 67.5) return 'in front and to the side of'
-  if (away <= 112.5) return 'beside'
-  if (away <= 157.5) return 'behind and to the side of'
-  return 'behind'
-}
-
-/** One word for the listener's place, for labels on lines. */
-export function placeWord(angleDeg: number): 'front' | 'side' | 'behind' {
-  const away = Math.abs(angleDeg)
-  return away <= 67.5 ? 'front' : away <= 112.5 ? 'side' : 'behind'
-}
-
-/** A level difference as people say it: '3 dB quieter', '1 dB louder', 'as loud'. */
-export function quieterWords(differenceDb: number): string {
-  const rounded = Math.round(differenceDb)
-  if (rounded === 0) return 'as loud'
-  return `${Math.abs(rounded)} dB ${rounded < 0 ? 'quieter' : 'louder'}`
-}
-
-/** A level difference for the chart: '3 dB down', '1 dB up', 'level'. */
-export function downWords(differenceDb: number): string {
-  const rounded = Math.round(differenceDb)
-  if (rounded === 0) return 'unchanged'
-  return `${Math.abs(rounded)} dB ${rounded < 0 ? 'down' : 'up'}`
-}
+import { downWords, quieterWords } from '../../words/levels.ts'
+import { percentText } from '../../words/numbers.ts'
 
 /** Whether the treble here is an estimate: behind the front face, where the model of the box leaves its trusted range below it. */
 export const trebleIsEstimate = (answer: WalkAnswer, angleDeg: number): boolean =>

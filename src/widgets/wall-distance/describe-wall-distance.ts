@@ -1,18 +1,9 @@
 import type { WallAnswer, WallQuestion, WaveTrains } from '../../engine/questions/wall/wall.ts'
 import { wallChartHz } from '../../engine/questions/wall/wall-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { fineLengthText } from '../../words/fine-lengths.ts'
-import { frequencyText } from '../../words/frequencies.ts'
-import { lengthText } from '../../words/lengths.ts'
-import { sonesText, timesAsLoud } from '../heard/describe-heard.ts'
-
-/** A frequency to the whole Hz below 100 Hz, to 5 Hz above: '33 Hz', '165 Hz'. */
-export const dipText = (frequencyHz: number): string =>
-  frequencyText(frequencyHz < 100 ? Math.round(frequencyHz) : 5 * Math.round(frequencyHz / 5))
-
-/** A length near a wall: to the centimetre below a metre, to 5 cm above. */
-export const nearText = (lengthM: number, units: LengthUnit): string =>
-  lengthM < 1 ? fineLengthText(lengthM, units) : lengthText(lengthM, units)
+import { dipFrequencyText, frequencyText } from '../../words/frequencies.ts'
+import { fineLengthText, lengthText, nearLengthText } from '../../words/lengths.ts'
+import { sonesText, timesAsLoud } from '../../words/loudness.ts'
 
 /** A level difference as 'stronger' or 'weaker': '3 dB stronger than', 'as strong as'. */
 export function strongerWords(differenceDb: number): string {
@@ -27,16 +18,16 @@ export function wallSentence(answer: WallAnswer, question: WallQuestion, units: 
 }
 
 function frontWords({ dip, rise }: WallAnswer, { gapM }: WallQuestion, units: LengthUnit): string {
-  const wall = `The wall ${nearText(gapM, units)} behind the back`
-  const cut = dip && `cuts ${dipText(dip.frequencyHz)} by ${Math.round(-dip.changeDb)} dB`
-  const lift = rise && `lifts ${dipText(rise.frequencyHz)} by ${Math.round(rise.changeDb)} dB`
+  const wall = `The wall ${nearLengthText(gapM, units)} behind the back`
+  const cut = dip && `cuts ${dipFrequencyText(dip.frequencyHz)} by ${Math.round(-dip.changeDb)} dB`
+  const lift = rise && `lifts ${dipFrequencyText(rise.frequencyHz)} by ${Math.round(rise.changeDb)} dB`
   if (cut && lift) return `${wall} ${cut} in front and ${lift}.`
   if (cut ?? lift) return `${wall} ${cut ?? lift} in front.`
   return `${wall} changes the front by less than 1 dB from ${wallChartHz.min} to ${wallChartHz.max} Hz.`
 }
 
 function rearWords({ rearBassDb, pathDb }: WallAnswer, { fromWallM, frontM }: WallQuestion, units: LengthUnit): string {
-  const place = `Between box and wall, ${nearText(fromWallM, units)} off the wall,`
+  const place = `Between box and wall, ${nearLengthText(fromWallM, units)} off the wall,`
   const bass = `bass is ${strongerWords(rearBassDb)} ${lengthText(frontM, units)} in front`
   if (Math.round(pathDb) === 0) return `${place} ${bass}, and both are equally far from the front face.`
   return `${place} ${bass}; by distance alone it would be ${strongerWords(pathDb).replace(/ (than|as)$/, '')}.`
@@ -47,15 +38,15 @@ export function ruleSentence(answer: WallAnswer, units: LengthUnit): string {
   const { thereAndBackM, ruleDipsHz, ruleRisesHz, dip, seemsFartherM } = answer
   const [halfHz, wholeHz] = [ruleDipsHz[0], ruleRisesHz[0]]
   if (halfHz === undefined) return ''
-  const whole = wholeHz === undefined ? '' : `, a whole wave at ${dipText(wholeHz)}`
-  const rule = `From the front face to the wall and back is ${nearText(thereAndBackM, units)}: half a wave fits in at ${dipText(halfHz)}${whole}.`
+  const whole = wholeHz === undefined ? '' : `, a whole wave at ${dipFrequencyText(wholeHz)}`
+  const rule = `From the front face to the wall and back is ${nearLengthText(thereAndBackM, units)}: half a wave fits in at ${dipFrequencyText(halfHz)}${whole}.`
   if (!dip || seemsFartherM === null) return `${rule} Computed, nothing dips by 1 dB or more.`
   const fartherM = Math.round(20 * seemsFartherM) / 20
   const seems =
     fartherM === 0
       ? ''
       : `, as if the wall were ${fineLengthText(Math.abs(fartherM), units)} ${fartherM > 0 ? 'farther away' : 'nearer'}`
-  return `${rule} Computed, the lowest dip from ${wallChartHz.min} Hz up is at ${dipText(dip.frequencyHz)}${seems}.`
+  return `${rule} Computed, the lowest dip from ${wallChartHz.min} Hz up is at ${dipFrequencyText(dip.frequencyHz)}${seems}.`
 }
 
 /** How two trains meet, by what part of a wave the later one is late. */
@@ -84,5 +75,5 @@ export function wallLoudnessSentence(heard: NonNullable<WallAnswer['heard']>): s
 /** What was not enough room for the place behind, or ''. */
 export function clampNotice(wantedM: number, gapM: number, units: LengthUnit): string {
   if (wantedM <= gapM) return ''
-  return `Only ${nearText(gapM, units)} are left between box and wall: the place there stops at the back of the box.`
+  return `Only ${nearLengthText(gapM, units)} are left between box and wall: the place there stops at the back of the box.`
 }

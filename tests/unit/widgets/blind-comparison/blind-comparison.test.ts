@@ -18,7 +18,6 @@ import {
 } from '../../../../src/widgets/blind-comparison/blind-trials.ts'
 import {
   brokenOffSentence,
-  chanceText,
   conclusionSentence,
   differedSentence,
   markSentence,
@@ -29,6 +28,7 @@ import {
   stageVerdict,
   toldSentence,
 } from '../../../../src/widgets/blind-comparison/describe-blind-comparison.ts'
+import { chanceText } from '../../../../src/words/numbers.ts'
 
 const go = (stage: BlindStage, behind: string, said: string, brokenOff = false): Go => ({
   stage,

@@ -2,16 +2,14 @@ import { expect, test } from 'vitest'
 import { readLink, writeLink } from '../../../../src/state/share-link.ts'
 import { type BoxAndWaveState, boxAndWaveLink } from '../../../../src/widgets/box-and-wave/box-and-wave-link.ts'
 import {
-  aboutHz,
   againstWidth,
   missWords,
-  octaveWords,
   rearWords,
   shadowSentence,
-  waveLengthText,
-  waveLengthWords,
   waveSentence,
 } from '../../../../src/widgets/box-and-wave/describe-box-and-wave.ts'
+import { aboutFrequencyText, octaveWords } from '../../../../src/words/frequencies.ts'
+import { waveLengthText, waveLengthWords } from '../../../../src/words/lengths.ts'
 
 test('the sentence says how long the wave is, how it compares with the box, and what is behind', () => {
   const shown = { frequencyHz: 250, wavelengthM: 1.3728, widthM: 0.32, rearDb: -1.2, estimate: false }
@@ -75,7 +73,7 @@ test('the sentence about the shadow names our definition and both rules', () => 
   expect(text).toContain('our definition')
   expect(text).toContain('690 Hz, 1⅓ octaves too high')
   expect(text).toContain('220 Hz, a third of an octave too low')
-  expect(aboutHz(2123)).toBe('2.1 kHz')
+  expect(aboutFrequencyText(2123)).toBe('2.1 kHz')
 })
 
 test('a whole state survives its link', () => {

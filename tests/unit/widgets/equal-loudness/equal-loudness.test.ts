@@ -7,14 +7,10 @@ import {
   thresholdPhon,
   toneLevelRangeDb,
 } from '../../../../src/widgets/equal-loudness/contour-curves.ts'
-import {
-  dropSentence,
-  fractionWords,
-  toneSentence,
-  toneSonesText,
-} from '../../../../src/widgets/equal-loudness/describe-equal-loudness.ts'
+import { dropSentence, toneSentence } from '../../../../src/widgets/equal-loudness/describe-equal-loudness.ts'
 import { bassTonesHz, equalLoudnessLink } from '../../../../src/widgets/equal-loudness/equal-loudness-link.ts'
 import { levelDrop } from '../../../../src/widgets/equal-loudness/level-drop.ts'
+import { fractionWords, toneSonesText } from '../../../../src/words/loudness.ts'
 
 describe('the range of the tone', () => {
   test.each(contourFrequenciesHz.map((frequencyHz) => [frequencyHz]))(

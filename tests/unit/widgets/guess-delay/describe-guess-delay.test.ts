@@ -1,13 +1,9 @@
 import { expect, test } from 'vitest'
 import { guessDelaysMs, type SteerGuess } from '../../../../src/engine/questions/steer/steer-guess-terms.ts'
 import { defaultState, readLink } from '../../../../src/state/share-link.ts'
-import {
-  amountWords,
-  delayText,
-  guessDelayVerdict,
-  stepOf,
-} from '../../../../src/widgets/guess-delay/describe-guess-delay.ts'
+import { amountWords, guessDelayVerdict, stepOf } from '../../../../src/widgets/guess-delay/describe-guess-delay.ts'
 import { guessDelayLink } from '../../../../src/widgets/guess-delay/guess-delay-link.ts'
+import { shortDelayText } from '../../../../src/words/times.ts'
 
 // A pair whose cut falls by 2 dB for each millisecond off 4 ms, and whose loss is a millisecond's step a decibel.
 const pair: SteerGuess = {
@@ -60,7 +56,7 @@ test('any other guess is told its own numbers first, and every verdict tells wha
 
 test('amounts are whole decibels, delays tenths of a millisecond on the grid of the slider', () => {
   expect([2.6, 0.4, -0.4, -1.2].map(amountWords)).toEqual(['3 dB less', 'no less', 'no less', '1 dB more'])
-  expect([0, 3.93, 10].map(delayText)).toEqual(['0 ms', '3.9 ms', '10 ms'])
+  expect([0, 0.00393, 0.01].map(shortDelayText)).toEqual(['0 ms', '3.9 ms', '10 ms'])
   expect([3.93, -4, 77].map(stepOf)).toEqual([3.9, 0, 10])
 })
 

@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest'
 import { turnedDown } from '../../../../src/engine/questions/ear/ear-facts.ts'
 import { guessLoudnessVerdict, losesMore } from '../../../../src/widgets/guess-loudness/describe-guess-loudness.ts'
-import { earFactText, partText } from '../../../../src/widgets/heard/ear-fact-text.ts'
+import { earFactText } from '../../../../src/widgets/heard/ear-fact-text.ts'
+import { partText } from '../../../../src/words/loudness.ts'
 
 const low = turnedDown(50, 60, 10)
 const high = turnedDown(1000, 60, 10)

@@ -1,10 +1,6 @@
 import { expect, test } from 'vitest'
-import {
-  exposureSentence,
-  heardRows,
-  loudnessSentence,
-  sonesText,
-} from '../../../../src/widgets/heard/describe-heard.ts'
+import { exposureSentence, heardRows, loudnessSentence } from '../../../../src/widgets/heard/describe-heard.ts'
+import { sonesText } from '../../../../src/words/loudness.ts'
 
 const heard = (sones: number, bassSones: number) => ({
   aWeightedDb: 74.1,

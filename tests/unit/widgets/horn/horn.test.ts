@@ -9,17 +9,13 @@ import { readLink, writeLink } from '../../../../src/state/share-link.ts'
 import { nearestIndex } from '../../../../src/widgets/controls/nearest-index.ts'
 import { allRoundDeg, beamwidthCurve, beamwidthOnCurve, chartHz } from '../../../../src/widgets/horn/beamwidth-curve.ts'
 import { guessHornVerdict } from '../../../../src/widgets/horn/describe-guess-horn.ts'
-import {
-  beamSentence,
-  beamwidthText,
-  holdSentence,
-  mouthText,
-  roundedFrequencyText,
-} from '../../../../src/widgets/horn/describe-horn.ts'
+import { beamSentence, beamwidthText, holdSentence } from '../../../../src/widgets/horn/describe-horn.ts'
 import { guessHornLink } from '../../../../src/widgets/horn/guess-horn-link.ts'
 import { hornFactText } from '../../../../src/widgets/horn/horn-fact-text.ts'
 import { type HornState, hornFrequenciesHz, hornLink, mouthStepsM } from '../../../../src/widgets/horn/horn-link.ts'
 import { hornOutline, straightWallDepthM } from '../../../../src/widgets/horn/horn-outline.ts'
+import { aboutFrequencyText } from '../../../../src/words/frequencies.ts'
+import { nearLengthText } from '../../../../src/words/lengths.ts'
 
 const answer = (change: Partial<HornAnswer>): HornAnswer => ({
   curve: { coverageDeg: 90, points: [], letsGoAt: 0.86, waist: null, reopens: null },
@@ -50,7 +46,7 @@ describe('a horn in words', () => {
   test('says where a wide horn opens once more', () => {
     const reopens = { mouthOverWavelength: 2.5, beamwidthDeg: null }
     const wide = answer({ curve: { coverageDeg: 120, points: [], letsGoAt: 0.9, waist: null, reopens } })
-    const near = roundedFrequencyText(frequencyOfMouthHz(2.5, 0.26), 2)
+    const near = aboutFrequencyText(frequencyOfMouthHz(2.5, 0.26), 2)
     expect(holdSentence(wide, 0.26, 120, 'm')).toContain(`Higher up it opens once more, all round near ${near}.`)
   })
   test.each([
@@ -69,11 +65,11 @@ describe('a horn in words', () => {
     expect(beamSentence(answer({ patternDb: [Number.NEGATIVE_INFINITY] }), 90, 500)).toContain('more than 40 dB')
   })
   test('rounds to what a tape or an ear can use', () => {
-    expect(mouthText(0.26, 'm')).toBe('26 cm')
-    expect(mouthText(4.893, 'm')).toBe('4.9 m')
+    expect(nearLengthText(0.26, 'm')).toBe('26 cm')
+    expect(nearLengthText(4.893, 'm')).toBe('4.9 m')
     expect(beamwidthText(67.7)).toBe('68°')
     expect(beamwidthText(null)).toBe('all round')
-    expect(roundedFrequencyText(326, 2)).toBe('330 Hz')
+    expect(aboutFrequencyText(326, 2)).toBe('330 Hz')
     expect(hornFactText({ value: 23758.8, unit: 'm ° Hz' })).toBe('23\u202f800')
     expect(hornFactText({ value: 1128.9, unit: 'Hz' })).toBe('1.1\u00a0kHz')
     expect(hornFactText({ value: 67.7, unit: '°' })).toBe('68°')

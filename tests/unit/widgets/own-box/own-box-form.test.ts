@@ -11,13 +11,7 @@ import {
   rigOfDesign,
 } from '../../../../src/widgets/own-box/box-design.ts'
 import { checkDesign } from '../../../../src/widgets/own-box/check-design.ts'
-import {
-  parseNumber,
-  parseSizeM,
-  sizeNumber,
-  sizeText,
-  sizeTextDown,
-} from '../../../../src/widgets/own-box/size-text.ts'
+import { parseNumber, parseSizeM, sizeNumber, sizeText, sizeTextDown } from '../../../../src/words/sizes.ts'
 
 const root = join(import.meta.dirname, '../../../..')
 const cabinets = globSync('content/gear/*.json', { cwd: root }).flatMap(

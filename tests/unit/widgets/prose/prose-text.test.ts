@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { sourceCitation } from '../../../../src/widgets/prose/source-citation.ts'
 import { sourcesInProse } from '../../../../src/widgets/prose/sources-in-prose.ts'
-import { fineLengthText } from '../../../../src/words/fine-lengths.ts'
+import { fineLengthText } from '../../../../src/words/lengths.ts'
 import { wholeText } from '../../../../src/words/numbers.ts'
 
 describe('numbers in prose', () => {

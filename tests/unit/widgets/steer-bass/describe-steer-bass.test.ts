@@ -17,13 +17,13 @@ import {
   problemText,
   rejectionSentence,
   settingText,
-  signedDbText,
   steerSentence,
-  tapeText,
   usableWords,
 } from '../../../../src/widgets/steer-bass/describe-steer-bass.ts'
 import { suggestionSentence } from '../../../../src/widgets/steer-bass/describe-suggestion.ts'
 import { patchColumns, patchRows, patchText } from '../../../../src/widgets/steer-bass/patch-text.ts'
+import { tapeText } from '../../../../src/words/lengths.ts'
+import { signedLevelText } from '../../../../src/words/levels.ts'
 
 const set: SteerSet = {
   arrangement: 'pair',
@@ -132,8 +132,8 @@ describe('lengths, levels and boxes', () => {
     ])
   })
   test('a level has its sign, and zero none', () => {
-    expect([3.2, -1.6, -0.2].map((levelDb) => signedDbText(levelDb))).toEqual(['+3 dB', '−2 dB', '0 dB'])
-    expect([-1.5, 2, 0].map((levelDb) => signedDbText(levelDb, 1))).toEqual(['−1.5 dB', '+2 dB', '0 dB'])
+    expect([3.2, -1.6, -0.2].map((levelDb) => signedLevelText(levelDb))).toEqual(['+3 dB', '−2 dB', '0 dB'])
+    expect([-1.5, 2, 0].map((levelDb) => signedLevelText(levelDb, 1))).toEqual(['−1.5 dB', '+2 dB', '0 dB'])
   })
   const line: SteerPatchLine = { box: 2, xM: 0, zM: -1.35, turned: false, delayS: 0.004, polarity: -1, levelDb: 0 }
   test('a box tells what it has of its own', () => {

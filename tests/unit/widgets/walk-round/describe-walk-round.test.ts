@@ -4,13 +4,12 @@ import type { Heard } from '../../../../src/engine/scene/heard.ts'
 import {
   datumSentence,
   differenceWords,
-  directionWords,
-  downWords,
-  quieterWords,
   shareSentence,
   walkSentence,
   wallSentence,
 } from '../../../../src/widgets/walk-round/describe-walk-round.ts'
+import { directionWords } from '../../../../src/words/directions.ts'
+import { downWords, quieterWords } from '../../../../src/words/levels.ts'
 
 const heardAs = (sones: number, bassShare: number): Heard => ({
   aWeightedDb: 80,

@@ -1,4 +1,4 @@
-import type { LengthUnit } from '../../state/preferences.ts'
+import type { LengthUnit } from '../state/preferences.ts'
 
 const metresPerInch = 0.0254
 
