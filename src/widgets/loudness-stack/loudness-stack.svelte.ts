@@ -1,5 +1,7 @@
 import { clearPlace, type ListeningPlace, type Rig } from '../../acoustics/index.ts'
-import type { LoudnessPattern, WalkAnswer } from '../../engine/questions/walk/walk.ts'
+import type { LoudnessPattern, Responses, WalkAnswer, WalkQuestion } from '../../engine/questions/walk/walk.ts'
+import type { Asked } from '../figure/asked.svelte.ts'
+import type { Hearable } from '../figure/live-figure.svelte.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { type LoudnessStackState, loudnessStackLink } from './loudness-stack-link.ts'
@@ -9,8 +11,6 @@ export type StackAnswer = LoudnessPattern & {
   /** Lowest frequency, Hz, from which what goes behind the rig is an estimate. */
   estimateFromHz: WalkAnswer['estimateFromHz']
   solved: WalkAnswer['solved']
-  /** Direction that the answer is for, degrees. */
-  angleDeg: number
 }
 
 /** The place of a state, moved out of the boxes if it was inside. */
@@ -19,38 +19,30 @@ export const stackPlace = (
   rig: Rig,
 ): ListeningPlace => clearPlace({ angleRad: (angleDeg * Math.PI) / 180, distanceM }, rig)
 
-/** The state of one loudness stack, and what the engine has answered for it so far. */
+/** The state of one loudness stack, and what has been answered for it so far. */
 export class LoudnessStack extends RigFigure<LoudnessStackState> {
-  answer = $state.raw({} as StackAnswer)
+  /** The loudness here and in front, and what else the words about it need. */
+  readonly answer: Asked<WalkQuestion, StackAnswer, { description: string; angleDeg: number }>
+  /** What the two places sound like. */
+  readonly sound: Hearable<Responses>
 
   constructor(rigs: RigChoice[], base: LoudnessStackState, initial: StackAnswer) {
     super(loudnessStackLink, rigs, base)
-    this.answer = initial
+    this.answer = this.works<WalkQuestion, StackAnswer, { description: string; angleDeg: number }>(
+      () => ({ ...this.#here, referenceDbA: this.state.referenceDbA }),
+      async ({ ask }, question) => {
+        const [pattern, walk] = await Promise.all([ask('walkLoudness', question), ask('walkAnswer', question)])
+        return pattern && walk && { ...pattern, estimateFromHz: walk.estimateFromHz, solved: walk.solved }
+      },
+      {
+        what: 'loudness',
+        first: initial,
+        about: () => ({ description: this.rig.description, angleDeg: this.state.angleDeg }),
+      },
+    )
+    this.sound = this.hears('walkResponses', () => ({ ...this.#here, length: 8192 }))
   }
 
   place: ListeningPlace = $derived.by(() => stackPlace(this.state, this.rig.rig))
-
-  /** Asks for the loudness here and in front; the newest place wins. */
-  async ask(rig: Rig, place: ListeningPlace, referenceDbA: number, angleDeg: number): Promise<void> {
-    await this.attempt('loudness', async (engine) => {
-      const question = { rig, place, datum: 'front-face', referenceDbA } as const
-      const [pattern, walk] = await Promise.all([
-        engine.ask('loudness', 'walkLoudness', question),
-        engine.ask('walk', 'walkAnswer', question),
-      ])
-      if (!pattern || !walk) return
-      this.answer = { ...pattern, estimateFromHz: walk.estimateFromHz, solved: walk.solved, angleDeg }
-    })
-  }
-
-  /** Asks for the impulse responses that the sound is made with. */
-  async askResponses(rig: Rig, place: ListeningPlace, sampleRateHz: number) {
-    return this.engine?.ask('responses', 'walkResponses', {
-      rig,
-      place,
-      datum: 'front-face',
-      sampleRateHz,
-      length: 8192,
-    })
-  }
+  #here = $derived.by(() => ({ rig: this.rig.rig, place: this.place, datum: 'front-face' as const }))
 }
