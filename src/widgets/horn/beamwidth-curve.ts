@@ -1,4 +1,5 @@
 import { type BeamwidthPoint, frequencyOfMouthHz } from '../../engine/questions/horn/horn.ts'
+import type { AirState } from '../../engine/scene/air.ts'
 
 /** The frequencies that the beamwidth chart shows, Hz. */
 export const chartHz: [number, number] = [28, 18000]
@@ -8,12 +9,12 @@ export const allRoundDeg = 180
 
 /**
  * One mouth's beamwidth against frequency, from the curve that all mouths of this coverage share. The curve ends where
- * the chart does; below its first point every direction in front is alike.
+ * the chart does; below its first point every direction in front is alike. The usual air unless given.
  */
-export function beamwidthCurve(points: BeamwidthPoint[], mouthM: number): { x: number; y: number }[] {
+export function beamwidthCurve(points: BeamwidthPoint[], mouthM: number, air?: AirState): { x: number; y: number }[] {
   const curve = points
     .map(({ mouthOverWavelength, beamwidthDeg }) => ({
-      x: frequencyOfMouthHz(mouthOverWavelength, mouthM),
+      x: frequencyOfMouthHz(mouthOverWavelength, mouthM, air),
       y: beamwidthDeg ?? allRoundDeg,
     }))
     .filter(({ x }) => x >= chartHz[0] && x <= chartHz[1])

@@ -1,4 +1,5 @@
 import { bassHornHz, frequencyOfMouthHz, type HornAnswer, widestAllowedDeg } from '../../engine/questions/horn/horn.ts'
+import type { AirState } from '../../engine/scene/air.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { aboutFrequencyText, frequencyText } from '../../words/frequencies.ts'
 import { nearLengthText } from '../../words/lengths.ts'
@@ -7,21 +8,27 @@ import { nearLengthText } from '../../words/lengths.ts'
 export const beamwidthText = (beamwidthDeg: number | null): string =>
   beamwidthDeg === null ? 'all round' : `${Math.round(beamwidthDeg)}°`
 
-/** Down to where this horn keeps its angle, the rule beside it, and what the bass would ask for. */
-export function holdSentence(answer: HornAnswer, mouthM: number, coverageDeg: number, units: LengthUnit): string {
+/** Down to where this horn keeps its angle, the rule beside it, and what the bass would ask for; `air` is that of the answer. */
+export function holdSentence(
+  answer: HornAnswer,
+  mouthM: number,
+  coverageDeg: number,
+  units: LengthUnit,
+  air?: AirState,
+): string {
   const { letsGoHz, ruleHz, bassMouthM } = answer
   const holds = `This mouth, ${nearLengthText(mouthM, units)} wide, holds ${coverageDeg}° down to about ${aboutFrequencyText(letsGoHz, 2)}; the rule of thumb says ${aboutFrequencyText(ruleHz, 3)}.`
   const bass =
     mouthM < bassMouthM
       ? `To hold it at ${bassHornHz} Hz the mouth would have to be ${nearLengthText(bassMouthM, units)} wide.`
       : `That takes in the bass at ${bassHornHz} Hz, for which ${nearLengthText(bassMouthM, units)} would do: no longer a horn, a room.`
-  return [holds, bass, reopensSentence(answer, mouthM)].filter(Boolean).join(' ')
+  return [holds, bass, reopensSentence(answer, mouthM, air)].filter(Boolean).join(' ')
 }
 
 /** Where a wide horn's beam opens once more above, if it does. */
-function reopensSentence({ curve: { reopens } }: HornAnswer, mouthM: number): string {
+function reopensSentence({ curve: { reopens } }: HornAnswer, mouthM: number, air?: AirState): string {
   if (!reopens) return ''
-  const near = aboutFrequencyText(frequencyOfMouthHz(reopens.mouthOverWavelength, mouthM), 2)
+  const near = aboutFrequencyText(frequencyOfMouthHz(reopens.mouthOverWavelength, mouthM, air), 2)
   const width = reopens.beamwidthDeg === null ? 'all round' : `to ${Math.round(reopens.beamwidthDeg)}°`
   return `Higher up it opens once more, ${width} near ${near}.`
 }
