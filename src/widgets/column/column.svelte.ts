@@ -2,83 +2,65 @@ import {
   type Column,
   type ColumnAnswer,
   type ColumnHearing,
+  type ColumnHearingQuestion,
   type ColumnPicture,
-  type ColumnPlaceId,
+  type ColumnQuestion,
   columnLengthM,
 } from '../../engine/questions/column/column.ts'
-import { LiveFigure } from '../figure/live-figure.svelte.ts'
-import { type ColumnState, columnLink, columnOf } from './column-link.ts'
+import type { PlaceResponses } from '../../sound/audition-types.ts'
+import type { Asked } from '../figure/asked.svelte.ts'
+import { type Hearable, LiveFigure } from '../figure/live-figure.svelte.ts'
+import { type ColumnState, columnLink, columnOf, highestWaveHz } from './column-link.ts'
 import { columnExtent, columnGrid } from './column-views.ts'
 
-/** The column and the frequency that an answer is for. */
-export type ColumnAsked = { column: Column; frequencyHz: number }
+/** What the two views show. */
+export type ColumnPictured = { column: Column; frequencyHz: number; kind: ColumnState['picture'] }
 
 /** What the figure has for one preset before it is alive: computed at build. */
 export type ColumnStart = { answer: ColumnAnswer; hearing: ColumnHearing }
 
-/** The state of one column figure, and what the engine has answered for it so far. */
+/** The state of one column figure, and what has been answered for it so far. */
 export class LiveColumn extends LiveFigure<ColumnState> {
-  /** The newest answer and the question that it answers: words and lines keep to these. */
-  answer = $state.raw({} as ColumnAnswer)
-  answered = $state.raw({} as ColumnAsked)
-  hearing = $state.raw({} as ColumnHearing)
-  heardPlace = $state('behind' as ColumnPlaceId)
-  /** The newest pictures and the column that they show. */
-  pictures: { side: ColumnPicture; top: ColumnPicture; column: Column } | undefined = $state.raw()
+  /** Patterns from far away, and levels at the listeners. */
+  readonly answer: Asked<ColumnQuestion, ColumnAnswer>
+  /** The two views. */
+  readonly pictures: Asked<ColumnPictured, { side: ColumnPicture; top: ColumnPicture }>
+  /** What one listener hears, by band. */
+  readonly hearing: Asked<ColumnHearingQuestion, ColumnHearing>
+  /** What the listener and the axis sound like. */
+  readonly sound: Hearable<PlaceResponses>
 
   constructor(base: ColumnState, start: ColumnStart) {
     super(columnLink, base)
-    this.answer = start.answer
-    this.hearing = start.hearing
-    this.heardPlace = base.place
-    this.answered = { column: columnOf(base), frequencyHz: base.frequencyHz }
+    this.answer = this.asks('columnAnswer', () => ({ column: this.column, frequencyHz: this.frequencyHz }), {
+      what: 'pattern',
+      first: start.answer,
+    })
+    this.pictures = this.works(
+      () => this.pictured,
+      async ({ ask }, question) => {
+        const extent = columnExtent(question.column)
+        const picture = (view: 'side' | 'top') =>
+          ask('columnPicture', { ...question, view, grid: columnGrid(extent, view) }, view)
+        const [side, top] = await Promise.all([picture('side'), picture('top')])
+        return side && top && { side, top }
+      },
+      { what: 'picture' },
+    )
+    this.hearing = this.asks('columnHearing', () => this.#heard, { what: 'spectrum', first: start.hearing })
+    this.sound = this.hears('columnResponses', () => ({ ...this.#heard, length: 8192 }))
   }
 
   column: Column = $derived.by(() => columnOf(this.state))
   lengthM = $derived(columnLengthM(this.state))
-
-  /** Asks for patterns and levels; the newest question wins. */
-  async askAnswer(column: Column, frequencyHz: number): Promise<void> {
-    await this.attempt('pattern', async (engine) => {
-      const answer = await engine.ask('column', 'columnAnswer', { column, frequencyHz })
-      if (!answer) return
-      this.answer = answer
-      this.answered = { column, frequencyHz }
-    })
-  }
-
-  /** Asks for both pictures. The last ones stay until they are there. */
-  async askPictures(column: Column, frequencyHz: number, kind: ColumnState['picture']): Promise<void> {
-    await this.attempt('picture', async (engine) => {
-      this.busy = true
-      const extent = columnExtent(column)
-      const ask = (view: 'side' | 'top') =>
-        engine.ask(`column ${view}`, 'columnPicture', {
-          column,
-          frequencyHz,
-          view,
-          kind,
-          grid: columnGrid(extent, view),
-        })
-      const [side, top] = await Promise.all([ask('side'), ask('top')])
-      if (!side || !top) return
-      this.pictures = { side, top, column }
-      this.busy = false
-    })
-  }
-
-  /** Asks for what one listener hears, by band. */
-  async askHearing(column: Column, place: ColumnPlaceId): Promise<void> {
-    await this.attempt('spectrum', async (engine) => {
-      const hearing = await engine.ask('column hearing', 'columnHearing', { column, place })
-      if (!hearing) return
-      this.hearing = hearing
-      this.heardPlace = place
-    })
-  }
-
-  /** Asks for the impulse responses that the sound is made with. */
-  async askResponses(column: Column, place: ColumnPlaceId, sampleRateHz: number) {
-    return this.engine?.ask('column responses', 'columnResponses', { column, place, sampleRateHz, length: 8192 })
-  }
+  /** The frequency that is shown: waves are drawn up to where a picture's cells can hold them. */
+  frequencyHz = $derived(
+    this.state.picture === 'waves' ? Math.min(this.state.frequencyHz, highestWaveHz) : this.state.frequencyHz,
+  )
+  pictured: ColumnPictured = $derived.by(() => ({
+    column: this.column,
+    frequencyHz: this.frequencyHz,
+    kind: this.state.picture,
+  }))
+  #heard = $derived.by(() => ({ column: this.column, place: this.state.place }))
 }
