@@ -12,15 +12,13 @@ import {
 import { type LinkSchema, readLink, writeLink } from '../../state/share-link.ts'
 import { type SiteAir, usualAir, withAir } from '../../state/site-air.ts'
 import { Asked, type AskedOptions, type AskedPlace, type Asking } from './asked.svelte.ts'
+import { Hearable } from './hearable.svelte.ts'
 
 /** What a figure's link keeps: its own fields, and the units if the sender had chosen feet. */
 export type FigureState = Record<string, unknown> & { units: LengthUnit | 'own' }
 
 /** Questions whose answer is what two places sound like. */
 type SoundTask = { [N in TaskName]: 'sampleRateHz' extends keyof Question<N> ? N : never }[TaskName]
-
-/** What a figure lets be heard: changes its key whenever other responses are wanted. */
-export type Hearable<R> = { readonly key: string; responses(sampleRateHz: number): Promise<R | undefined> }
 
 /** Makes a live figure in a component: it starts when the component does, and ends with it. */
 export function alive<F extends { start(): () => void }>(make: () => F): F {
@@ -37,6 +35,7 @@ export class LiveFigure<S extends FigureState> {
   #link: LinkSchema<S>
   readonly #base: S
   readonly #asked: Asked<never, unknown, unknown>[] = []
+  readonly #heard: { follow(): (() => void) | undefined }[] = []
   readonly #channels = new Map<object, Map<string, 'one' | 'pieces'>>()
   #engine: Engine | undefined
 
@@ -111,17 +110,24 @@ export class LiveFigure<S extends FigureState> {
     return asked
   }
 
-  /** What two places sound like: the impulse responses of a question, made when the reader listens. */
-  hears<N extends SoundTask>(task: N, question: () => Omit<Question<N>, 'sampleRateHz' | 'air'>): Hearable<Answer<N>> {
-    const asked = () => ({ ...($state.snapshot(question()) as object), air: this.air })
-    const key = $derived.by(() => JSON.stringify([asked(), this.revision()]))
-    return {
-      get key() {
-        return key
-      },
-      responses: async (sampleRateHz) =>
-        this.engine?.ask(`sound ${task}`, task, { ...asked(), sampleRateHz } as unknown as Question<N>),
-    }
+  /**
+   * What two places sound like: the impulse responses of a question, made when the reader listens. See Hearable.
+   *
+   * @param restS  how long the figure must rest before other responses are wanted, s
+   */
+  hears<N extends SoundTask, Q extends Omit<Question<N>, 'sampleRateHz' | 'air'>>(
+    task: N,
+    question: () => Q,
+    { restS = 0 } = {},
+  ): Hearable<object, Answer<N>> {
+    const heard = new Hearable<object, Answer<N>>(
+      () => ({ ...question(), air: this.air, revision: this.revision() }),
+      async (asked, sampleRateHz) =>
+        this.engine?.ask(`sound ${task}`, task, { ...asked, sampleRateHz } as unknown as Question<N>),
+      restS,
+    )
+    this.#heard.push(heard)
+    return heard
   }
 
   #place: AskedPlace = {
@@ -207,6 +213,7 @@ export class LiveFigure<S extends FigureState> {
     follow()
     this.ready = true
     for (const asked of this.#asked) $effect(() => asked.follow())
+    for (const heard of this.#heard) $effect(() => heard.follow())
     const systemTheme = matchMedia('(prefers-color-scheme: dark)')
     systemTheme.addEventListener('change', follow)
     const forget = onPreferencesChange(follow)

@@ -7,86 +7,67 @@ import {
   type ShoeboxMode,
   shoeboxModesHz,
 } from '../../acoustics/index.ts'
-import { makeAir } from '../../acoustics/medium/air.ts'
 import type { HallAnswer, HallMap, HallMapQuestion, HallQuestion } from '../../engine/questions/hall/hall-parts.ts'
+import { airOf } from '../../engine/scene/air.ts'
+import type { HallResponses } from '../../engine/scene/hall-responses.ts'
 import type { HallDesign } from '../../engine/scene/hall-scene.ts'
 import { clearOfM, type HallState, mapHz } from '../../engine/scene/hall-terms.ts'
 import { roomAround } from '../../engine/scene/room.ts'
+import type { Asked } from '../figure/asked.svelte.ts'
+import type { Hearable } from '../figure/hearable.svelte.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { designOf, type HallPartsState, hallPartsLink, questionOf } from './hall-parts-link.ts'
 
-/** The state of one figure of the hall, and what the engine has answered for it so far. */
+/** What of the figure the words about an answer need beside the question. */
+type HallAbout = { key: HallPartsState['hall']; description: string }
+
+/** The state of one figure of the hall, and what has been answered for it so far. */
 export class HallParts extends RigFigure<HallPartsState> {
   readonly halls: HallState[]
-  /** The newest answer and the state that it answers: sentences and charts keep to these. */
-  answer = $state.raw({} as HallAnswer)
-  answered = $state.raw({} as HallPartsState)
-  map: HallMap | undefined = $state.raw()
-  mapped: HallMapQuestion | undefined = $state.raw()
-  mapping = $state(false)
-  /** Why the listener's place or the hall could not be computed, or ''. */
-  trouble = $state('')
+  /** Everything but the map, and which hall and rig the question is of. */
+  readonly answer: Asked<HallQuestion, HallAnswer, HallAbout>
+  /** The map of one low frequency, asked for while it is looked at. */
+  readonly map: Asked<HallMapQuestion, HallMap>
+  /** What two places sound like; a hall takes seconds to make, so it waits until the listener rests. */
+  readonly sound: Hearable<object, HallResponses>
 
   constructor(rigs: RigChoice[], halls: HallState[], base: HallPartsState, initial: HallAnswer) {
     super(hallPartsLink, rigs, base)
     // Plain data: props arrive as proxies, which cannot be sent to a worker.
     this.halls = $state.snapshot(halls) as HallState[]
-    this.answer = initial
-    this.answered = $state.snapshot(this.state) as HallPartsState
+    this.answer = this.asks('hallAnswer', () => this.question, {
+      what: 'answer',
+      first: initial,
+      about: () => ({ key: this.state.hall, description: this.rig.description }),
+    })
+    this.map = this.asks(
+      'hallMap',
+      () => {
+        if (this.state.view !== 'resonances') return undefined
+        const { rig, hall } = this.question
+        return { rig, hall, frequencyHz: this.state.frequencyHz, source: this.state.source }
+      },
+      { what: 'map' },
+    )
+    this.sound = this.hears(
+      'hallResponses',
+      () => {
+        const { rig, hall, place } = this.question
+        const { compare } = this.state
+        return { rig, hall, place, compare, ...(compare === 'halls' && { other: this.other }) }
+      },
+      { restS: 0.5 },
+    )
   }
 
   design: HallDesign = $derived.by(() => designOf(this.state, this.halls))
+  /** The hall that this one is heard against. */
+  other: HallDesign = $derived.by(() => this.halls.find(({ key }) => key === this.state.other)?.design ?? this.design)
   cabinets = $derived(footprints(this.rig.rig))
   question: HallQuestion = $derived.by(() => questionOf(this.state, this.rig.rig, this.halls))
-  /** What may be looked up of the resonances, up to the highest frequency of the map. */
-  modes: ShoeboxMode[] = $derived.by(() => shoeboxModesHz(this.design, mapHz.max, makeAir()))
-
-  /** Asks for everything but the map; the newest question wins, the last good answer stays. */
-  async askAnswer(question: HallQuestion, state: HallPartsState): Promise<void> {
-    const { engine } = this
-    if (!engine) return
-    this.busy = true
-    try {
-      const answer = await engine.ask('hall', 'hallAnswer', question)
-      if (!answer) return
-      this.answer = answer
-      this.answered = state
-      this.trouble = ''
-    } catch (error) {
-      this.trouble = `This could not be computed; the last picture stays. (${error instanceof Error ? error.message : error})`
-    }
-    this.busy = false
-    this.withoutWorkers = engine.withoutWorkers
-  }
-
-  /** Asks for the map of one frequency; the last one stays until it is there. */
-  async askMap(question: HallMapQuestion): Promise<void> {
-    await this.attempt('map', async (engine) => {
-      this.mapping = true
-      try {
-        const map = await engine.ask('hall map', 'hallMap', question)
-        if (!map) return
-        this.map = map
-        this.mapped = question
-        this.mapping = false
-      } catch (error) {
-        this.mapping = false
-        throw error
-      }
-    })
-  }
-
-  /** Asks for the impulse responses that the sound is made with. */
-  async askResponses(
-    question: HallQuestion,
-    compare: HallPartsState['compare'],
-    other: HallDesign,
-    sampleRateHz: number,
-  ) {
-    const { rig, hall, place } = question
-    return this.engine?.ask('hall responses', 'hallResponses', { rig, hall, place, compare, other, sampleRateHz })
-  }
+  /** The resonances of the hall as it stands now, up to the highest frequency of the map. */
+  modes: ShoeboxMode[] = $derived.by(() => shoeboxModesHz(this.design, mapHz.max, airOf(this.air)))
 
   /** Puts the listener there, to 5 cm; walls and boxes stop it. */
   setPlace(place: PlanPoint): void {

@@ -16,7 +16,7 @@ import { roomAround } from '../../engine/scene/room.ts'
 import { earHeightM } from '../../engine/scene/scene-terms.ts'
 import { wallZM } from '../../engine/scene/wall-place.ts'
 import type { Asked } from '../figure/asked.svelte.ts'
-import type { Hearable } from '../figure/live-figure.svelte.ts'
+import type { Hearable } from '../figure/hearable.svelte.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { cellsAcross, hallCellsAcross, pictureParts } from './picture-parts.ts'
@@ -60,7 +60,7 @@ export class WalkRound extends RigFigure<WalkRoundState> {
   /** The pictures of the plan: two halves, or one whole. */
   readonly pictures: Asked<PictureAsked, Picture[]>
   /** What the two places sound like. */
-  readonly sound: Hearable<Responses>
+  readonly sound: Hearable<object, Responses>
 
   /** Tidewater Grange in its states. */
   readonly halls: HallState[]

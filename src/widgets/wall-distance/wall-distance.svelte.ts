@@ -1,52 +1,46 @@
 import { footprints } from '../../acoustics/index.ts'
 import type { WallAnswer, WallPicture, WallQuestion } from '../../engine/questions/wall/wall.ts'
-import { nearestWallHz, rigDepthM, type WallScene, wallRange } from '../../engine/questions/wall/wall-terms.ts'
+import { nearestWallHz, rigDepthM, type WallScene, wallFrequenciesHz, wallRange } from '../../engine/questions/wall/wall-terms.ts'
+import type { PlaceResponses } from '../../sound/audition-types.ts'
+import type { Asked } from '../figure/asked.svelte.ts'
+import type { Hearable } from '../figure/hearable.svelte.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { questionOf, type WallDistanceState, wallDistanceLink } from './wall-distance-link.ts'
 
-/** The state of one figure of the wall, and what the engine has answered for it so far. */
+/** The state of one figure of the wall, and what has been answered for it so far. */
 export class WallDistance extends RigFigure<WallDistanceState> {
-  /** The newest answer and the question that it answers: sentences and charts keep to these. */
-  answer = $state.raw({} as WallAnswer)
-  answered = $state.raw({} as WallQuestion)
-  picture: WallPicture | undefined = $state.raw()
+  /** Everything but the picture, and what of the rig the words about it need. */
+  readonly answer: Asked<WallQuestion, WallAnswer, { description: string }>
+  /** The picture of the plan. */
+  readonly picture: Asked<WallScene & { frequencyHz: number }, WallPicture>
+  /** What two places sound like, and which two the loudness of the front belongs to. */
+  readonly sound: Hearable<object, PlaceResponses>
 
   constructor(rigs: RigChoice[], base: WallDistanceState, initial: WallAnswer) {
     super(wallDistanceLink, rigs, base)
-    this.answer = initial
-    this.answered = questionOf($state.snapshot(this.state) as WallDistanceState, this.rig.rig)
+    this.answer = this.asks('wallAnswer', () => this.question, {
+      what: 'answer',
+      first: initial,
+      about: () => ({ description: this.rig.description }),
+    })
+    this.picture = this.asks(
+      'wallPicture',
+      () => {
+        const { rig, gapM, sideGapM, floor, finish, frequencyHz } = this.question
+        return { rig, gapM, sideGapM, floor, finish, frequencyHz }
+      },
+      { what: 'picture' },
+    )
+    this.sound = this.hears('wallResponses', () => {
+      const { frequencyHz: _, referenceDbA: __, ...place } = this.question
+      return { ...place, frequencyHz: wallFrequenciesHz[0] as number, compare: this.state.compare, length: 8192 }
+    })
   }
 
   depthM = $derived(rigDepthM(this.rig.rig))
   cabinets = $derived(footprints(this.rig.rig))
   question: WallQuestion = $derived.by(() => questionOf(this.state, this.rig.rig))
-
-  /** Asks for everything but the picture; the newest question wins. */
-  async askAnswer(question: WallQuestion): Promise<void> {
-    await this.attempt('answer', async (engine) => {
-      const answer = await engine.ask('wall', 'wallAnswer', question)
-      if (!answer) return
-      this.answer = answer
-      this.answered = question
-    })
-  }
-
-  /** Asks for the picture of the plan; the last one stays until it is there. */
-  async askPicture(scene: WallScene & { frequencyHz: number }): Promise<void> {
-    await this.attempt('picture', async (engine) => {
-      this.busy = true
-      const picture = await engine.ask('wall picture', 'wallPicture', scene)
-      if (!picture) return
-      this.picture = picture
-      this.busy = false
-    })
-  }
-
-  /** Asks for the impulse responses that the sound is made with. */
-  async askResponses(question: WallQuestion, compare: WallDistanceState['compare'], sampleRateHz: number) {
-    return this.engine?.ask('wall responses', 'wallResponses', { ...question, compare, sampleRateHz, length: 8192 })
-  }
 
   /** Puts the back of the rig so far from the wall, to 5 cm. */
   setGap(gapM: number): void {
