@@ -1,3 +1,4 @@
+import type { BoxPictureQuestion } from '../../engine/questions/box/box-and-wave.ts'
 import {
   type BoxPattern,
   boxEstimateFromHz,
@@ -5,34 +6,64 @@ import {
   shadowBegin,
   solvedPictureToHzM,
 } from '../../engine/questions/box/box-pattern.ts'
-import type { Picture } from '../../engine/questions/walk/walk.ts'
+import type { Picture, Responses } from '../../engine/questions/walk/walk.ts'
+import { airOf } from '../../engine/scene/air.ts'
+import type { Asked } from '../figure/asked.svelte.ts'
+import type { Hearable } from '../figure/hearable.svelte.ts'
 import { LiveFigure } from '../figure/live-figure.svelte.ts'
 import { type BoxAndWaveState, boxAndWaveLink, waveFrequenciesHz, widthRangeM } from './box-and-wave-link.ts'
 import { pictureCells, planHalfM } from './box-picture-size.ts'
 
+/** What a picture of the waves is of; the model is added when it is asked. */
+type PictureAsked = Omit<BoxPictureQuestion, 'model'>
+
+/** Whether the picture of a box and a frequency is of the box itself; above that it stays the ball. */
+export const isSolved = ({ widthM, frequencyHz }: { widthM: number; frequencyHz: number }): boolean =>
+  widthM * frequencyHz <= solvedPictureToHzM
+
 /** The state of one box and its wave, and what the engine has answered for it so far. */
 export class BoxAndWave extends LiveFigure<BoxAndWaveState> {
   readonly pattern: BoxPattern
-  /** Counts the pictures asked for, so that an older one never covers a newer one, nor the ball the box. */
-  #round = 0
-  #solvedRound = 0
-
-  picture: Picture | undefined = $state.raw()
+  /** The waves round the box: of the ball at once, then of the box itself where that is worth the wait. */
+  readonly picture: Asked<PictureAsked, Picture>
+  /** What front and rear sound like. */
+  readonly sound: Hearable<object, Responses>
 
   constructor(pattern: BoxPattern, base: BoxAndWaveState) {
     super(boxAndWaveLink, base)
     // Plain data: props arrive as proxies, which cannot be sent to a worker.
     this.pattern = $state.snapshot(pattern) as BoxPattern
+    this.picture = this.works(
+      (): PictureAsked => ({
+        shape: this.pattern.shape,
+        widthM: this.state.widthM,
+        frequencyHz: this.state.frequencyHz,
+        halfM: planHalfM,
+        cells: pictureCells,
+      }),
+      async ({ ask, show }, question) => {
+        const solved = isSolved(question) ? ask('boxPicture', { ...question, model: 'solved' }, 'solved') : undefined
+        const ball = await ask('boxPicture', { ...question, model: 'ball' })
+        if (!solved) return ball
+        if (ball) show(ball)
+        return await solved
+      },
+      { what: 'picture' },
+    )
+    this.sound = this.hears('boxResponses', () => ({
+      pattern: this.pattern,
+      widthM: this.state.widthM,
+      bandHz: this.bandHz,
+    }))
   }
 
-  wavelengthM = $derived.by(() => this.pattern.speedOfSoundMps / this.state.frequencyHz)
+  speedOfSoundMps = $derived.by(() => airOf(this.air).speedOfSoundMps)
+  wavelengthM = $derived.by(() => this.speedOfSoundMps / this.state.frequencyHz)
   depthM = $derived.by(() => this.pattern.shape.depthPerWidth * this.state.widthM)
   heightM = $derived.by(() => this.pattern.shape.heightPerWidth * this.state.widthM)
   coneRadiusM = $derived.by(() => this.pattern.shape.coneRadiusPerWidth * this.state.widthM)
-  estimateFromHz = $derived.by(() => boxEstimateFromHz(this.pattern, this.state.widthM))
-  /** Whether the picture of the waves is the box itself; above that it is the ball. */
-  pictureIsSolved = $derived.by(() => this.state.widthM * this.state.frequencyHz <= solvedPictureToHzM)
-  shadow = $derived.by(() => shadowBegin(this.pattern, this.state.widthM))
+  estimateFromHz = $derived.by(() => boxEstimateFromHz(this.pattern, this.state.widthM, this.air))
+  shadow = $derived.by(() => shadowBegin(this.pattern, this.state.widthM, this.air))
   levels = $derived.by(() => this.levelsAt(this.state.frequencyHz))
   spectrum = $derived.by(() => waveFrequenciesHz.map((frequencyHz) => this.levelsAt(frequencyHz)))
 
@@ -40,34 +71,12 @@ export class BoxAndWave extends LiveFigure<BoxAndWaveState> {
   bandHz = $derived.by(() => (this.state.sound === 'band' ? this.state.frequencyHz : undefined))
 
   levelsAt(frequencyHz: number) {
-    return boxLevels(this.pattern, this.state.widthM, frequencyHz)
-  }
-
-  /** Asks for the waves: of the ball at once, then of the box itself where that is worth the wait. The last picture stays until then. */
-  async askPicture(widthM: number, frequencyHz: number): Promise<void> {
-    const question = { shape: this.pattern.shape, widthM, frequencyHz, halfM: planHalfM, cells: pictureCells }
-    const round = ++this.#round
-    await this.attempt('picture', async (engine) => {
-      const show = async (channel: string, model: 'ball' | 'solved') => {
-        const picture = await engine.ask(channel, 'boxPicture', { ...question, model })
-        if (!picture) return
-        if (round === this.#round && !(model === 'ball' && this.#solvedRound === round)) this.picture = picture
-        if (model === 'solved') this.#solvedRound = round
-      }
-      this.busy = this.pictureIsSolved
-      await Promise.all([show('picture', 'ball'), ...(this.pictureIsSolved ? [show('solved picture', 'solved')] : [])])
-    })
-    if (round === this.#round) this.busy = false
-  }
-
-  /** Asks for the impulse responses that the sound is made with. */
-  async askResponses(widthM: number, bandHz: number | undefined, sampleRateHz: number) {
-    return this.engine?.ask('responses', 'boxResponses', { pattern: this.pattern, widthM, bandHz, sampleRateHz })
+    return boxLevels(this.pattern, this.state.widthM, frequencyHz, this.air)
   }
 
   /** Sets the third octave whose wave is nearest to a length, m. */
   setWavelength(wavelengthM: number): void {
-    const wantedHz = this.pattern.speedOfSoundMps / Math.max(1e-3, wavelengthM)
+    const wantedHz = this.speedOfSoundMps / Math.max(1e-3, wavelengthM)
     const miss = (frequencyHz: number) => Math.abs(Math.log(frequencyHz / wantedHz))
     this.state.frequencyHz = waveFrequenciesHz.reduce((best, next) => (miss(next) < miss(best) ? next : best), 31.5)
   }

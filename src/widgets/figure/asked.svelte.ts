@@ -112,11 +112,10 @@ export class Asked<Q extends object, A, C = undefined> {
     const question = this.#question()
     return question && this.#keyOf(question)
   })
-  /** Whether the answer is to another question than the figure now stands at, or still being worked out. */
+  /** Whether the answer is to another question than the figure now stands at. One that more is added to is not: see `working`. */
   open = $derived.by(() => {
-    if (this.#key === undefined) return false
     if (this.when === 'pressed') return this.#working
-    return this.#told?.key !== this.#key || this.#working
+    return this.#key !== undefined && this.#told?.key !== this.#key
   })
   /** Whether a pressed question has been overtaken by the figure. */
   stale = $derived.by(() => this.when === 'pressed' && this.#pressedKey !== '' && this.#pressedKey !== this.#key)
@@ -131,7 +130,11 @@ export class Asked<Q extends object, A, C = undefined> {
 
   /** For the figure: asks whenever the question changes. To be called in an effect; reads all that the question hangs on. */
   follow(): void {
-    if (this.when === 'pressed') return
+    if (this.when === 'pressed') {
+      // Work on request ends when what it is for changes; the reader may ask anew.
+      if (this.stale) untrack(() => this.#leave('all'))
+      return
+    }
     const tries = this.#tries
     const key = this.#key
     const question = this.#question()

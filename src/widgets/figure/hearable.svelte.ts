@@ -15,11 +15,7 @@ export class Hearable<Q, R> {
    * @param ask       has the responses made
    * @param restS     how long the figure must rest before other responses are wanted: long where they take seconds
    */
-  constructor(
-    question: () => Q,
-    ask: (question: Q, sampleRateHz: number) => Promise<R | undefined>,
-    restS = 0,
-  ) {
+  constructor(question: () => Q, ask: (question: Q, sampleRateHz: number) => Promise<R | undefined>, restS = 0) {
     this.#question = question
     this.#ask = ask
     this.#restS = restS

@@ -161,10 +161,10 @@ export class LiveFigure<S extends FigureState> {
     },
   }
 
-  /** What could not be computed, each kind of question by itself, with the way to try again. */
+  /** What could not be computed, each kind of question by itself, with the way to try again. Work on request tells its own. */
   get problems(): { what: string; reason: string; again(): void }[] {
     return this.#asked
-      .filter(({ problem }) => problem !== '')
+      .filter(({ problem, when }) => problem !== '' && when === 'changed')
       .map((asked) => ({ what: asked.what, reason: asked.problem, again: () => asked.again() }))
   }
 

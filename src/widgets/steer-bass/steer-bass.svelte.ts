@@ -1,5 +1,4 @@
 import type { PlanPoint } from '../../acoustics/index.ts'
-import { makeAir } from '../../acoustics/medium/air.ts'
 import {
   delayOfSpacingS,
   sizeOf,
@@ -11,22 +10,27 @@ import {
   type Arrangement,
   countRange,
   type SteerAnswer,
-  type SteerCandidate,
   type SteerMerits,
   type SteerPicture,
   type SteerQuestion,
   type SteerSet,
   type SteerShow,
   type SteerSuggestion,
+  type SteerTogether,
   steerErrorSize,
   steerRange,
 } from '../../engine/questions/steer/steer-terms.ts'
+import { airOf } from '../../engine/scene/air.ts'
 import type { HallState } from '../../engine/scene/hall-terms.ts'
+import type { PlaceResponses } from '../../sound/audition-types.ts'
+import type { Asked } from '../figure/asked.svelte.ts'
+import type { Hearable } from '../figure/hearable.svelte.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { countNotice } from './describe-steer-bass.ts'
 import { questionOf, type SteerBassState, setOf, stateOfSet, steerBassLink } from './steer-bass-link.ts'
 import { clampedPlace } from './steer-plan-places.ts'
+import { searchFor, solveTogether } from './steer-work.ts'
 
 /** What a search is for: it is over when one of these changes. */
 type SearchGround = Pick<SteerQuestion, 'rig' | 'point' | 'surroundings' | 'front' | 'behind' | 'band'> & {
@@ -34,42 +38,80 @@ type SearchGround = Pick<SteerQuestion, 'rig' | 'point' | 'surroundings' | 'fron
   count: number
 }
 
+/** What boxes solved together hang on. */
+type TogetherGround = Pick<SteerQuestion, 'rig' | 'point' | 'set' | 'surroundings' | 'front' | 'behind' | 'band'>
+
 /** Boxes that an arrangement begins with. */
 const firstCount: Record<Arrangement, number> = { pair: 2, trio: 3, 'end-fire': 3, row: 3, 'left-right': 2 }
 
 /** The wall that comes with the error of that name. */
 const errorWall = { kind: 'wall', gapM: steerErrorSize.wallGapM } as const
 
-const speedOfSoundMps = makeAir().speedOfSoundMps
+/** Pictures and sounds do not hang on the reader's band; with one band for all they are not asked for anew when it moves. */
+const anyBand = { fromHz: steerRange.bandHz.min, toHz: steerRange.bandHz.max }
+
+/** What a search has found so far. */
+export type SteerSearch = {
+  tried: number
+  suggestion: SteerSuggestion | null
+  /** What is left of both with one box late; null until it is known. */
+  late: { textbook: SteerMerits | null; best: SteerMerits | null }
+}
 
 /** The state of one figure of steered bass, and what the engine has answered for it so far. */
 export class SteerBass extends RigFigure<SteerBassState> {
   readonly halls: HallState[]
-  /** The newest answer and the question that it answers: sentences and charts keep to these. */
-  answer = $state.raw({} as SteerAnswer)
-  answered = $state.raw({} as SteerQuestion)
-  picture: SteerPicture | undefined = $state.raw()
-  pictured: (SteerQuestion & { show: SteerShow }) | undefined = $state.raw()
-  /** How far a search is; null when none runs. */
-  searching: { done: number; total: number; tried: number } | null = $state.raw(null)
-  suggestion: SteerSuggestion | null = $state.raw(null)
-  /** What is left of both with one box late; null until it is known. */
-  late: { textbook: SteerMerits | null; best: SteerMerits | null } = $state.raw({ textbook: null, best: null })
-  searchProblem = $state('')
-  /** What was searched for, as text. */
-  searchedKey = $state('')
+  /** Everything but the picture, and what of the figure the words about it need. */
+  readonly answer: Asked<SteerQuestion, SteerAnswer, { description: string; boxName: string; hall: string }>
+  /** The picture of the plan. */
+  readonly picture: Asked<SteerQuestion & { show: SteerShow }, SteerPicture>
+  /** Spacing, delay, polarity and level for the reader's band, searched on request. */
+  readonly search: Asked<SearchGround, SteerSearch>
+  /** The boxes solved together, on request. */
+  readonly together: Asked<TogetherGround, SteerTogether>
+  /** What two places or settings sound like; a hall takes seconds to make, so it waits until the controls rest. */
+  readonly sound: Hearable<object, PlaceResponses>
   /** Places that boxes or surroundings have just pushed away. */
   moved: readonly ('front' | 'behind')[] = $state.raw([])
-  /** Which search is the newest. */
-  #run = 0
   /** Settings that were left for another one, the newest last: nothing is lost. */
   before: SteerSet[] = $state.raw([])
 
   constructor(rigs: RigChoice[], halls: HallState[], base: SteerBassState, initial: SteerAnswer) {
     super(steerBassLink, rigs, base)
     this.halls = $state.snapshot(halls) as HallState[]
-    this.answer = initial
-    this.answered = questionOf($state.snapshot(this.state) as SteerBassState, this.rig.rig, this.halls)
+    this.answer = this.asks('steerAnswer', () => (this.obstacle ? undefined : this.question), {
+      what: 'answer',
+      first: initial,
+      about: () => ({
+        description: this.rig.description,
+        boxName: this.question.point ? 'point' : this.rig.short,
+        hall: this.state.hall,
+      }),
+    })
+    this.picture = this.asks(
+      'steerPicture',
+      () => (this.obstacle ? undefined : { ...this.question, band: anyBand, show: this.state.show }),
+      { what: 'picture' },
+    )
+    this.search = this.works(
+      () => (this.obstacle ? undefined : this.#ground),
+      (asking) => searchFor(asking, { ...($state.snapshot(this.question) as SteerQuestion), air: this.air }),
+      { what: 'search', when: 'pressed' },
+    )
+    this.together = this.works(
+      () => (this.obstacle ? undefined : this.#togetherGround),
+      (asking, ground) => solveTogether(asking, { ...ground, frequencyHz: this.state.frequencyHz, error: 'none' }),
+      { what: 'solution of the boxes together', when: 'pressed' },
+    )
+    this.sound = this.hears(
+      'steerResponses',
+      () => {
+        const question = this.obstacle ? this.answer.question : this.question
+        const { compare } = this.state
+        return { ...question, band: anyBand, frequencyHz: steerRange.frequencyHz.min, compare, length: 16384 }
+      },
+      { restS: 0.5 },
+    )
   }
 
   /** Takes over what the link says; a number of boxes or a place that cannot be is put right, and said. */
@@ -83,9 +125,6 @@ export class SteerBass extends RigFigure<SteerBassState> {
     return stop
   }
 
-  /** The workers, for a piece of work that has a file of its own. */
-  readonly workers = () => this.engine
-
   question: SteerQuestion = $derived.by(() => questionOf(this.state, this.rig.rig, this.halls))
   obstacle = $derived.by(() => steerProblem(this.question))
   size = $derived(sizeOf(this.question))
@@ -97,89 +136,23 @@ export class SteerBass extends RigFigure<SteerBassState> {
     xM: this.question.behind.xM,
     zM: Math.max(this.question.behind.zM, (this.wallZM ?? -Infinity) + 0.05),
   })
+  #speedOfSoundMps = $derived(airOf(this.air).speedOfSoundMps)
   /** Delay that the spacing asks for, s. */
-  spacingDelayS = $derived(delayOfSpacingS(this.state.spacingM, speedOfSoundMps))
+  spacingDelayS = $derived(delayOfSpacingS(this.state.spacingM, this.#speedOfSoundMps))
   /** The setting of the books that fits here; null if none does. */
-  textbook: SteerSet | null = $derived.by(() => textbookThatFits(this.question, speedOfSoundMps))
+  textbook: SteerSet | null = $derived.by(() => textbookThatFits(this.question, this.#speedOfSoundMps))
   #ground: SearchGround = $derived.by(() => {
     const { rig, point, surroundings, front, behind, band, set } = this.question
     return { rig, point, surroundings, front, behind, band, arrangement: set.arrangement, count: set.count }
   })
-  groundKey = $derived(JSON.stringify(this.#ground))
-  suggested = $derived(this.searchedKey === this.groundKey ? this.suggestion : null)
-
-  /** Asks for everything but the picture; the newest question wins. */
-  async askAnswer(question: SteerQuestion): Promise<void> {
-    await this.attempt('answer', async (engine) => {
-      this.busy = true
-      const answer = await engine.ask('steer', 'steerAnswer', question)
-      if (!answer) return
-      this.answer = answer
-      this.answered = question
-      this.busy = false
-    })
-  }
-
-  /** Asks for the picture of the plan; the last one stays until it is there. */
-  async askPicture(question: SteerQuestion & { show: SteerShow }): Promise<void> {
-    await this.attempt('picture', async (engine) => {
-      const picture = await engine.ask('steer picture', 'steerPicture', question)
-      if (!picture) return
-      this.picture = picture
-      this.pictured = question
-    })
-  }
-
-  /** Asks for the impulse responses that the sound is made with. */
-  async askResponses(question: SteerQuestion, compare: SteerBassState['compare'], sampleRateHz: number) {
-    return this.engine?.ask('steer responses', 'steerResponses', { ...question, compare, sampleRateHz, length: 16384 })
-  }
-
-  /** Searches spacing, delay, polarity and level for the reader's band; a newer search or `stopSearch` ends it. */
-  async search(): Promise<void> {
-    const { engine } = this
-    if (!engine || this.obstacle) return
-    const run = ++this.#run
-    const current = () => this.#run === run
-    const question = { ...($state.snapshot(this.question) as SteerQuestion), error: 'none' as const }
-    this.suggestion = null
-    this.late = { textbook: null, best: null }
-    this.searchProblem = ''
-    this.searchedKey = this.groundKey
-    this.searching = { done: 0, total: 1, tried: 0 }
-    try {
-      const plan = await engine.ask('steer plan', 'steerSearchPlan', question)
-      if (!plan || !current()) return
-      const candidates: (SteerCandidate & { tried: number })[] = []
-      this.searching = { done: 0, total: plan.length, tried: 0 }
-      const all = await engine.askEach('steer search', 'steerSearchStep', plan, (candidate, index) => {
-        candidates[index] = candidate
-        if (!this.searching || !current()) return
-        const { done, total, tried } = this.searching
-        this.searching = { done: done + 1, total, tried: tried + candidate.tried }
-      })
-      if (!all || !current()) return
-      const suggestion = await engine.ask('steer suggestion', 'steerSuggestion', { ...question, candidates })
-      if (!suggestion || !current()) return
-      this.suggestion = suggestion
-      this.searching = null
-      const settings = [suggestion.best, suggestion.textbook].map(({ set }) => ({ ...question, set }))
-      await engine.askEach('steer late', 'steerAnswer', settings, ({ errors }, index) => {
-        if (current()) this.late = { ...this.late, [index === 0 ? 'best' : 'textbook']: errors.late }
-      })
-    } catch (error) {
-      if (current())
-        this.searchProblem = `The search could not be finished. (${error instanceof Error ? error.message : error})`
-    } finally {
-      if (current()) this.searching = null
-    }
-  }
-
-  stopSearch(): void {
-    this.#run++
-    this.searching = null
-    for (const channel of ['steer plan', 'steer search', 'steer suggestion', 'steer late']) this.engine?.cancel(channel)
-  }
+  /** What was found for what the figure now stands at; null while there is none. */
+  suggested: SteerSuggestion | null = $derived.by(() =>
+    this.search.stale ? null : (this.search.value?.suggestion ?? null),
+  )
+  #togetherGround: TogetherGround = $derived.by(() => {
+    const { rig, point, set, surroundings, front, behind, band } = this.question
+    return { rig, point, set, surroundings, front, behind, band }
+  })
 
   /** Takes over a setting; the one before can be had back. */
   take(set: SteerSet): void {
@@ -200,7 +173,7 @@ export class SteerBass extends RigFigure<SteerBassState> {
   setArrangement(arrangement: Arrangement): void {
     const count = firstCount[arrangement]
     const wanted = { ...this.question, set: { ...this.question.set, arrangement, count } }
-    const fits = textbookThatFits(wanted, speedOfSoundMps)
+    const fits = textbookThatFits(wanted, this.#speedOfSoundMps)
     this.take(fits ?? { ...wanted.set })
   }
 

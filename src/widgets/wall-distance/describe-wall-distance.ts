@@ -5,14 +5,6 @@ import { dipFrequencyText, frequencyText } from '../../words/frequencies.ts'
 import { fineLengthText, lengthText, nearLengthText } from '../../words/lengths.ts'
 import { sonesText, timesAsLoud } from '../../words/loudness.ts'
 
-/** The same for a screen reader: '30 centimetres', '1.2 metres'. */
-export const nearSpoken = (lengthM: number, units: LengthUnit): string =>
-  nearText(lengthM, units)
-    .replace(/ m$/, ' metres')
-    .replace(/ cm$/, ' centimetres')
-    .replace(/ ft$/, ' feet')
-    .replace(/ in$/, ' inches')
-
 /** A level difference as 'stronger' or 'weaker': '3 dB stronger than', 'as strong as'. */
 export function strongerWords(differenceDb: number): string {
   const rounded = Math.round(differenceDb)

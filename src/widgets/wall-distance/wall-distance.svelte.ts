@@ -1,6 +1,12 @@
 import { footprints } from '../../acoustics/index.ts'
 import type { WallAnswer, WallPicture, WallQuestion } from '../../engine/questions/wall/wall.ts'
-import { nearestWallHz, rigDepthM, type WallScene, wallFrequenciesHz, wallRange } from '../../engine/questions/wall/wall-terms.ts'
+import {
+  nearestWallHz,
+  rigDepthM,
+  type WallScene,
+  wallFrequenciesHz,
+  wallRange,
+} from '../../engine/questions/wall/wall-terms.ts'
 import type { PlaceResponses } from '../../sound/audition-types.ts'
 import type { Asked } from '../figure/asked.svelte.ts'
 import type { Hearable } from '../figure/hearable.svelte.ts'
