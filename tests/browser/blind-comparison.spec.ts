@@ -55,6 +55,8 @@ test('a stage answered right and one answered wrong: verdicts, told trials and t
   await open(page)
   await begin(page, 1)
   await expect(sentence(page)).toHaveText(progressSentence(0, trials, 0))
+  // What differed is told of the two sounds that are heard, so the place cannot change under them.
+  await expect(figure(page).getByRole('slider', { name: /^distance/ })).toBeDisabled()
   await expect(figure(page).getByRole('button', { name: 'A is behind' })).toBeDisabled()
   const first = behind.slice(0, trials)
   await answer(page, first)

@@ -1,8 +1,9 @@
 import { clearPlace, type ListeningPlace } from '../../acoustics/field/listening-place.ts'
-import type { Rig } from '../../acoustics/field/rig.ts'
 import { seededRandom } from '../../acoustics/signals/seeded-random.ts'
 import type { BlindStage } from '../../engine/questions/blind/blind-terms.ts'
 import type { WalkAnswer } from '../../engine/questions/walk/walk.ts'
+import type { Engine } from '../../engine/workers/engine.ts'
+import { withTimeLimit } from '../../engine/workers/time-limit.ts'
 import type { Audition } from '../../sound/audition-types.ts'
 import { startVolumeDb } from '../../sound/audition-types.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
@@ -22,12 +23,24 @@ import {
 /** Length of the responses, samples. */
 const responseLength = 8192
 
+/** How long a part of the making of a stage's sound may take, s: the music is synthesised, and a rig may be being solved meanwhile. */
+const makingLimitS = 120
+
+/** What differs between the two sounds of a stage: computed with them, of the same rig and place in the same air. */
+export type Difference = {
+  answer: WalkAnswer
+  angleDeg: number
+  /** Why a hard ball stands in for the rig's boxes, in the sounds as in the answer, or ''. */
+  standIn: string
+}
+
 /**
  * The state of one blind comparison. What is behind in which trial is kept here and reaches the page only once it is told;
  * the sound holds the same pair of responses through a whole stage, and a press only moves the ear between them.
  */
 export class BlindComparison extends RigFigure<BlindState> {
-  answer = $state.raw({} as WalkAnswer)
+  /** What differs between the two sounds of the newest go: all that is told of them comes from here. */
+  difference: Difference | undefined = $state.raw()
   sitting: Sitting = $state.raw([])
   /** Index of the trial that is shown, in the newest go. */
   trial = $state(0)
@@ -39,12 +52,13 @@ export class BlindComparison extends RigFigure<BlindState> {
   making: BlindStage | undefined = $state()
   volumeDb = $state(startVolumeDb)
 
+  /** The stage whose sound could not be made, and why. */
+  #failed: { stage: BlindStage; reason: string } | undefined = $state.raw()
   #audition: Audition | undefined
   #random: (() => number) | undefined
 
-  constructor(rigs: RigChoice[], base: BlindState, initial: WalkAnswer) {
+  constructor(rigs: RigChoice[], base: BlindState) {
     super(blindLink, rigs, base)
-    this.answer = initial
   }
 
   place: ListeningPlace = $derived.by(() =>
@@ -55,8 +69,8 @@ export class BlindComparison extends RigFigure<BlindState> {
   underWay = $derived(this.go !== undefined && isUnderWay(this.go))
   /** What the reader said in the trial that is shown. */
   said: Letter | undefined = $derived(this.go?.said[this.trial])
-  /** Whether an answer has been given since the start: place, rig and number of trials then stay as they are. */
-  settled = $derived(this.sitting.some(({ said }) => said.length > 0))
+  /** Whether a go is under way or an answer has been given since the start: place, rig and number of trials then stay as they are. */
+  settled = $derived(this.underWay || this.sitting.some(({ said }) => said.length > 0))
   results = $derived(stageResults(this.sitting))
 
   /** Takes over what the link says. Returns the function that ends it. */
@@ -69,53 +83,91 @@ export class BlindComparison extends RigFigure<BlindState> {
     }
   }
 
-  /** Asks for what differs between the two places. */
-  async askAnswer(rig: Rig, place: ListeningPlace): Promise<void> {
-    await this.attempt('difference', async (engine) => {
-      const answer = await engine.ask('difference', 'walkAnswer', { rig, place, datum: 'front-face' })
-      if (answer) this.answer = answer
-    })
+  override get problems() {
+    const failed = this.#failed
+    return failed ? [{ what: 'sound', reason: failed.reason, again: () => this.begin(failed.stage) }] : []
+  }
+
+  override get standIn() {
+    const { standIn = '' } = this.difference ?? {}
+    return standIn === '' ? undefined : { reason: standIn, again: () => this.#beginAnew() }
   }
 
   /** Makes the sound of a stage and begins a new go at it. */
   async begin(stage: BlindStage): Promise<void> {
-    if (this.making || this.underWay) return
+    const { engine } = this
+    if (this.making || this.underWay || !engine) return
     this.stop()
     this.making = stage
-    await this.attempt('sound', async (engine) => {
-      const { signal, trials } = this.state
-      if (!this.#audition) {
-        const { createAudition } = await import('../../sound/audition.ts')
-        const made = await createAudition({ signal })
-        // The page may have been left while the sound was loading.
-        if (this.engine !== engine) return made.dispose()
-        this.#audition = made
-      }
-      const audition = this.#audition
-      await audition.setSignal(signal)
-      const made = await engine.ask('responses', 'blindResponses', {
-        rig: this.rig.rig,
-        place: $state.snapshot(this.place) as ListeningPlace,
-        datum: 'front-face',
-        stage,
-        sampleRateHz: audition.sampleRateHz,
-        length: responseLength,
-      })
-      if (!made || this.engine !== engine) return
-      const { matched, frontLevelDbA, ...responses } = made
-      audition.setResponses(responses)
-      audition.setMatching({ matched, frontLevelDbA })
-      // Who turned up for the bass alone is not met by the whole at that volume.
-      if (this.go?.stage === 'bass-alone' && stage !== 'bass-alone') this.volumeDb = startVolumeDb
-      audition.setVolumeDb(this.volumeDb)
-      this.#random ??= seededRandom(this.state.seed || chanceSeed())
-      this.sitting = [
-        ...this.sitting,
-        { stage, signal, behind: drawBehind(trials, this.#random), said: [], brokenOff: false },
-      ]
-      this.#open(0)
-    })
+    try {
+      await this.#make(engine, stage)
+      this.#failed = undefined
+    } catch (error) {
+      this.#failed = { stage, reason: error instanceof Error ? error.message : String(error) }
+    }
+    this.withoutWorkers = engine.withoutWorkers
     this.making = undefined
+  }
+
+  /** Makes the sound of the newest go's stage once more: what had to stand in for something may be had by now. */
+  async #beginAnew(): Promise<void> {
+    const { go } = this
+    if (!go || this.making) return
+    this.breakOff()
+    await this.begin(go.stage)
+  }
+
+  async #make(engine: Engine, stage: BlindStage): Promise<void> {
+    const { signal, trials, angleDeg } = $state.snapshot(this.state)
+    this.#audition ??= await this.#newAudition(engine, signal)
+    const audition = this.#audition
+    if (!audition) return
+    await withTimeLimit(audition.setSignal(signal), makingLimitS, 'Making the sound')
+    const question = {
+      rig: this.rig.rig,
+      place: $state.snapshot(this.place) as ListeningPlace,
+      datum: 'front-face',
+      air: this.air,
+    } as const
+    let standIn = ''
+    const options = { onStandIn: (reason: string) => (standIn = reason) }
+    const { sampleRateHz } = audition
+    const answers = Promise.all([
+      engine.ask('sound', 'blindResponses', { ...question, stage, sampleRateHz, length: responseLength }, options),
+      engine.ask('difference', 'walkAnswer', question, options),
+    ])
+    const [made, answer] = await withTimeLimit(answers, makingLimitS, 'Computing what is heard at the two places')
+    if (!made || !answer || this.engine !== engine) return
+    const { matched, frontLevelDbA, ...responses } = made
+    audition.setResponses(responses)
+    audition.setMatching({ matched, frontLevelDbA })
+    // Who turned up for the bass alone is not met by the whole at that volume.
+    if (this.go?.stage === 'bass-alone' && stage !== 'bass-alone') this.volumeDb = startVolumeDb
+    audition.setVolumeDb(this.volumeDb)
+    this.#random ??= seededRandom(this.state.seed || chanceSeed())
+    this.difference = { answer, angleDeg, standIn }
+    this.sitting = [
+      ...this.sitting,
+      { stage, signal, behind: drawBehind(trials, this.#random), said: [], brokenOff: false },
+    ]
+    this.#open(0)
+  }
+
+  /** What is listened through. Undefined if the page has been left while it was loading. */
+  async #newAudition(engine: Engine, signal: BlindState['signal']): Promise<Audition | undefined> {
+    const code = import('../../sound/audition.ts')
+    const { createAudition } = await withTimeLimit(code, makingLimitS, 'Loading the sound')
+    const making = createAudition({ signal })
+    try {
+      const made = await withTimeLimit(making, makingLimitS, 'Making the sound')
+      if (this.engine === engine) return made
+      made.dispose()
+      return undefined
+    } catch (error) {
+      // Whatever comes of it after all is not waited for any more.
+      making.then((late) => late.dispose()).catch(() => {})
+      throw error
+    }
   }
 
   /** Lets one of the two be heard; pressed again, it stops. */
@@ -166,6 +218,7 @@ export class BlindComparison extends RigFigure<BlindState> {
   startAgain(): void {
     this.stop()
     this.sitting = []
+    this.difference = undefined
     this.#open(0)
   }
 
