@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import { checkRig, type Rig } from '../acoustics/index.ts'
+import { inTurn } from './in-turn.ts'
 
 /** A rig that the reader keeps on this device. `key` starts with 'own-' and never changes; `name` is the reader's. */
 export type SavedRig = { key: string; name: string; rig: Rig }
@@ -84,12 +85,21 @@ export function readSavedRigs(store: RigStore | undefined = deviceStore()): { ri
 }
 
 /**
- * Saves a rig under a name; a rig of that name is replaced and keeps its key.
+ * Saves a rig under a name; a rig of that name is replaced and keeps its key. Never rejects.
  *
+ * What other tabs have saved meanwhile stays: the stored text is read, changed and written in turn with them.
  * The stored text is replaced in one step, and only by text that reads back as what was meant: when anything fails, what
  * was there before is still there.
  */
-export function saveRig(name: string, rig: Rig, store: RigStore | undefined = deviceStore()): SavingResult {
+export async function saveRig(
+  name: string,
+  rig: Rig,
+  store: RigStore | undefined = deviceStore(),
+): Promise<SavingResult> {
+  return inTurn(savedRigsKey, () => saveNow(name, rig, store))
+}
+
+function saveNow(name: string, rig: Rig, store: RigStore | undefined): SavingResult {
   const before = kept(store)
   const named = v.safeParse(rigName, name)
   if (!named.success) return { problem: `A name has 1 to ${longestName} letters.` }
@@ -105,16 +115,13 @@ export function saveRig(name: string, rig: Rig, store: RigStore | undefined = de
   return problem ? { problem } : { rig: read, problem: '' }
 }
 
-/** Deletes one rig. */
-export function deleteRig(key: string, store: RigStore | undefined = deviceStore()): SavingResult {
-  const before = kept(store)
-  return {
-    problem: write(
-      before,
-      before.rigs.filter((known) => known.key !== key),
-      store,
-    ),
-  }
+/** Deletes one rig. Never rejects. */
+export async function deleteRig(key: string, store: RigStore | undefined = deviceStore()): Promise<SavingResult> {
+  return inTurn(savedRigsKey, () => {
+    const before = kept(store)
+    const rigs = before.rigs.filter((known) => known.key !== key)
+    return { problem: write(before, rigs, store) }
+  })
 }
 
 /** All rigs of this device as the text of one JSON file. */
@@ -125,14 +132,17 @@ export function exportRigs(store: RigStore | undefined = deviceStore()): string 
 
 /**
  * Adds the rigs of an exported file to those of this device. Nothing here is replaced: a different rig of a name that
- * exists gets a number behind its name.
+ * exists gets a number behind its name. Never rejects.
  *
  * @returns  how many were added and how many were here already, and one line for each that was left out
  */
-export function importRigs(
-  text: string,
-  store: RigStore | undefined = deviceStore(),
-): { added: number; already: number; problems: string[] } {
+export async function importRigs(text: string, store: RigStore | undefined = deviceStore()): Promise<ImportResult> {
+  return inTurn(savedRigsKey, () => importNow(text, store))
+}
+
+type ImportResult = { added: number; already: number; problems: string[] }
+
+function importNow(text: string, store: RigStore | undefined): ImportResult {
   const nothing = (problem: string) => ({ added: 0, already: 0, problems: [problem] })
   if (text.length > longestFile) return nothing('The file is too long to be a file of rigs.')
   const file = readFile(text)

@@ -194,7 +194,7 @@ test('tones are matched by ear with keys alone; results stay on the device and c
   await expect(match(page).getByRole('button', { name: '40 Hz' })).toHaveAttribute('aria-pressed', 'true')
   await match(page).getByRole('button', { name: 'clear all' }).click()
   await expect(match(page).locator('.sentence')).toHaveText(nextStepSentence(0, 8))
-  expect(await page.evaluate((key) => localStorage.getItem(key), matchedTonesKey)).toBeNull()
+  await expect.poll(() => page.evaluate((key) => localStorage.getItem(key), matchedTonesKey)).toBeNull()
   await match(page).getByRole('button', { name: 'put them back' }).click()
   await match(page).getByRole('button', { name: '63 Hz' }).click()
   await expect(match(page).locator('.sentence')).toHaveText(result)

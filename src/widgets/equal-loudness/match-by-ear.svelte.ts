@@ -2,11 +2,12 @@ import { contourLevelDb } from '../../acoustics/index.ts'
 import { LiveFigure } from '../figure/live-figure.svelte.ts'
 import { type MatchByEarState, matchByEarLink } from './match-by-ear-link.ts'
 import {
+  changeMatchedTones,
   clearMatchedTones,
-  keepMatchedTones,
   type MatchedTone,
   type MatchedTones,
   matchStartDb,
+  onMatchedTonesElsewhere,
   readMatchedTones,
   referencePhonRange,
   testOrderHz,
@@ -24,6 +25,7 @@ export class MatchByEar extends LiveFigure<MatchByEarState> {
   storeProblem = $state('')
   /** What "clear all" took away, until something new is kept. */
   cleared: MatchedTones | undefined = $state.raw()
+  #changes = 0
 
   constructor(base: MatchByEarState) {
     super(matchByEarLink, base)
@@ -44,11 +46,18 @@ export class MatchByEar extends LiveFigure<MatchByEarState> {
   override start(): () => void {
     const stop = super.start()
     const { kept, problem } = readMatchedTones()
-    this.tones = kept.tones
-    this.referencePhon = kept.referencePhon
+    this.#show(kept)
     this.storeProblem = problem
     this.choose(this.state.frequencyHz)
-    return stop
+    const forget = onMatchedTonesElsewhere(() => {
+      // What this device would not keep lasts as long as the page.
+      const { kept, problem } = readMatchedTones()
+      if (!problem && !this.storeProblem) this.#show(kept)
+    })
+    return () => {
+      forget()
+      stop()
+    }
   }
 
   /** Takes a tone in hand: where it was left, or too soft. */
@@ -59,13 +68,9 @@ export class MatchByEar extends LiveFigure<MatchByEarState> {
 
   /** Keeps the tone in hand as it is now. */
   keep(): void {
-    const { frequencyHz } = this.state
-    this.tones = [
-      ...this.tones.filter((tone) => tone.frequencyHz !== frequencyHz),
-      { frequencyHz, differenceDb: this.differenceDb },
-    ]
+    const tone = { frequencyHz: this.state.frequencyHz, differenceDb: this.differenceDb }
     this.cleared = undefined
-    this.#store()
+    this.#change(({ tones, ...rest }) => ({ ...rest, tones: [...without(tones, tone.frequencyHz), tone] }))
   }
 
   /** Goes to the next tone that has not been matched, if there is one. Returns whether there was. */
@@ -80,37 +85,57 @@ export class MatchByEar extends LiveFigure<MatchByEarState> {
 
   /** Drops the result of the tone in hand. */
   forget(): void {
-    this.tones = this.tones.filter(({ frequencyHz }) => frequencyHz !== this.state.frequencyHz)
+    const { frequencyHz } = this.state
     this.differenceDb = matchStartDb
-    this.#store()
+    this.#change(({ tones, ...rest }) => ({ ...rest, tones: without(tones, frequencyHz) }))
   }
 
   guess(referencePhon: number): void {
-    this.referencePhon = referencePhon
-    if (this.tones.length > 0) this.#store()
+    if (this.tones.length > 0) this.#change((kept) => ({ ...kept, referencePhon }))
+    else this.referencePhon = referencePhon
   }
 
   clear(): void {
     this.cleared = { referencePhon: this.referencePhon, tones: this.tones }
-    this.tones = []
-    this.referencePhon = referencePhonRange.usual
-    this.storeProblem = clearMatchedTones()
+    this.#show({ referencePhon: referencePhonRange.usual, tones: [] })
+    const change = ++this.#changes
+    clearMatchedTones().then((problem) => {
+      if (change === this.#changes) this.storeProblem = problem
+    })
     this.choose(testOrderHz[0] ?? this.state.frequencyHz)
   }
 
   putBack(): void {
-    if (!this.cleared) return
-    this.tones = this.cleared.tones
-    this.referencePhon = this.cleared.referencePhon
+    const { cleared } = this
+    if (!cleared) return
     this.cleared = undefined
+    // A tone that another tab has matched since then is newer.
+    this.#change(({ tones }) => ({
+      referencePhon: cleared.referencePhon,
+      tones: [...tones.reduce((rest, { frequencyHz }) => without(rest, frequencyHz), cleared.tones), ...tones],
+    }))
     this.choose(this.state.frequencyHz)
-    this.#store()
   }
 
-  #store(): void {
-    this.storeProblem = keepMatchedTones({ referencePhon: this.referencePhon, tones: this.tones })
+  /** Shows a change at once and keeps it; what other tabs have kept meanwhile comes in. */
+  #change(change: (kept: MatchedTones) => MatchedTones): void {
+    this.#show(change({ referencePhon: this.referencePhon, tones: this.tones }))
+    const number = ++this.#changes
+    changeMatchedTones(change).then(({ kept, problem }) => {
+      if (number !== this.#changes) return
+      this.storeProblem = problem
+      if (!problem) this.#show(kept)
+    })
+  }
+
+  #show({ referencePhon, tones }: MatchedTones): void {
+    this.referencePhon = referencePhon
+    this.tones = tones
   }
 }
+
+const without = (tones: MatchedTone[], toneHz: number): MatchedTone[] =>
+  tones.filter(({ frequencyHz }) => frequencyHz !== toneHz)
 
 /** How much more level than 1 kHz the standard gives a tone, dB. */
 export const standardDifferenceDb = (referencePhon: number, frequencyHz: number): number =>

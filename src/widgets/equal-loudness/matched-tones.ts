@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import { contourLevelDb } from '../../acoustics/index.ts'
+import { inTurn } from '../../state/in-turn.ts'
 
 /** A tone that the reader made as loud as 1 kHz: how much more level it needed, dB. */
 export type MatchedTone = { frequencyHz: number; differenceDb: number }
@@ -89,25 +90,49 @@ export function readMatchedTones(store: ToneStore | undefined = deviceStore()): 
   return { kept: { referencePhon, tones }, problem: '', writable: true }
 }
 
-/** Keeps results on this device; returns the problem in words, or ''. */
-export function keepMatchedTones(kept: MatchedTones, store: ToneStore | undefined = deviceStore()): string {
-  if (!store || !readMatchedTones(store).writable) return readMatchedTones(store).problem
-  try {
-    store.setItem(matchedTonesKey, JSON.stringify({ version, ...kept }))
-    return ''
-  } catch {
-    return 'This device has no room for the result; what was kept before is still there.'
-  }
+/**
+ * Changes what is kept on this device, in turn with other tabs of the site: what they have kept meanwhile stays. Never rejects.
+ *
+ * @param change  the results that are to be kept, from those that are
+ * @returns       what is kept now, unless there is a problem, which is told in words, or ''
+ */
+export async function changeMatchedTones(
+  change: (kept: MatchedTones) => MatchedTones,
+  store: ToneStore | undefined = deviceStore(),
+): Promise<{ kept: MatchedTones; problem: string }> {
+  return inTurn(matchedTonesKey, () => {
+    const before = readMatchedTones(store)
+    if (!store || !before.writable) return before
+    const kept = change(before.kept)
+    try {
+      store.setItem(matchedTonesKey, JSON.stringify({ version, ...kept }))
+    } catch {
+      const problem = 'This device has no room for the result; what was kept before is still there.'
+      return { kept: before.kept, problem }
+    }
+    return { kept, problem: '' }
+  })
 }
 
-/** Removes everything that the test has kept; returns the problem in words, or ''. */
-export function clearMatchedTones(store: ToneStore | undefined = deviceStore()): string {
-  try {
-    store?.removeItem(matchedTonesKey)
-    return ''
-  } catch {
-    return 'This browser does not let the page remove what it kept.'
+/** Removes everything that the test has kept; returns the problem in words, or ''. Never rejects. */
+export async function clearMatchedTones(store: ToneStore | undefined = deviceStore()): Promise<string> {
+  return inTurn(matchedTonesKey, () => {
+    try {
+      store?.removeItem(matchedTonesKey)
+      return ''
+    } catch {
+      return 'This browser does not let the page remove what it kept.'
+    }
+  })
+}
+
+/** Calls `listener` when another tab has changed what is kept; returns the function that ends it. */
+export function onMatchedTonesElsewhere(listener: () => void): () => void {
+  const elsewhere = ({ key }: StorageEvent) => {
+    if (key === null || key === matchedTonesKey) listener()
   }
+  addEventListener('storage', elsewhere)
+  return () => removeEventListener('storage', elsewhere)
 }
 
 function parsed(text: string): unknown {

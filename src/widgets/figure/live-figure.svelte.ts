@@ -202,7 +202,9 @@ export class LiveFigure<S extends FigureState> {
   start(): () => void {
     const { state, dropped } = readLink(this.#link, new URLSearchParams(location.search), this.#base)
     Object.assign(this.state, state)
-    this.dropped = [...dropped, ...takeLinkedAir()]
+    this.dropped = dropped
+    // What it cannot use of the air the page tells, once.
+    takeLinkedAir()
     if (state.units !== 'own') setPreferences({ units: state.units }, { keep: false })
     const follow = () => {
       const now = preferences()

@@ -1,5 +1,5 @@
 import { untrack } from 'svelte'
-import { readSavedRigs } from '../../state/saved-rigs.ts'
+import { onSavedRigsChange, readSavedRigs } from '../../state/saved-rigs.ts'
 import type { LinkSchema } from '../../state/share-link.ts'
 import { type FigureState, LiveFigure } from '../figure/live-figure.svelte.ts'
 import { isOwnRig, ownRigChoice, type RigChoice } from './rig-choice.ts'
@@ -27,11 +27,26 @@ export class RigFigure<S extends FigureState & { rig: string }> extends LiveFigu
 
   /** Takes over what the link says, the reader's own rigs included, and gets ready to answer. Returns the function that ends it. */
   override start(): () => void {
-    this.rigs = [...this.rigs, ...readSavedRigs().rigs.map(ownRigChoice)]
-    this.relink(this.#linkFor(this.rigs.map(({ key }) => key)))
+    const pageRigs = this.rigs
+    const takeOwn = () => {
+      const { rig: shown, rigs: known } = this
+      // A rig that has not changed stays the same object: its solving goes on. One that was deleted stays while it is shown.
+      const own = readSavedRigs().rigs.map((saved) => {
+        const choice = ownRigChoice(saved)
+        return known.find((one) => JSON.stringify(one) === JSON.stringify(choice)) ?? choice
+      })
+      const gone = isOwnRig(shown.key) && !own.some(({ key }) => key === shown.key)
+      this.rigs = [...pageRigs, ...own, ...(gone ? [shown] : [])]
+      this.relink(this.#linkFor(this.rigs.map(({ key }) => key)))
+    }
+    takeOwn()
+    const forget = onSavedRigsChange(takeOwn)
     const end = super.start()
     $effect(() => (this.rig ? untrack(() => this.solveOwn()) : undefined))
-    return end
+    return () => {
+      forget()
+      end()
+    }
   }
 
   /** With every cabinet that the engine has learnt, what was asked before is asked again. */

@@ -33,60 +33,61 @@ class Shelf implements RigStore {
 }
 
 describe('saved rigs', () => {
-  test('what is saved is read back, under a key that never changes', () => {
+  test('what is saved is read back, under a key that never changes', async () => {
     const shelf = new Shelf()
-    const { rig, problem } = saveRig('  Our top, left  ', top, shelf)
+    const { rig, problem } = await saveRig('  Our top, left  ', top, shelf)
     expect(problem).toBe('')
     expect(rig).toEqual({ key: 'own-our-top-left', name: 'Our top, left', rig: top })
     expect(readSavedRigs(shelf)).toEqual({ rigs: [rig], problems: [] })
-    expect(saveRig('Our top, left', compact, shelf).rig?.key).toBe('own-our-top-left')
+    expect((await saveRig('Our top, left', compact, shelf)).rig?.key).toBe('own-our-top-left')
     expect(readSavedRigs(shelf).rigs.map((saved) => saved.rig)).toEqual([compact])
   })
 
-  test('names that give the same key are told apart', () => {
+  test('names that give the same key are told apart', async () => {
     const shelf = new Shelf()
-    const keys = ['Ångström', '音響', '!?', 'a b', 'A-B'].map((name) => saveRig(name, top, shelf).rig?.key)
+    const keys: (string | undefined)[] = []
+    for (const name of ['Ångström', '音響', '!?', 'a b', 'A-B']) keys.push((await saveRig(name, top, shelf)).rig?.key)
     expect(keys).toEqual(['own-ngstr-m', 'own-rig', 'own-rig-2', 'own-a-b', 'own-a-b-2'])
   })
 
-  test('a name of nothing or of a page, and a rig that is not sound, are refused and change nothing', () => {
+  test('a name of nothing or of a page, and a rig that is not sound, are refused and change nothing', async () => {
     const shelf = new Shelf()
-    saveRig('good', top, shelf)
+    await saveRig('good', top, shelf)
     const before = shelf.getItem(savedRigsKey)
-    expect(saveRig('   ', top, shelf).problem).toContain('1 to 60 letters')
-    expect(saveRig('x'.repeat(61), top, shelf).problem).toContain('1 to 60 letters')
+    expect((await saveRig('   ', top, shelf)).problem).toContain('1 to 60 letters')
+    expect((await saveRig('x'.repeat(61), top, shelf)).problem).toContain('1 to 60 letters')
     const bad = structuredClone(top)
     ;(bad.cabinets[0] as Rig['cabinets'][number]).widthM = -1
-    expect(saveRig('bad', bad, shelf).problem).toContain('widthM is -1')
+    expect((await saveRig('bad', bad, shelf)).problem).toContain('widthM is -1')
     expect(shelf.getItem(savedRigsKey)).toBe(before)
   })
 
-  test('a full device keeps what it had', () => {
+  test('a full device keeps what it had', async () => {
     const shelf = new Shelf()
-    saveRig('first', top, shelf)
+    await saveRig('first', top, shelf)
     shelf.room = (shelf.getItem(savedRigsKey) ?? '').length
-    expect(saveRig('second', compact, shelf).problem).toContain('no room')
+    expect((await saveRig('second', compact, shelf)).problem).toContain('no room')
     expect(readSavedRigs(shelf).rigs.map(({ name }) => name)).toEqual(['first'])
   })
 
-  test('deleting takes one and leaves the others', () => {
+  test('deleting takes one and leaves the others', async () => {
     const shelf = new Shelf()
-    saveRig('first', top, shelf)
-    saveRig('second', compact, shelf)
-    expect(deleteRig('own-first', shelf).problem).toBe('')
+    await saveRig('first', top, shelf)
+    await saveRig('second', compact, shelf)
+    expect((await deleteRig('own-first', shelf)).problem).toBe('')
     expect(readSavedRigs(shelf).rigs.map(({ name }) => name)).toEqual(['second'])
   })
 
-  test('without a store nothing is saved, and it is said', () => {
+  test('without a store nothing is saved, and it is said', async () => {
     expect(readSavedRigs(undefined)).toEqual({ rigs: [], problems: [] })
-    expect(saveRig('x', top, undefined).problem).toContain('does not let the page keep anything')
+    expect((await saveRig('x', top, undefined)).problem).toContain('does not let the page keep anything')
   })
 
-  test('fifty are the most', () => {
+  test('fifty are the most', async () => {
     const shelf = new Shelf()
-    for (let count = 1; count <= 50; count++) saveRig(`rig ${count}`, compact, shelf)
-    expect(saveRig('one more', compact, shelf).problem).toContain('50 rigs already')
-    expect(saveRig('rig 7', top, shelf).problem).toBe('')
+    for (let count = 1; count <= 50; count++) await saveRig(`rig ${count}`, compact, shelf)
+    expect((await saveRig('one more', compact, shelf)).problem).toContain('50 rigs already')
+    expect((await saveRig('rig 7', top, shelf)).problem).toBe('')
     expect(readSavedRigs(shelf).rigs).toHaveLength(50)
   })
 })
@@ -94,67 +95,67 @@ describe('saved rigs', () => {
 describe('what cannot be read is never lost', () => {
   test.each(['', 'not json', '[]', '{"version":0,"rigs":[]}', '{"version":1}', 'null'])(
     'spoilt text %j is set aside before anything new is written',
-    (spoilt) => {
+    async (spoilt) => {
       const shelf = new Shelf()
       shelf.texts.set(savedRigsKey, spoilt)
       expect(readSavedRigs(shelf).rigs).toEqual([])
       expect(readSavedRigs(shelf).problems[0]).toContain('cannot be read')
       expect(shelf.getItem(savedRigsKey)).toBe(spoilt)
-      expect(saveRig('new', top, shelf).problem).toBe('')
+      expect((await saveRig('new', top, shelf)).problem).toBe('')
       expect([...shelf.texts.values()]).toContain(spoilt)
       expect(readSavedRigs(shelf)).toMatchObject({ rigs: [{ name: 'new' }], problems: [] })
     },
   )
 
-  test('spoilt text stays in place when there is no room to set it aside', () => {
+  test('spoilt text stays in place when there is no room to set it aside', async () => {
     const shelf = new Shelf()
     shelf.texts.set(savedRigsKey, 'spoilt')
     shelf.room = 3
-    expect(saveRig('new', top, shelf).problem).toContain('still there')
+    expect((await saveRig('new', top, shelf)).problem).toContain('still there')
     expect(shelf.getItem(savedRigsKey)).toBe('spoilt')
   })
 
-  test('one spoilt rig among good ones is named, kept, and survives the next save', () => {
+  test('one spoilt rig among good ones is named, kept, and survives the next save', async () => {
     const shelf = new Shelf()
-    saveRig('good', top, shelf)
+    await saveRig('good', top, shelf)
     const file = JSON.parse(shelf.getItem(savedRigsKey) ?? '')
     const spoilt = { key: 'own-odd', name: 'odd', rig: { name: 'odd', cabinets: 'later form' } }
     shelf.texts.set(savedRigsKey, JSON.stringify({ ...file, rigs: [spoilt, ...file.rigs] }))
     expect(readSavedRigs(shelf)).toMatchObject({ rigs: [{ name: 'good' }], problems: [/1 of the saved rigs/] })
-    saveRig('another', compact, shelf)
+    await saveRig('another', compact, shelf)
     expect(JSON.parse(shelf.getItem(savedRigsKey) ?? '').rigs).toContainEqual(spoilt)
     expect(exportRigs(shelf)).toContain('later form')
   })
 
-  test('rigs of a newer version are not touched', () => {
+  test('rigs of a newer version are not touched', async () => {
     const shelf = new Shelf()
     const newer = JSON.stringify({ version: 2, racks: [] })
     shelf.texts.set(savedRigsKey, newer)
-    expect(saveRig('new', top, shelf).problem).toContain('newer version')
-    expect(deleteRig('own-new', shelf).problem).toContain('newer version')
+    expect((await saveRig('new', top, shelf)).problem).toContain('newer version')
+    expect((await deleteRig('own-new', shelf)).problem).toContain('newer version')
     expect(shelf.getItem(savedRigsKey)).toBe(newer)
   })
 })
 
 describe('the file', () => {
-  test('an exported file imported elsewhere gives the same rigs, and twice gives them once', () => {
+  test('an exported file imported elsewhere gives the same rigs, and twice gives them once', async () => {
     const shelf = new Shelf()
-    saveRig('first', top, shelf)
-    saveRig('second', compact, shelf)
+    await saveRig('first', top, shelf)
+    await saveRig('second', compact, shelf)
     const text = exportRigs(shelf)
     const other = new Shelf()
-    expect(importRigs(text, other)).toEqual({ added: 2, already: 0, problems: [] })
+    expect(await importRigs(text, other)).toEqual({ added: 2, already: 0, problems: [] })
     expect(readSavedRigs(other).rigs).toEqual(readSavedRigs(shelf).rigs)
-    expect(importRigs(text, other)).toEqual({ added: 0, already: 2, problems: [] })
+    expect(await importRigs(text, other)).toEqual({ added: 0, already: 2, problems: [] })
     expect(exportRigs(other)).toBe(text)
   })
 
-  test('a different rig of a known name comes in beside it', () => {
+  test('a different rig of a known name comes in beside it', async () => {
     const shelf = new Shelf()
-    saveRig('ours', top, shelf)
+    await saveRig('ours', top, shelf)
     const other = new Shelf()
-    saveRig('ours', compact, other)
-    expect(importRigs(exportRigs(shelf), other).added).toBe(1)
+    await saveRig('ours', compact, other)
+    expect((await importRigs(exportRigs(shelf), other)).added).toBe(1)
     expect(readSavedRigs(other).rigs.map(({ name }) => name)).toEqual(['ours', 'ours (2)'])
   })
 
@@ -164,23 +165,23 @@ describe('the file', () => {
     ['{"version":9,"rigs":[]}', 'a newer version wrote it'],
     ['{"version":1,"rigs":{}}', 'it has no list of rigs'],
     ['x'.repeat(600_000), 'too long'],
-  ])('%.30s is refused with the reason', (text, reason) => {
+  ])('%.30s is refused with the reason', async (text, reason) => {
     const shelf = new Shelf()
-    const { added, problems } = importRigs(text, shelf)
+    const { added, problems } = await importRigs(text, shelf)
     expect(added).toBe(0)
     expect(problems[0]).toContain(reason)
     expect(shelf.texts.size).toBe(0)
   })
 
-  test('a bad rig in a file is left out with its reason, the others come in', () => {
+  test('a bad rig in a file is left out with its reason, the others come in', async () => {
     const shelf = new Shelf()
-    saveRig('good', top, shelf)
+    await saveRig('good', top, shelf)
     const file = JSON.parse(exportRigs(shelf))
     const far = structuredClone(file.rigs[0])
     far.rig.cabinets[0].widthM = 1e9
     const strange = { ...structuredClone(file.rigs[0]), ['__proto__x']: 1 }
     const other = new Shelf()
-    const { added, problems } = importRigs(JSON.stringify({ ...file, rigs: [far, strange, ...file.rigs] }), other)
+    const { added, problems } = await importRigs(JSON.stringify({ ...file, rigs: [far, strange, ...file.rigs] }), other)
     expect(added).toBe(1)
     expect(problems[0]).toMatch(/Rig 1 .*widthM is 1000000000/)
     expect(problems[1]).toMatch(/Rig 2 /)

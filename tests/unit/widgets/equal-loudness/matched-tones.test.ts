@@ -7,14 +7,16 @@ import {
   nextStepSentence,
 } from '../../../../src/widgets/equal-loudness/describe-match.ts'
 import {
+  changeMatchedTones,
   clearMatchedTones,
-  keepMatchedTones,
+  type MatchedTones,
   matchedTonesKey,
   matchRangeDb,
   matchStartDb,
   readMatchedTones,
   referencePeakDb,
   referencePhonRange,
+  type ToneStore,
   testOrderHz,
   testTonesHz,
 } from '../../../../src/widgets/equal-loudness/matched-tones.ts'
@@ -29,15 +31,17 @@ function storage(first: Record<string, string> = {}) {
     removeItem: (key: string) => void kept.delete(key),
   }
 }
+const keepMatchedTones = async (results: MatchedTones, store: ToneStore) =>
+  (await changeMatchedTones(() => results, store)).problem
 const results = { referencePhon: 65, tones: [{ frequencyHz: 63 as const, differenceDb: 24 }] }
 
 describe('what the listening test keeps on this device', () => {
-  test('comes back as it was', () => {
+  test('comes back as it was', async () => {
     const store = storage()
     expect(readMatchedTones(store)).toEqual({ kept: { referencePhon: 60, tones: [] }, problem: '', writable: true })
-    expect(keepMatchedTones(results, store)).toBe('')
+    expect(await keepMatchedTones(results, store)).toBe('')
     expect(readMatchedTones(store).kept).toEqual(results)
-    expect(clearMatchedTones(store)).toBe('')
+    expect(await clearMatchedTones(store)).toBe('')
     expect(store.kept.size).toBe(0)
   })
   test.each([
@@ -59,26 +63,34 @@ describe('what the listening test keeps on this device', () => {
         tones: [1, 2].map((differenceDb) => ({ frequencyHz: 63, differenceDb })),
       }),
     ],
-  ])('is left as it is and told of when it is %s, until it is cleared', (_, text) => {
+  ])('is left as it is and told of when it is %s, until it is cleared', async (_, text) => {
     const store = storage({ [matchedTonesKey]: text })
     const { kept, problem, writable } = readMatchedTones(store)
     expect([kept.tones, writable]).toEqual([[], false])
     expect(problem).toContain('cannot be read')
-    expect(keepMatchedTones(results, store)).toBe(problem)
+    expect(await keepMatchedTones(results, store)).toBe(problem)
     expect(store.kept.get(matchedTonesKey)).toBe(text)
-    clearMatchedTones(store)
-    expect(keepMatchedTones(results, store)).toBe('')
+    await clearMatchedTones(store)
+    expect(await keepMatchedTones(results, store)).toBe('')
   })
-  test('is not kept where the device refuses, and nothing is thrown', () => {
+  test('is not kept where the device refuses, and nothing is thrown', async () => {
     const refuse = () => {
       throw new DOMException('blocked', 'SecurityError')
     }
     const blocked = { getItem: refuse, setItem: refuse, removeItem: refuse }
     expect(readMatchedTones(blocked).problem).toContain('until you leave the page')
-    expect(keepMatchedTones(results, blocked)).toContain('until you leave the page')
-    expect(clearMatchedTones(blocked)).not.toBe('')
+    expect(await keepMatchedTones(results, blocked)).toContain('until you leave the page')
+    expect(await clearMatchedTones(blocked)).not.toBe('')
     const full = { ...storage(), setItem: refuse }
-    expect(keepMatchedTones(results, full)).toContain('no room')
+    expect(await keepMatchedTones(results, full)).toContain('no room')
+  })
+  test('is changed from what is kept, not from what a tab believes', async () => {
+    const store = storage()
+    const tone = (frequencyHz: 63 | 125, differenceDb: number) => ({ frequencyHz, differenceDb })
+    await changeMatchedTones((kept) => ({ ...kept, tones: [...kept.tones, tone(63, 24)] }), store)
+    const { kept } = await changeMatchedTones((kept) => ({ ...kept, tones: [...kept.tones, tone(125, 12)] }), store)
+    expect(kept.tones).toEqual([tone(63, 24), tone(125, 12)])
+    expect(readMatchedTones(store).kept).toEqual(kept)
   })
 })
 
