@@ -9,7 +9,8 @@ import {
 } from '../../engine/questions/column/column.ts'
 import type { PlaceResponses } from '../../sound/audition-types.ts'
 import type { Asked } from '../figure/asked.svelte.ts'
-import { type Hearable, LiveFigure } from '../figure/live-figure.svelte.ts'
+import type { Hearable } from '../figure/hearable.svelte.ts'
+import { LiveFigure } from '../figure/live-figure.svelte.ts'
 import { type ColumnState, columnLink, columnOf, highestWaveHz } from './column-link.ts'
 import { columnExtent, columnGrid } from './column-views.ts'
 
@@ -28,7 +29,7 @@ export class LiveColumn extends LiveFigure<ColumnState> {
   /** What one listener hears, by band. */
   readonly hearing: Asked<ColumnHearingQuestion, ColumnHearing>
   /** What the listener and the axis sound like. */
-  readonly sound: Hearable<PlaceResponses>
+  readonly sound: Hearable<object, PlaceResponses>
 
   constructor(base: ColumnState, start: ColumnStart) {
     super(columnLink, base)

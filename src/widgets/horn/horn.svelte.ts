@@ -1,7 +1,8 @@
 import type { HornAnswer, HornQuestion } from '../../engine/questions/horn/horn.ts'
 import type { PlaceResponses } from '../../sound/audition-types.ts'
 import type { Asked } from '../figure/asked.svelte.ts'
-import { type Hearable, LiveFigure } from '../figure/live-figure.svelte.ts'
+import type { Hearable } from '../figure/hearable.svelte.ts'
+import { LiveFigure } from '../figure/live-figure.svelte.ts'
 import { type HornState, hornLink, questionOf } from './horn-link.ts'
 
 /** The state of one horn figure, and what has been answered for it so far. */
@@ -9,7 +10,7 @@ export class Horn extends LiveFigure<HornState> {
   /** Everything that the figure shows. */
   readonly answer: Asked<HornQuestion, HornAnswer>
   /** What 90° off and straight ahead sound like. */
-  readonly sound: Hearable<PlaceResponses>
+  readonly sound: Hearable<object, PlaceResponses>
 
   constructor(base: HornState, initial: HornAnswer) {
     super(hornLink, base)

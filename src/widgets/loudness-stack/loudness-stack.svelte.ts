@@ -1,7 +1,7 @@
 import { clearPlace, type ListeningPlace, type Rig } from '../../acoustics/index.ts'
 import type { LoudnessPattern, Responses, WalkAnswer, WalkQuestion } from '../../engine/questions/walk/walk.ts'
 import type { Asked } from '../figure/asked.svelte.ts'
-import type { Hearable } from '../figure/live-figure.svelte.ts'
+import type { Hearable } from '../figure/hearable.svelte.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { type LoudnessStackState, loudnessStackLink } from './loudness-stack-link.ts'
@@ -24,7 +24,7 @@ export class LoudnessStack extends RigFigure<LoudnessStackState> {
   /** The loudness here and in front, and what else the words about it need. */
   readonly answer: Asked<WalkQuestion, StackAnswer, { description: string; angleDeg: number }>
   /** What the two places sound like. */
-  readonly sound: Hearable<Responses>
+  readonly sound: Hearable<object, Responses>
 
   constructor(rigs: RigChoice[], base: LoudnessStackState, initial: StackAnswer) {
     super(loudnessStackLink, rigs, base)
