@@ -1,69 +1,20 @@
-import { untrack } from 'svelte'
 import { createEngine, type Engine } from '../../engine/workers/engine.ts'
 import type { Answer, Question, TaskName } from '../../engine/workers/tasks.ts'
-import {
-  type LengthUnit,
-  onPreferencesChange,
-  preferences,
-  setPreferences,
-  shownTheme,
-  takeLinkedAir,
-} from '../../state/preferences.ts'
-import { type LinkSchema, readLink, writeLink } from '../../state/share-link.ts'
-import { type SiteAir, usualAir, withAir } from '../../state/site-air.ts'
 import { Asked, type AskedOptions, type AskedPlace, type Asking } from './asked.svelte.ts'
 import { Hearable } from './hearable.svelte.ts'
-
-/** What a figure's link keeps: its own fields, and the units if the sender had chosen feet. */
-export type FigureState = Record<string, unknown> & { units: LengthUnit | 'own' }
+import { type FigureState, LinkedFigure } from './linked-figure.svelte.ts'
 
 /** Questions whose answer is what two places sound like. */
 type SoundTask = { [N in TaskName]: 'sampleRateHz' extends keyof Question<N> ? N : never }[TaskName]
 
-/** Makes a live figure in a component: it starts when the component does, and ends with it. */
-export function alive<F extends { start(): () => void }>(make: () => F): F {
-  const figure = untrack(make)
-  $effect(() => untrack(() => figure.start()))
-  return figure
-}
-
-/**
- * What every live figure has: a state that its link restores, questions with their answers, the reader's units, air and
- * theme, and what to tell the reader when something went wrong.
- */
-export class LiveFigure<S extends FigureState> {
-  #link: LinkSchema<S>
-  readonly #base: S
+/** A figure that asks: questions with their answers, and what to tell the reader when something went wrong. */
+export class LiveFigure<S extends FigureState> extends LinkedFigure<S> {
   readonly #asked: Asked<never, unknown, unknown>[] = []
   readonly #heard: { follow(): (() => void) | undefined }[] = []
   readonly #channels = new Map<object, Map<string, 'one' | 'pieces'>>()
   #engine: Engine | undefined
 
-  state = $state({} as S)
-  /** Whether the link has been read: from then on the address follows the state. */
-  ready = $state(false)
   withoutWorkers = $state(false)
-  dropped: string[] = $state.raw([])
-  units: LengthUnit = $state('m')
-  theme = $state('')
-  /** The air that every question is asked in. */
-  air: SiteAir = $state.raw(usualAir)
-
-  /**
-   * @param link  the schema of the share link
-   * @param base  the state that an empty link gives on this page
-   */
-  constructor(link: LinkSchema<S>, base: S) {
-    this.#link = link
-    // Plain data: props arrive as proxies, which cannot be sent to a worker.
-    this.#base = $state.snapshot(base) as S
-    this.state = { ...this.#base }
-  }
-
-  /** Changes what a link may say, for choices that are known only in the browser. To be called before `start`. */
-  protected relink(link: LinkSchema<S>): void {
-    this.#link = link
-  }
 
   /** Everything beside question and air that answers hang on. */
   protected revision(): unknown {
@@ -182,60 +133,15 @@ export class LiveFigure<S extends FigureState> {
     )
   }
 
-  // TEMPORARY until every figure asks by `asks`.
-  busy = $state(false)
-  problem = $state('')
-  protected async attempt(what: string, work: (engine: Engine) => Promise<void>): Promise<void> {
-    const { engine } = this
-    if (!engine) return
-    try {
-      await work(engine)
-      this.problem = ''
-    } catch (error) {
-      this.busy = false
-      this.problem = `The ${what} could not be computed; the last one stays. (${error instanceof Error ? error.message : error})`
-    }
-    this.withoutWorkers = engine.withoutWorkers
-  }
-
   /** Takes over what the link says and begins to ask. Returns the function that ends it. */
-  start(): () => void {
-    const { state, dropped } = readLink(this.#link, new URLSearchParams(location.search), this.#base)
-    Object.assign(this.state, state)
-    this.dropped = dropped
-    // What it cannot use of the air the page tells, once.
-    takeLinkedAir()
-    if (state.units !== 'own') setPreferences({ units: state.units }, { keep: false })
-    const follow = () => {
-      const now = preferences()
-      this.units = now.units
-      if (JSON.stringify(airOf(now)) !== JSON.stringify(this.air)) this.air = airOf(now)
-      this.theme = shownTheme()
-    }
-    follow()
-    this.ready = true
+  override start(): () => void {
+    const end = super.start()
     for (const asked of this.#asked) $effect(() => asked.follow())
     for (const heard of this.#heard) $effect(() => heard.follow())
-    const systemTheme = matchMedia('(prefers-color-scheme: dark)')
-    systemTheme.addEventListener('change', follow)
-    const forget = onPreferencesChange(follow)
     return () => {
-      forget()
-      systemTheme.removeEventListener('change', follow)
-      this.ready = false
+      end()
       this.#engine?.dispose()
       this.#engine = undefined
     }
   }
-
-  /** The address that restores this state, air and feet or metres included; other figures' parts of the address stay. */
-  address(): string {
-    const units = this.units === 'ft' ? ('ft' as const) : ('own' as const)
-    const state = { ...($state.snapshot(this.state) as S), units }
-    const params = withAir(new URLSearchParams(location.search), this.air)
-    const query = writeLink(this.#link, state, params, this.#base).toString()
-    return `${location.pathname}${query ? `?${query}` : ''}${location.hash}`
-  }
 }
-
-const airOf = ({ temperatureC, humidityPct }: SiteAir): SiteAir => ({ temperatureC, humidityPct })

@@ -1,7 +1,8 @@
 import { untrack } from 'svelte'
 import { onSavedRigsChange, readSavedRigs } from '../../state/saved-rigs.ts'
 import type { LinkSchema } from '../../state/share-link.ts'
-import { type FigureState, LiveFigure } from '../figure/live-figure.svelte.ts'
+import type { FigureState } from '../figure/linked-figure.svelte.ts'
+import { LiveFigure } from '../figure/live-figure.svelte.ts'
 import { isOwnRig, ownRigChoice, type RigChoice } from './rig-choice.ts'
 import { RigSolving } from './rig-solving.svelte.ts'
 
