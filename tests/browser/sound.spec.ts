@@ -12,9 +12,10 @@ import { impulseResponse } from '../../src/acoustics/signals/impulse-response.ts
 import { pinkNoise } from '../../src/acoustics/signals/pink-noise.ts'
 import { speechLike } from '../../src/acoustics/signals/speech-like.ts'
 import { thirdOctaveLevelsDb } from '../../src/acoustics/signals/third-octave-levels.ts'
-import { walkAnswer, walkResponses } from '../../src/engine/questions/walk/walk.ts'
-import { walkBands } from '../../src/engine/scene/scene-terms.ts'
+import { walkAnswer } from '../../src/engine/questions/walk/walk.ts'
+import { walkResponses } from '../../src/engine/questions/walk/walk-responses.ts'
 import { loadSolvedRig } from '../../src/engine/scene/solved-gear.ts'
+import { spectrumBands } from '../../src/engine/scene/third-octaves.ts'
 import type { Audition, AuditionPlace, PlaceResponses } from '../../src/sound/audition-types.ts'
 import { auditionSignals } from '../../src/sound/audition-types.ts'
 import { ladderFadeS, ladderPeakDb, ladderToneS } from '../../src/sound/ladder-tones.ts'
@@ -281,7 +282,7 @@ for (const rigName of ['top-over-sub', 'column-on-base', 'compact-two-way']) {
       const heard = await render(page, { durationS: 16, signal: 'pink-noise', place, responses, volumeDb: 0 })
       const heardDb = thirdOctaveLevelsDb(heard.slice(loopSamples), sampleRateHz, bands)
       const deviationsDb = bands.map(({ nominalHz }, index) => {
-        const predicted = predictedDb[walkBands.findIndex((band) => band.nominalHz === nominalHz)] ?? Number.NaN
+        const predicted = predictedDb[spectrumBands.findIndex((band) => band.nominalHz === nominalHz)] ?? Number.NaN
         return (heardDb[index] ?? 0) - (sourceDb[index] ?? 0) - predicted
       })
       const worstDb = Math.max(...deviationsDb.map(Math.abs))

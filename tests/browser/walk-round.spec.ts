@@ -277,7 +277,7 @@ test('in front of a wall a drag stops at it, and the words are the module’s fo
   )
   await page.getByRole('slider', { name: 'direction' }).fill('180')
   await page.getByRole('slider', { name: 'distance' }).fill('3')
-  const answer = walkAnswer({ rig, place, datum: 'front-face', surroundings: { kind: 'wall', wallM: 0.3 } })
+  const answer = walkAnswer({ rig, place, datum: 'front-face', surroundings: { kind: 'wall', gapM: 0.3 } })
   await expect(sentence(page)).toHaveText(walkSentence(answer, Math.round((place.angleRad * 180) / Math.PI), 'm'))
   await expect(page.locator('p.wall')).toHaveText(wallSentence(answer, 0.3, 'm'))
 })

@@ -9,9 +9,10 @@ import {
   rigField,
   weightedLevelDb,
 } from '../../acoustics/index.ts'
-import { heardBands } from './heard.ts'
-import { earHeightM, referenceDistanceM } from './scene-terms.ts'
+import { requireInRange } from '../../acoustics/numeric-range.ts'
+import { earHeightM, loudestDbA, quietestDbA, referenceDistanceM, usualDbA } from './scene-terms.ts'
 import { solvedModel, solvedRevision } from './solved-gear.ts'
+import { bandsBetween, heardBands, passbandHz } from './third-octaves.ts'
 
 /** Where a rig is set flat: straight in front in free air, at ear height, as a crew does. Walls and halls change nothing about that. */
 export const voicedAt: Point = { xM: 0, yM: earHeightM, zM: referenceDistanceM }
@@ -39,8 +40,19 @@ export const aWeightedAtReferenceDb = (free: RigField): number =>
     aWeightingDb,
   )
 
-/** Mean level per band of heardBands over 100 Hz–10 kHz: the zero line of spectra. */
-export function passbandDb(levels: Float64Array): number {
-  const inside = heardBands.filter(({ nominalHz }) => nominalHz >= 100 && nominalHz <= 10000).length
-  return groupLevelDb(levels, heardBands, 100, 10000) - 10 * Math.log10(inside)
+/**
+ * What lifts the levels of a rig to dB re 20 µPa.
+ *
+ * @param referenceDbA  how loud pink noise is where the rig is set flat, dB(A), quietestDbA … loudestDbA
+ * @throws RangeError   for another level
+ */
+export function liftDb(free: RigField, referenceDbA = usualDbA): number {
+  requireInRange('referenceDbA', referenceDbA, { min: quietestDbA, max: loudestDbA, unit: 'dB(A)' })
+  return referenceDbA - aWeightedAtReferenceDb(free)
 }
+
+const passbandCount = bandsBetween(passbandHz.from, passbandHz.to).length
+
+/** Mean level per band over the passband: the zero line of all levels. Levels are those of heardBands. */
+export const passbandDb = (levels: Float64Array): number =>
+  groupLevelDb(levels, heardBands, passbandHz.from, passbandHz.to) - 10 * Math.log10(passbandCount)

@@ -10,12 +10,13 @@ import {
   multiply,
   type PlanPoint,
   type Point,
-  type Rig,
   transferKnotsHz,
 } from '../../acoustics/index.ts'
 import { inverseRealDft } from '../../acoustics/signals/dft.ts'
-import type { PartsScene } from '../questions/hall/hall-parts.ts'
+import { highestCabinet } from './arrivals.ts'
 import { heardJoinHz, imagesShare } from './hall-low.ts'
+import type { HallRig } from './hall-rig.ts'
+import { leadInS } from './responses.ts'
 import { rigInHall } from './room.ts'
 import { earHeightM } from './scene-terms.ts'
 
@@ -38,7 +39,7 @@ function fadeOut(frequencyHz: number, sampleRateHz: number): number {
 }
 
 /** From the cabinet that plays highest to the listener's ears, m: what the direct sound of a response travels. */
-export function directDistanceM({ free }: PartsScene, { xM, zM }: PlanPoint): number {
+export function directDistanceM({ free }: HallRig, { xM, zM }: PlanPoint): number {
   const from = highestCabinet(free.rig).frontCentre
   return Math.hypot(xM - from.xM, earHeightM - from.yM, zM - from.zM)
 }
@@ -53,20 +54,14 @@ type EarlyImage = { at: Point; travelM: number; lateM: number; fade: number; off
  * The direct sound and the early images as hallLevels has them; where all images are summed as well, no more than what the share of
  * those lacks. Begins `runUp` samples before the response.
  */
-export function earlyResponse(
-  parts: PartsScene,
-  place: PlanPoint,
-  gain: number,
-  sampleRateHz: number,
-  leadS: number,
-): Float64Array {
-  const { scene, free } = parts
-  const { air } = scene
-  const source = scene.toHall(highestCabinet(free.rig).frontCentre)
-  const listener = scene.toHall({ ...place, yM: earHeightM })
-  const directM = directDistanceM(parts, place)
+export function earlyResponse(rig: HallRig, place: PlanPoint, gain: number, sampleRateHz: number): Float64Array {
+  const { air, free, hall } = rig
+  const source = rig.toHall(highestCabinet(free.rig).frontCentre)
+  const listener = rig.toHall({ ...place, yM: earHeightM })
+  const directM = directDistanceM(rig, place)
+  const joinHz = heardJoinHz(rig.levels)
   const imagesAt = (frequencyHz: number) => {
-    const [x, y, z] = axesOf(scene.hall, frequencyHz)
+    const [x, y, z] = axesOf(hall, frequencyHz)
     const withinM = directM + earlySound.toM
     return [
       axisImages(x, listener.xM, source.xM, withinM),
@@ -93,7 +88,7 @@ export function earlyResponse(
   }
   // Below the images' share of all there is nothing; the two lines before serve the interpolation.
   const stepHz = sampleRateHz / earlyLength
-  const first = Math.max(1, Math.floor(heardJoinHz(scene.levels) / Math.SQRT2 / stepHz))
+  const first = Math.max(1, Math.floor(joinHz / Math.SQRT2 / stepHz))
   const last = earlyLength / 2
   const knotsHz = [
     ...transferKnotsHz({ fineStepHz: stepHz, widestStepHz: widestEarlyStepHz, toHz: sampleRateHz / 2 }),
@@ -117,7 +112,7 @@ export function earlyResponse(
       const size = gain * factor * amplitudeRatio(-airDbPerM * lateM)
       return multiply(free.transferAt(at, frequencyHz), fromPolar(size, aheadRad))
     }, knotsHz)
-    const delayRad = 2 * Math.PI * stepHz * (leadS + runUp / sampleRateHz + lateM / air.speedOfSoundMps)
+    const delayRad = 2 * Math.PI * stepHz * (leadInS + runUp / sampleRateHz + lateM / air.speedOfSoundMps)
     for (let k = first; k <= last; k++) {
       const value = transfer(k * stepHz)
       const c = Math.cos(k * delayRad)
@@ -128,7 +123,7 @@ export function earlyResponse(
   }
   for (let k = first; k <= last; k++) {
     const frequencyHz = k * stepHz
-    const share = (1 - imagesShare(frequencyHz, heardJoinHz(scene.levels))) * fadeOut(frequencyHz, sampleRateHz)
+    const share = (1 - imagesShare(frequencyHz, joinHz)) * fadeOut(frequencyHz, sampleRateHz)
     re[k] = (re[k] as number) * share
     im[k] = (im[k] as number) * share
   }
@@ -137,11 +132,10 @@ export function earlyResponse(
 
 /** The same place without a hall. */
 export function outdoorResponse(
-  { free, scene: { air } }: PartsScene,
+  { air, free }: HallRig,
   place: PlanPoint,
   gain: number,
   sampleRateHz: number,
-  leadS: number,
 ): Float32Array {
   const knotsHz = transferKnotsHz({ fineStepHz: sampleRateHz / earlyLength, widestStepHz: 24, toHz: sampleRateHz / 2 })
   const aheadM = Math.hypot(place.xM, place.zM)
@@ -155,14 +149,7 @@ export function outdoorResponse(
   )
   return impulseResponse(
     (frequencyHz) =>
-      multiply(early(frequencyHz), fromPolar(fadeOut(frequencyHz, sampleRateHz), -2 * Math.PI * frequencyHz * leadS)),
+      multiply(early(frequencyHz), fromPolar(fadeOut(frequencyHz, sampleRateHz), -2 * Math.PI * frequencyHz * leadInS)),
     { sampleRateHz, length: earlyLength },
   )
-}
-
-/** The cabinet with the highest way: it alone plays at high frequencies, where travel times matter most. */
-function highestCabinet(rig: Rig): Rig['cabinets'][number] {
-  const startsHz = (cabinet: Rig['cabinets'][number]) =>
-    Math.max(...cabinet.ways.map((way) => way.highPass?.frequencyHz ?? 0))
-  return rig.cabinets.reduce((best, next) => (startsHz(next) > startsHz(best) ? next : best))
 }

@@ -1,6 +1,6 @@
 import { amplitudeRatio, type Band, realDft } from '../../acoustics/index.ts'
 import { type HalfSpectrum, inverseRealDft } from '../../acoustics/signals/dft.ts'
-import { heardBands } from './heard.ts'
+import { heardBands } from './third-octaves.ts'
 
 /** Rounds in which the third octaves are brought to the predicted levels, and the largest change of one band in a round, dB. */
 const correctionRounds = 3

@@ -6,20 +6,20 @@ import {
   type PlanPoint,
   statisticalShare,
 } from '../../acoustics/index.ts'
-import type { PartsScene } from '../questions/hall/hall-parts.ts'
-import { heardBands } from './heard.ts'
+import type { HallRig } from './hall-rig.ts'
 import { earHeightM } from './scene-terms.ts'
+import { heardBands } from './third-octaves.ts'
 
 /** No rig sends anything to speak of below the first of these; from the second, the lowest band heard, on the sum is whole, Hz. */
 const fadeInHz = { from: 14, to: heardBands[0]?.lowerHz ?? 22.4 }
 
-/** The scenes whose fields are kept: two halls can be heard against each other, and each takes some tens of megabytes. */
-let heardScenes: PartsScene[] = []
+/** The rigs whose fields are kept: two halls can be heard against each other, and each takes some tens of megabytes. */
+let heardRigs: HallRig[] = []
 
-function keepFields(parts: PartsScene): void {
-  const others = heardScenes.filter((each) => each !== parts)
+function keepFields(heard: HallRig): void {
+  const others = heardRigs.filter((each) => each !== heard)
   for (const old of others.slice(1)) old.fields.clear()
-  heardScenes = [parts, ...others.slice(0, 1)]
+  heardRigs = [heard, ...others.slice(0, 1)]
 }
 
 /** Highest join of images and statistics in a response, Hz: every line up to it is summed, and a small hard hall has thousands. */
@@ -38,28 +38,27 @@ export const imagesShare = (frequencyHz: number, joiningHz: number): number =>
  * @param spec  as in hallFieldResponse, without its frequencies
  */
 export function lowResponse(
-  parts: PartsScene,
+  rig: HallRig,
   place: PlanPoint,
   gain: number,
   spec: Omit<HallResponseSpec, 'fromHz' | 'toHz'>,
 ): Float32Array {
-  const { scene, fields } = parts
-  keepFields(parts)
-  const { air } = scene
-  const listener = scene.toHall({ ...place, yM: earHeightM })
-  const joinHz = heardJoinHz(scene.levels)
+  const { air, hall, sources, levels, fields } = rig
+  keepFields(rig)
+  const listener = rig.toHall({ ...place, yM: earHeightM })
+  const joinHz = heardJoinHz(levels)
   const fieldAt = (frequencyHz: number, dampingPerM: number) => {
     const key = `${frequencyHz} ${dampingPerM}`
     let field = fields.get(key)
     if (!field) {
-      field = hallField(scene.sources, scene.hall, frequencyHz, air, dampingPerM)
+      field = hallField(sources, hall, frequencyHz, air, dampingPerM)
       fields.set(key, field)
     }
     const in01 = Math.max(0, Math.min(1, (frequencyHz - fadeInHz.from) / (fadeInHz.to - fadeInHz.from)))
     const share = gain * Math.sin((Math.PI / 2) * in01) ** 2 * imagesShare(frequencyHz, joinHz)
     return multiply(field(listener), { re: share, im: 0 })
   }
-  return hallFieldResponse(fieldAt, scene.hall, air, {
+  return hallFieldResponse(fieldAt, hall, air, {
     ...spec,
     fromHz: fadeInHz.from,
     toHz: joinHz * Math.SQRT2,

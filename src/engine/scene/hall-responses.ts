@@ -9,21 +9,15 @@ import {
   weightedLevelDb,
 } from '../../acoustics/index.ts'
 import { requireInRange } from '../../acoustics/numeric-range.ts'
-import {
-  directLevelsDb,
-  frontDistanceM,
-  levelsAt,
-  type PartsScene,
-  requirePlace,
-  sceneOf,
-} from '../questions/hall/hall-parts.ts'
 import { airOf, type InAir } from './air.ts'
 import { aWeightedAtReferenceDb, passbandDb } from './free-field.ts'
 import { directDistanceM, earlyResponse, outdoorResponse, runUp } from './hall-early.ts'
 import { levelled } from './hall-level-correction.ts'
 import { heardJoinHz, lowResponse } from './hall-low.ts'
+import { directLevelsDb, type HallRig, hallFrontM, hallLevelsAt, hallRig, requireHallPlace } from './hall-rig.ts'
 import type { HallDesign } from './hall-scene.ts'
-import { heardBands } from './heard.ts'
+import { leadInS, type Responses } from './responses.ts'
+import { heardBands } from './third-octaves.ts'
 
 /** What is heard against what: the listener against the front, or the same place outdoors, or in another hall. */
 export type HallCompare = 'places' | 'outdoors' | 'halls'
@@ -42,10 +36,7 @@ export type HallResponseQuestion = InAir & {
 }
 
 /** Both responses, and how loud pink noise is through the second re the place where the rig is set flat, dB, A-weighted. */
-export type HallResponses = { here: Float32Array; front: Float32Array; frontReDbA: number }
-
-/** Start of a response before the direct sound, s, as in the walk-round. */
-const leadS = 0.006
+export type HallResponses = Responses & { frontReDbA: number }
 
 /** The longest response, s; what a hall still rings beyond is faded out. */
 const longestS = 2.75
@@ -74,53 +65,47 @@ const letInS = 0.0055
 export function hallResponses(question: HallResponseQuestion): HallResponses {
   const { rig, hall, compare, other } = question
   const sampleRateHz = requireInRange('sampleRateHz', question.sampleRateHz, { min: 8000, max: 192000, unit: 'Hz' })
-  const place = requirePlace(rig, hall, question.place)
-  const frontPlace = question.front ?? { xM: 0, zM: frontDistanceM(Math.hypot(place.xM, place.zM), hall) }
+  const place = requireHallPlace(rig, hall, question.place)
+  const frontPlace = question.front ?? { xM: 0, zM: hallFrontM(Math.hypot(place.xM, place.zM), hall) }
   const air = airOf(question.air)
-  const parts = sceneOf(rig, hall, air)
-  const gain = amplitudeRatio(-passbandDb(directLevelsDb(parts.free, frontPlace)))
-  const here = hallResponse(parts, place, gain, sampleRateHz, 1)
+  const standing = hallRig(rig, hall, air)
+  const gain = amplitudeRatio(-passbandDb(directLevelsDb(standing.free, frontPlace)))
+  const here = hallResponse(standing, place, gain, sampleRateHz, 1)
   const reDbA = (levels: Float64Array) =>
-    weightedLevelDb(levels, heardBands, aWeightingDb) - aWeightedAtReferenceDb(parts.free)
+    weightedLevelDb(levels, heardBands, aWeightingDb) - aWeightedAtReferenceDb(standing.free)
   if (compare === 'outdoors') {
-    const front = outdoorResponse(parts, place, gain, sampleRateHz, leadS)
-    return { here, front, frontReDbA: reDbA(directLevelsDb(parts.free, place)) }
+    const front = outdoorResponse(standing, place, gain, sampleRateHz)
+    return { here, front, frontReDbA: reDbA(directLevelsDb(standing.free, place)) }
   }
   if (compare === 'places') {
-    const front = hallResponse(parts, frontPlace, gain, sampleRateHz, 2)
-    return { here, front, frontReDbA: reDbA(levelsAt(parts, frontPlace).total) }
+    const front = hallResponse(standing, frontPlace, gain, sampleRateHz, 2)
+    return { here, front, frontReDbA: reDbA(hallLevelsAt(standing, frontPlace).total) }
   }
   if (!other) throw new RangeError('other is missing; allowed is the hall to compare with')
-  const elsewhere = requirePlace(rig, other, place)
-  const otherParts = sceneOf(rig, other, air)
-  const front = hallResponse(otherParts, elsewhere, gain, sampleRateHz, 1)
-  return { here, front, frontReDbA: reDbA(levelsAt(otherParts, elsewhere).total) }
+  const elsewhere = requireHallPlace(rig, other, place)
+  const there = hallRig(rig, other, air)
+  const front = hallResponse(there, elsewhere, gain, sampleRateHz, 1)
+  return { here, front, frontReDbA: reDbA(hallLevelsAt(there, elsewhere).total) }
 }
 
-function hallResponse(
-  parts: PartsScene,
-  place: PlanPoint,
-  gain: number,
-  sampleRateHz: number,
-  seed: number,
-): Float32Array {
-  const wantedDb = levelsAt(parts, place).total.map((level) => level + 20 * Math.log10(gain))
-  return levelled(uncorrectedResponse(parts, place, gain, sampleRateHz, seed), wantedDb, sampleRateHz)
+function hallResponse(rig: HallRig, place: PlanPoint, gain: number, sampleRateHz: number, seed: number): Float32Array {
+  const wantedDb = hallLevelsAt(rig, place).total.map((level) => level + 20 * Math.log10(gain))
+  return levelled(uncorrectedResponse(rig, place, gain, sampleRateHz, seed), wantedDb, sampleRateHz)
 }
 
 /** A response as its parts add up, before its third octaves are brought to the predicted levels. */
 export function uncorrectedResponse(
-  parts: PartsScene,
+  rig: HallRig,
   place: PlanPoint,
   gain: number,
   sampleRateHz: number,
   seed: number,
 ): Float32Array {
-  const tail = tailOf(parts, sampleRateHz, seed)
+  const tail = tailOf(rig, sampleRateHz, seed)
   const { length } = tail
-  const directM = directDistanceM(parts, place)
-  const early = earlyResponse(parts, place, gain, sampleRateHz, leadS)
-  const low = lowResponse(parts, place, gain, { sampleRateHz, length, leadS, directM })
+  const directM = directDistanceM(rig, place)
+  const early = earlyResponse(rig, place, gain, sampleRateHz)
+  const low = lowResponse(rig, place, gain, { sampleRateHz, length, leadS: leadInS, directM })
   const letIn = Math.floor(letInS * sampleRateHz)
   const faded = Math.floor(fadedPart * length)
   return Float32Array.from(tail, (late, i) => {
@@ -131,15 +116,15 @@ export function uncorrectedResponse(
 }
 
 /** The tail is the same at every place of a hall. */
-const tails = new WeakMap<PartsScene, Map<string, Float32Array>>()
+const tails = new WeakMap<HallRig, Map<string, Float32Array>>()
 
-function tailOf(parts: PartsScene, sampleRateHz: number, seed: number): Float32Array {
+function tailOf(rig: HallRig, sampleRateHz: number, seed: number): Float32Array {
   const key = `${sampleRateHz} ${seed}`
-  const known = tails.get(parts) ?? new Map<string, Float32Array>()
-  tails.set(parts, known)
+  const known = tails.get(rig) ?? new Map<string, Float32Array>()
+  tails.set(rig, known)
   let tail = known.get(key)
   if (!tail) {
-    const { hall, air, levels } = parts.scene
+    const { hall, air, levels } = rig
     const joinHz = heardJoinHz(levels)
     const bands = heardBands
       .filter(({ upperHz }) => upperHz > joinHz / Math.SQRT2 && upperHz <= sampleRateHz / 2)
@@ -151,7 +136,7 @@ function tailOf(parts: PartsScene, sampleRateHz: number, seed: number): Float32A
     const wantedS = 1.1 * Math.max(...bands.map((each) => each.decayTimeS))
     const steps = (durationS: number) => (durationS * sampleRateHz) / lengthStep
     const length = lengthStep * Math.max(1, Math.min(Math.floor(steps(longestS)), Math.ceil(steps(wantedS))))
-    tail = reverberantTail(bands, { sampleRateHz, length, startS: leadS, speedOfSoundMps: air.speedOfSoundMps, seed })
+    tail = reverberantTail(bands, { sampleRateHz, length, startS: leadInS, speedOfSoundMps: air.speedOfSoundMps, seed })
     known.set(key, tail)
   }
   return tail

@@ -1,4 +1,3 @@
-import { type Band, thirdOctaveBands } from '../../acoustics/bands/octave-bands.ts'
 import type { HallSurface } from '../../acoustics/field/hall.ts'
 import type { HallDesign } from './hall-scene.ts'
 
@@ -119,9 +118,6 @@ export function evenHall(size: { lengthM: number; widthM: number; heightM: numbe
     objectsM2: [0],
   }
 }
-
-/** Third octaves that the reader may look at. */
-export const partsBands: Band[] = thirdOctaveBands(31.5, 16000)
 
 /** Where the rig may stand while a resonance is looked at: the names of the places. */
 export const sourcePlaces = ['usual', 'corner', 'middle'] as const

@@ -4,10 +4,10 @@ import {
   cWeightingDb,
   loudnessBands,
   loudnessBelowHz,
-  thirdOctaveBands,
   weightedLevelDb,
   zwickerLoudness,
 } from '../../acoustics/index.ts'
+import { heardBands } from './third-octaves.ts'
 
 /** What the ear makes of a steady sound. */
 export type Heard = {
@@ -21,9 +21,6 @@ export type Heard = {
   bassSones: number
   bassShare: number
 }
-
-/** The third octaves that are heard: the 28 of the loudness method and two above them, which only the weightings count. */
-export const heardBands = thirdOctaveBands(25, 16000)
 
 /**
  * Everything that the ear makes of third-octave levels.
@@ -49,4 +46,33 @@ export function heard(
     },
     specific: loudness.specific,
   }
+}
+
+/** Highest third-octave level that the loudness method takes in the bass, dB re 20 µPa. */
+const highestBandDb = 120
+
+/**
+ * What the ear makes of several places.
+ *
+ * @param levels  levels of heardBands of each, dB
+ * @param liftDb  what brings them to dB re 20 µPa, see liftDb
+ * @returns       null if a third octave of one of them passes what the loudness method takes
+ * @throws RangeError  as heard
+ */
+export function heardPlaces<Place extends string>(
+  levels: Record<Place, Float64Array>,
+  liftDb: number,
+  field: 'free' | 'diffuse',
+): Record<Place, Heard> | null {
+  const places = Object.entries(levels) as [Place, Float64Array][]
+  if (Math.max(...places.flatMap(([, levelsDb]) => Array.from(levelsDb))) + liftDb > highestBandDb) return null
+  return Object.fromEntries(
+    places.map(([place, levelsDb]) => [
+      place,
+      heard(
+        levelsDb.map((level) => level + liftDb),
+        field,
+      ).heard,
+    ]),
+  ) as Record<Place, Heard>
 }

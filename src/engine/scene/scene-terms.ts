@@ -1,16 +1,7 @@
-import { type Band, thirdOctaveBands } from '../../acoustics/bands/octave-bands.ts'
-
 // The terms that pages and widgets share with the calculation, without fetching the calculation itself.
 
 /** Height of a standing listener's ears, m (common practice, no source). */
 export const earHeightM = 1.6
-
-/** The two groups of third octaves that the sentences speak of, by nominal mid-band frequency. */
-export const bassHz = { from: 40, to: 160 } as const
-export const trebleHz = { from: 2000, to: 16000 } as const
-
-/** The bands of every spectrum on the site: 31.5 Hz to 16 kHz. */
-export const walkBands: Band[] = thirdOctaveBands(31.5, 16000)
 
 /** Where a rig is set flat, and where the reader says how loud it is: so far in front, at ear height, m. */
 export const referenceDistanceM = 4

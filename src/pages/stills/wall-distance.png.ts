@@ -5,7 +5,7 @@ import { encode } from 'fast-png'
 import type { Rig } from '../../acoustics/index.ts'
 import { inScreenOrder } from '../../charts/plan-view.ts'
 import { levelOpacity } from '../../charts/wave-shade.ts'
-import { wallPicture } from '../../engine/questions/wall/wall.ts'
+import { wallPicture } from '../../engine/questions/wall/wall-picture.ts'
 import { loadSolvedRig } from '../../engine/scene/solved-gear.ts'
 import { firstWallState, questionOf } from '../../widgets/wall-distance/wall-distance-link.ts'
 

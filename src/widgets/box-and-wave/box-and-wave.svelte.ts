@@ -6,8 +6,9 @@ import {
   shadowBegin,
   solvedPictureToHzM,
 } from '../../engine/questions/box/box-pattern.ts'
-import type { Picture, Responses } from '../../engine/questions/walk/walk.ts'
 import { airOf } from '../../engine/scene/air.ts'
+import type { Picture } from '../../engine/scene/picture.ts'
+import type { Responses } from '../../engine/scene/responses.ts'
 import type { Asked } from '../figure/asked.svelte.ts'
 import type { Hearable } from '../figure/hearable.svelte.ts'
 import { LiveFigure } from '../figure/live-figure.svelte.ts'

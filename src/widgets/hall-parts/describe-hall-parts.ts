@@ -1,5 +1,6 @@
 import type { HallSize, PlanPoint, ShoeboxMode } from '../../acoustics/index.ts'
-import type { BandShares, HallAnswer, HallMap, LoudestPlace } from '../../engine/questions/hall/hall-parts.ts'
+import type { HallMap, LoudestPlace } from '../../engine/questions/hall/hall-map.ts'
+import type { BandShares, HallAnswer } from '../../engine/questions/hall/hall-parts.ts'
 import { roomAround } from '../../engine/scene/room.ts'
 import { referenceDistanceM } from '../../engine/scene/scene-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'

@@ -9,11 +9,11 @@ import {
   hallStateKeys,
   mapHz,
   ownHallRange,
-  partsBands,
   type SourcePlace,
   sourcePlaces,
   tablePlace,
 } from '../../engine/scene/hall-terms.ts'
+import { spectrumBands } from '../../engine/scene/third-octaves.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
 import { unitsField } from '../figure/units-field.ts'
@@ -76,7 +76,7 @@ export const hallPartsLink = (rigKeys: readonly string[]): LinkSchema<HallPartsS
     bandHz: {
       schema: v.pipe(
         numberField(31.5, 16000, 'Hz'),
-        v.check((value) => partsBands.some(({ nominalHz }) => nominalHz === value), 'not a third octave'),
+        v.check((value) => spectrumBands.some(({ nominalHz }) => nominalHz === value), 'not a third octave'),
       ),
       default: 2000,
       meaning: 'the third octave that is looked at',

@@ -7,7 +7,8 @@ import {
   type ShoeboxMode,
   shoeboxModesHz,
 } from '../../acoustics/index.ts'
-import type { HallAnswer, HallMap, HallMapQuestion, HallQuestion } from '../../engine/questions/hall/hall-parts.ts'
+import type { HallMap, HallMapQuestion } from '../../engine/questions/hall/hall-map.ts'
+import type { HallAnswer, HallQuestion } from '../../engine/questions/hall/hall-parts.ts'
 import { airOf } from '../../engine/scene/air.ts'
 import type { HallResponses } from '../../engine/scene/hall-responses.ts'
 import type { HallDesign } from '../../engine/scene/hall-scene.ts'

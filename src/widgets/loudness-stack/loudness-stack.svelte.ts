@@ -1,5 +1,6 @@
 import { clearPlace, type ListeningPlace, type Rig } from '../../acoustics/index.ts'
-import type { LoudnessPattern, Responses, WalkAnswer, WalkQuestion } from '../../engine/questions/walk/walk.ts'
+import type { LoudnessPattern, WalkAnswer, WalkQuestion } from '../../engine/questions/walk/walk.ts'
+import type { Responses } from '../../engine/scene/responses.ts'
 import type { Asked } from '../figure/asked.svelte.ts'
 import type { Hearable } from '../figure/hearable.svelte.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'

@@ -1,5 +1,5 @@
 import type { WalkAnswer, WallEffect } from '../../engine/questions/walk/walk.ts'
-import { trebleHz } from '../../engine/scene/scene-terms.ts'
+import { trebleHz } from '../../engine/scene/third-octaves.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { directionWords, placeWord } from '../../words/directions.ts'
 import { frequencyText } from '../../words/frequencies.ts'

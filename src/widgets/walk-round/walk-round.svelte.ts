@@ -10,11 +10,14 @@ import {
   placePoint,
   type Rig,
 } from '../../acoustics/index.ts'
-import type { Picture, Responses, Surroundings, WalkAnswer, WalkQuestion } from '../../engine/questions/walk/walk.ts'
+import type { WalkAnswer, WalkQuestion } from '../../engine/questions/walk/walk.ts'
 import type { HallState } from '../../engine/scene/hall-terms.ts'
+import type { Picture } from '../../engine/scene/picture.ts'
+import type { Responses } from '../../engine/scene/responses.ts'
+import { wallZM } from '../../engine/scene/rig-outline.ts'
 import { roomAround } from '../../engine/scene/room.ts'
 import { earHeightM } from '../../engine/scene/scene-terms.ts'
-import { wallZM } from '../../engine/scene/wall-place.ts'
+import type { Surroundings } from '../../engine/scene/surroundings.ts'
 import type { Asked } from '../figure/asked.svelte.ts'
 import type { Hearable } from '../figure/hearable.svelte.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
@@ -35,7 +38,7 @@ const noWalls: PlanWalls = {
 function surroundingsOf({ surroundings, wallM, hall }: WalkRoundState, halls: HallState[]): Surroundings {
   const state = halls.find(({ key }) => key === hall)
   if (surroundings === 'hall' && state) return { kind: 'hall', design: state.design }
-  return surroundings === 'wall' ? { kind: 'wall', wallM } : { kind: 'outdoors' }
+  return surroundings === 'wall' ? { kind: 'wall', gapM: wallM } : { kind: 'outdoors' }
 }
 
 /** How close a listener may come to a wall and to a box in front of it, m: about a head. */
@@ -96,7 +99,7 @@ export class WalkRound extends RigFigure<WalkRoundState> {
   walls: PlanWalls = $derived.by(() => {
     if (this.surroundings.kind === 'hall') return roomAround(this.surroundings.design)
     const zMinM =
-      this.surroundings.kind === 'wall' ? wallZM(this.rig.rig, this.surroundings.wallM) : Number.NEGATIVE_INFINITY
+      this.surroundings.kind === 'wall' ? wallZM(this.rig.rig, this.surroundings.gapM) : Number.NEGATIVE_INFINITY
     return { ...noWalls, zMinM }
   })
 

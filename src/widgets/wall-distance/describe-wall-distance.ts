@@ -1,5 +1,6 @@
-import type { WallAnswer, WallQuestion, WaveTrains } from '../../engine/questions/wall/wall.ts'
+import type { WallAnswer, WallQuestion } from '../../engine/questions/wall/wall.ts'
 import { wallChartHz } from '../../engine/questions/wall/wall-terms.ts'
+import type { WaveTrains } from '../../engine/questions/wall/wave-trains.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { dipFrequencyText, frequencyText } from '../../words/frequencies.ts'
 import { fineLengthText, lengthText, nearLengthText } from '../../words/lengths.ts'

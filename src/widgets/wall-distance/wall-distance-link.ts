@@ -1,14 +1,8 @@
 import * as v from 'valibot'
 import type { Rig } from '../../acoustics/index.ts'
 import type { WallQuestion } from '../../engine/questions/wall/wall.ts'
-import {
-  gapOfFaceM,
-  sixteenFeetM,
-  type WallFinish,
-  wallFinishNames,
-  wallFrequenciesHz,
-  wallRange,
-} from '../../engine/questions/wall/wall-terms.ts'
+import { gapOfFaceM, sixteenFeetM, wallFrequenciesHz, wallRange } from '../../engine/questions/wall/wall-terms.ts'
+import { type WallFinish, wallFinishNames } from '../../engine/scene/surroundings.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { defaultState, type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
 import { unitsField } from '../figure/units-field.ts'

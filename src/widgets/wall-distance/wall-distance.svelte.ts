@@ -1,12 +1,8 @@
 import { footprints } from '../../acoustics/index.ts'
-import type { WallAnswer, WallPicture, WallQuestion } from '../../engine/questions/wall/wall.ts'
-import {
-  nearestWallHz,
-  rigDepthM,
-  type WallScene,
-  wallFrequenciesHz,
-  wallRange,
-} from '../../engine/questions/wall/wall-terms.ts'
+import type { WallAnswer, WallQuestion } from '../../engine/questions/wall/wall.ts'
+import type { WallPicture } from '../../engine/questions/wall/wall-picture.ts'
+import { nearestWallHz, type WallScene, wallFrequenciesHz, wallRange } from '../../engine/questions/wall/wall-terms.ts'
+import { rigDepthM } from '../../engine/scene/rig-outline.ts'
 import type { PlaceResponses } from '../../sound/audition-types.ts'
 import type { Asked } from '../figure/asked.svelte.ts'
 import type { Hearable } from '../figure/hearable.svelte.ts'

@@ -1,4 +1,4 @@
-import { bassHz, walkBands } from '../../scene/scene-terms.ts'
+import { bassHz, spectrumBands } from '../../scene/third-octaves.ts'
 
 // The terms that pages and widgets share with the blind comparison, without fetching the calculation itself.
 
@@ -16,7 +16,7 @@ export function bassDifferencesDb({ hereDb, frontDb }: { hereDb: number[]; front
   least: number
   most: number
 } {
-  const differences = walkBands.flatMap(({ nominalHz }, index) =>
+  const differences = spectrumBands.flatMap(({ nominalHz }, index) =>
     nominalHz >= bassHz.from && nominalHz <= bassHz.to ? [(hereDb[index] as number) - (frontDb[index] as number)] : [],
   )
   return { least: Math.min(...differences), most: Math.max(...differences) }

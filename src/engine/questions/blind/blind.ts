@@ -1,17 +1,37 @@
 import {
   aWeightingDb,
+  type Band,
   bandLevelsDb,
   type Complex,
   crossoverResponse,
+  type DistanceDatum,
   filteredResponse,
+  frontPlaceAtSameDistance,
+  type ListeningPlace,
+  placePoint,
+  type Rig,
   weightedLevelDb,
 } from '../../../acoustics/index.ts'
-import { walkBands } from '../../scene/scene-terms.ts'
-import { type ResponseQuestion, type Responses, walkAnswer, walkResponses } from '../walk/walk.ts'
+import { airOf, type InAir } from '../../scene/air.ts'
+import { liftDb } from '../../scene/free-field.ts'
+import { placeResponses, type ResponseSpec } from '../../scene/place-responses.ts'
+import type { Responses } from '../../scene/responses.ts'
+import { earHeightM } from '../../scene/scene-terms.ts'
+import { levelsAt, standingRig } from '../../scene/standing-rig.ts'
+import { heardBands, spectrumBands, spectrumOf } from '../../scene/third-octaves.ts'
 import { type BlindStage, bassAloneHz, blindStages } from './blind-terms.ts'
 
-/** One stage of the blind comparison of a place with the front. */
-export type BlindQuestion = ResponseQuestion & { stage: BlindStage }
+/** One stage of the blind comparison of a place with the front, in free air. */
+export type BlindQuestion = InAir &
+  ResponseSpec & {
+    rig: Rig
+    place: ListeningPlace
+    /** From where the distance is measured. */
+    datum: DistanceDatum
+    /** How loud pink noise is where the rig is set flat, dB(A); usualDbA unless given. */
+    referenceDbA?: number
+    stage: BlindStage
+  }
 
 /** What a stage plays: both responses, whether they are matched in loudness, and at which level in front. */
 export type BlindResponses = Responses & {
@@ -24,28 +44,40 @@ export type BlindResponses = Responses & {
 const bassAlone = (frequencyHz: number): Complex =>
   crossoverResponse({ alignment: 'linkwitz-riley', order: 8, frequencyHz: bassAloneHz }, 'low-pass', frequencyHz)
 
+const aWeightedDb = (levels: Float64Array, bands: Band[]) => weightedLevelDb(levels, bands, aWeightingDb)
+
 /**
  * The pair of responses for a stage. For the bass alone both go through the same low-pass, and the level in front is the
  * one that is left of the pink noise, band by band: what is equally loud hardly depends on it (a twentieth of a dB for 15 dB).
  *
- * @throws RangeError as walkAnswer and walkResponses, or for an unknown stage
+ * @throws RangeError for a place inside a cabinet, a level out of range or an unknown stage
  */
-export function blindResponses({ stage, ...question }: BlindQuestion): BlindResponses {
+export function blindResponses(question: BlindQuestion): BlindResponses {
+  const { rig, place, datum, referenceDbA, stage, sampleRateHz } = question
   if (!blindStages.includes(stage)) {
     throw new RangeError(`stage is ${String(stage)}; allowed is ${blindStages.join(', ')}`)
   }
-  const { heard, frontDb } = walkAnswer(question)
-  const responses = walkResponses(question)
-  const whole = { ...responses, matched: stage !== 'true-level', frontLevelDbA: heard.front.aWeightedDb }
+  const standing = standingRig(rig, { kind: 'outdoors' }, airOf(question.air))
+  const lift = liftDb(standing.free, referenceDbA)
+  const here = placePoint(place, earHeightM)
+  const front = placePoint(frontPlaceAtSameDistance(place, rig, datum), earHeightM)
+  const frontDb = levelsAt(standing, front).map((level) => level + lift)
+  const responses = placeResponses(standing, { here, front }, question)
+  const frontLevelDbA = aWeightedDb(frontDb, heardBands)
+  const whole = { ...responses, matched: stage !== 'true-level', frontLevelDbA }
   if (stage !== 'bass-alone') return whole
-  const cut = (response: Float32Array) => filteredResponse(response, bassAlone, question.sampleRateHz)
-  const cutDb = bandLevelsDb(bassAlone, walkBands)
-  const aWeighted = (levelsDb: number[]) => weightedLevelDb(levelsDb, walkBands, aWeightingDb)
-  const leftDb = aWeighted(frontDb.map((level, band) => level + (cutDb[band] as number))) - aWeighted(frontDb)
+  const cut = (response: Float32Array) => filteredResponse(response, bassAlone, sampleRateHz)
+  const cutDb = bandLevelsDb(bassAlone, spectrumBands)
+  const shownDb = spectrumOf(frontDb)
+  const leftDb =
+    aWeightedDb(
+      shownDb.map((level, band) => level + (cutDb[band] as number)),
+      spectrumBands,
+    ) - aWeightedDb(shownDb, spectrumBands)
   return {
     ...whole,
     here: cut(responses.here),
     front: cut(responses.front),
-    frontLevelDbA: whole.frontLevelDbA + leftDb,
+    frontLevelDbA: frontLevelDbA + leftDb,
   }
 }

@@ -21,7 +21,8 @@ import {
   wrapFrequencyHz,
 } from '../../../acoustics/index.ts'
 import { type AirState, airOf, type InAir, usualAir } from '../../scene/air.ts'
-import type { Picture, Responses } from '../walk/walk.ts'
+import type { Picture } from '../../scene/picture.ts'
+import { late, type Responses } from '../../scene/responses.ts'
 import { type BoxPattern, type BoxShape, bandBoostDb, boxRearRatio } from './box-pattern.ts'
 
 /** The table runs from where the box is a fortieth of a wave wide and makes no difference yet to half a metre at 20 kHz, Hz·m. */
@@ -163,9 +164,6 @@ export function boxPicture(question: BoxPictureQuestion): Picture & PlanPressure
   }
 }
 
-/** Start of a response before the direct sound, s; see walkResponses. */
-const leadS = 0.006
-
 /** bandHz: a nominal third octave, or undefined for everything. */
 export type BoxResponseQuestion = InAir & {
   pattern: BoxPattern
@@ -182,13 +180,10 @@ export function boxResponses({ pattern, widthM, bandHz, sampleRateHz, air }: Box
   const filter = bandHz === undefined ? () => ({ re: 1, im: 0 }) : bandPass(bandHz)
   const length = responseLength(bandHz, sampleRateHz)
   const response = (place: (frequencyHz: number) => Complex) =>
-    impulseResponse(
-      (frequencyHz) => {
-        const lead = fromPolar(1, -2 * Math.PI * frequencyHz * leadS)
-        return multiply(multiply(place(frequencyHz), filter(frequencyHz)), lead)
-      },
-      { sampleRateHz, length },
-    )
+    impulseResponse((frequencyHz) => multiply(multiply(place(frequencyHz), filter(frequencyHz)), late(frequencyHz)), {
+      sampleRateHz,
+      length,
+    })
   return {
     here: response((frequencyHz) => boxRearRatio(pattern, widthM, Math.max(frequencyHz, 1e-3), air)),
     front: response(() => ({ re: 1, im: 0 })),

@@ -5,18 +5,19 @@ import {
   type DriverLine,
   driverLine,
   equalGirthRadiusM,
-  fromPolar,
   furtherBeamsRad,
   impulseResponse,
   interpolatedTransfer,
   type LineRadiation,
   levelDb,
+  multiply,
   type Point,
-  thirdOctaveBands,
   transferKnotsHz,
 } from '../../../acoustics/index.ts'
 import { airOf, type InAir } from '../../scene/air.ts'
+import { late, type Responses } from '../../scene/responses.ts'
 import { earHeightM } from '../../scene/scene-terms.ts'
+import { bandsBetween, spectrumBands } from '../../scene/third-octaves.ts'
 
 const degree = Math.PI / 180
 
@@ -26,9 +27,8 @@ export const columnBox = { widthM: 0.11, depthM: 0.12 } as const
 /** Largest driver that the box takes, m; in a close row the drivers are smaller, so that they fit. */
 const largestDriverRadiusM = 0.032
 
-/** The third octaves that can be asked for, and those of its spectra, by nominal mid-band frequency. */
-export const columnBands = thirdOctaveBands(63, 8000)
-export const columnSpectrumBands = thirdOctaveBands(31.5, 16000)
+/** The third octaves that can be asked for. */
+export const columnBands = bandsBetween(63, 8000)
 
 /** The bass that every sentence sets against the chosen frequency, and the direction above the axis that it names. */
 export const columnBassHz = 100
@@ -212,33 +212,26 @@ export function columnPicture(question: ColumnPictureQuestion): ColumnPicture {
 
 export type ColumnHearingQuestion = InAir & { column: Column; place: ColumnPlaceId }
 
-/** What one listener hears: third octaves (columnSpectrumBands), dB re the axis at the same distance, where the column is set flat. */
+/** What one listener hears: third octaves (spectrumBands), dB re the axis at the same distance, where the column is set flat. */
 export type ColumnHearing = { hereDb: number[] }
 
 /** The spectrum at one listener's place. Throws RangeError for a column out of range. */
 export function columnHearing({ column, place, air }: ColumnHearingQuestion): ColumnHearing {
   const transfer = transferReAxis(column, columnPlaces(column)[place], airOf(air))
-  return { hereDb: Array.from(bandLevelsDb(transfer, columnSpectrumBands, 6)) }
+  return { hereDb: Array.from(bandLevelsDb(transfer, spectrumBands, 6)) }
 }
 
 export type ColumnResponsesQuestion = ColumnHearingQuestion & { sampleRateHz: number; length: number }
 
-/** Start of a response before the direct sound, s. */
-const leadS = 0.006
-
 /** Impulse responses at a listener's place and on the axis at the same distance, where the column is set flat (0 dB). */
-export function columnResponses(question: ColumnResponsesQuestion): { here: Float32Array; front: Float32Array } {
+export function columnResponses(question: ColumnResponsesQuestion): Responses {
   const { column, place, sampleRateHz, length } = question
   const spec = { sampleRateHz, length }
-  const lead = (frequencyHz: number) => fromPolar(1, -2 * Math.PI * frequencyHz * leadS)
   const knotsHz = transferKnotsHz({ fineStepHz: sampleRateHz / length, widestStepHz: 12, toHz: sampleRateHz / 2 })
   const here = interpolatedTransfer(transferReAxis(column, columnPlaces(column)[place], airOf(question.air)), knotsHz)
   return {
-    here: impulseResponse((frequencyHz) => {
-      const [a, b] = [here(frequencyHz), lead(frequencyHz)]
-      return { re: a.re * b.re - a.im * b.im, im: a.re * b.im + a.im * b.re }
-    }, spec),
-    front: impulseResponse(lead, spec),
+    here: impulseResponse((frequencyHz) => multiply(here(frequencyHz), late(frequencyHz)), spec),
+    front: impulseResponse((frequencyHz) => late(frequencyHz), spec),
   }
 }
 

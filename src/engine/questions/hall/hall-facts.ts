@@ -14,7 +14,8 @@ import { demoHallStates } from '../../scene/hall-content.ts'
 import { type HallDesign, hallOf } from '../../scene/hall-scene.ts'
 import { type HallStateKey, hallStateKeys, tablePlace } from '../../scene/hall-terms.ts'
 import { walkAnswer } from '../walk/walk.ts'
-import { type HallAnswer, hallAnswer, hallMap } from './hall-parts.ts'
+import { hallMap } from './hall-map.ts'
+import { type HallAnswer, hallAnswer } from './hall-parts.ts'
 
 /** A number that the lesson on halls needs. A drop is positive when the place is quieter than the front. */
 export type HallFact = { value: number; unit: 'dB' | 'm' | 'Hz' | 's' | '%' | 'm²' | 'm³' | '1' }

@@ -4,7 +4,6 @@ import {
   bandLevelsDb,
   beamwidthRad,
   type Complex,
-  fromPolar,
   hornControlHz,
   hornMouthPattern,
   impulseResponse,
@@ -12,7 +11,8 @@ import {
   multiply,
 } from '../../../acoustics/index.ts'
 import { type AirState, airOf, type InAir } from '../../scene/air.ts'
-import { walkBands } from '../../scene/scene-terms.ts'
+import { late, leadInS, type Responses } from '../../scene/responses.ts'
+import { spectrumBands } from '../../scene/third-octaves.ts'
 
 const degree = Math.PI / 180
 
@@ -66,9 +66,9 @@ export type HornAnswer = {
   /** At the question's frequency: beamwidth, and the level at patternDeg, dB re straight ahead. */
   beamwidthDeg: number | null
   patternDb: number[]
-  /** Beamwidth at the middle of each third octave (walkBands). */
+  /** Beamwidth at the middle of each third octave (spectrumBands). */
   bandBeamwidthsDeg: (number | null)[]
-  /** Third-octave levels (walkBands) at 90° off, dB re straight ahead. */
+  /** Third-octave levels (spectrumBands) at 90° off, dB re straight ahead. */
   besideDb: number[]
 }
 
@@ -102,9 +102,12 @@ let keptBands: { mouthM: number; coverageDeg: number; air: Air; bands: HornBands
 function hornBands(mouthM: number, coverageDeg: number, air: Air): HornBands {
   if (keptBands?.mouthM === mouthM && keptBands.coverageDeg === coverageDeg && keptBands.air === air)
     return keptBands.bands
-  const beside = bandLevelsDb((lineHz) => horizontalPattern(mouthM, coverageDeg, lineHz, air)(Math.PI / 2), walkBands)
+  const beside = bandLevelsDb(
+    (lineHz) => horizontalPattern(mouthM, coverageDeg, lineHz, air)(Math.PI / 2),
+    spectrumBands,
+  )
   const bands = {
-    bandBeamwidthsDeg: walkBands.map(({ centreHz }) =>
+    bandBeamwidthsDeg: spectrumBands.map(({ centreHz }) =>
       beamwidthDeg(coverageDeg, (mouthM * centreHz) / air.speedOfSoundMps),
     ),
     besideDb: Array.from(beside),
@@ -205,23 +208,20 @@ export type HornResponseQuestion = InAir & {
   length: number
 }
 
-/** Start of a response before the direct sound, s: room for what a band limit spreads to before the peak. */
-const leadS = 0.006
-
 /**
  * Impulse responses 90° off and straight ahead, for the sound. The front is flat, as makers voice it, so the other one is
  * the pattern itself. Sound from the nearer edge of a wide mouth comes first, so both wait for the way across half of it.
  */
-export function hornResponses(question: HornResponseQuestion): { here: Float32Array; front: Float32Array } {
+export function hornResponses(question: HornResponseQuestion): Responses {
   const { mouthM, coverageDeg, sampleRateHz, length } = question
   const air = airOf(question.air)
-  const delayS = leadS + mouthM / 2 / air.speedOfSoundMps
-  const late = (frequencyHz: number) => fromPolar(1, -2 * Math.PI * frequencyHz * delayS)
+  const delayS = leadInS + mouthM / 2 / air.speedOfSoundMps
+  const waiting = (frequencyHz: number) => late(frequencyHz, delayS)
   const beside = (frequencyHz: number) =>
     frequencyHz === 0 ? { re: 1, im: 0 } : horizontalPattern(mouthM, coverageDeg, frequencyHz, air)(Math.PI / 2)
   const spec = { sampleRateHz, length }
   return {
-    here: impulseResponse((frequencyHz) => multiply(beside(frequencyHz), late(frequencyHz)), spec),
-    front: impulseResponse(late, spec),
+    here: impulseResponse((frequencyHz) => multiply(beside(frequencyHz), waiting(frequencyHz)), spec),
+    front: impulseResponse(waiting, spec),
   }
 }

@@ -15,13 +15,13 @@ import {
   sphereCabinet,
   squaredMagnitude,
   summedRadiation,
-  thirdOctaveBands,
   type Way,
   wayResponse,
   wrapFrequencyHz,
   wrapRulesHz,
 } from '../../../acoustics/index.ts'
 import { type AirState, airOf, type InAir } from '../../scene/air.ts'
+import { bandsBetween } from '../../scene/third-octaves.ts'
 
 /** A box alone: outer size and what plays in it. */
 export type OwnBox = Pick<RigCabinet, 'widthM' | 'heightM' | 'depthM' | 'ways'>
@@ -49,7 +49,7 @@ export type OwnBoxBand = {
 }
 
 /** The bands of the reader's own box, 31.5 Hz to 2 kHz. */
-export const ownBoxBands: Band[] = thirdOctaveBands(31.5, 2000)
+export const ownBoxBands: Band[] = bandsBetween(31.5, 2000)
 
 /** Up to here bands are solved from the lowest up: they are quick, and most boxes stop wrapping among them. */
 const risingToHz = 500

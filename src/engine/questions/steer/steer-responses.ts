@@ -16,6 +16,7 @@ import {
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
 import { inverseRealDft } from '../../../acoustics/signals/dft.ts'
 import { hallOf } from '../../scene/hall-scene.ts'
+import { leadInS, type Responses } from '../../scene/responses.ts'
 import { boxOf, boxPlaces, faultyPatch, stackPlaces, standing } from './steer-check.ts'
 import { type PlayedBox, playedField } from './steer-field.ts'
 import { requireSteerable, type SteerStage, stageOf } from './steer-stage.ts'
@@ -28,9 +29,6 @@ export type SteerResponseQuestion = SteerQuestion & {
   /** Samples, 1024 … 2²⁰; in a hall a response is as long as its ringing needs. */
   length: number
 }
-
-/** Start of a response before the first sound, s, as in the walk-round. */
-const leadS = 0.006
 
 /** Only bass is rendered: steeply less above this. */
 export const bassLimit: CrossoverSlope = { alignment: 'linkwitz-riley', order: 8, frequencyHz: 160 }
@@ -66,7 +64,7 @@ const fadedPart = 0.1
  *
  * @throws RangeError as steerAnswer, or for a sample rate or a length out of range
  */
-export function steerResponses(question: SteerResponseQuestion): { here: Float32Array; front: Float32Array } {
+export function steerResponses(question: SteerResponseQuestion): Responses {
   requireSteerable(question)
   const { set, error, compare } = question
   if (!steerCompares.includes(compare)) {
@@ -152,7 +150,7 @@ function responses(spec: ResponseSpec, boxes: PlayedBox[], places: Point[]): Flo
     for (const [i, place] of places.entries()) arrivals[i]?.set(bin, divide(field(place), voicing))
   }
   return places.map((place, i) => {
-    const aheadS = firstArrivalS(boxes, place, air) - leadS - runUpS
+    const aheadS = firstArrivalS(boxes, place, air) - leadInS - runUpS
     const samples = impulseResponse(
       (frequencyHz) => {
         const arrival = arrivals[i]?.get(Math.round(frequencyHz / stepHz))

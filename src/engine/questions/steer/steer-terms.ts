@@ -1,9 +1,9 @@
 import type { Band } from '../../../acoustics/bands/octave-bands.ts'
-import { thirdOctaveBands } from '../../../acoustics/bands/octave-bands.ts'
 import type { PlanPoint } from '../../../acoustics/field/footprint.ts'
 import type { Rig } from '../../../acoustics/field/rig.ts'
 import type { InAir } from '../../scene/air.ts'
 import type { HallDesign } from '../../scene/hall-scene.ts'
+import { bandsBetween } from '../../scene/third-octaves.ts'
 
 // The terms that the figure of steered bass shares with its calculation, without fetching the calculation itself.
 
@@ -152,7 +152,7 @@ export const polarStepDeg = 2
 /** Lines of the curves, Hz: 1/24 octave from 25 to 200 Hz. */
 export const steerLinesHz: readonly number[] = Array.from({ length: 73 }, (_, i) => 25 * 2 ** (i / 24))
 
-export const steerBands: readonly Band[] = thirdOctaveBands(31.5, 160)
+export const steerBands: readonly Band[] = bandsBetween(31.5, 160)
 
 /** A place is a row of listeners or a table so wide, in so many spots, at so high, m; its level is their energy average. */
 export const listeningRow = { widthM: 2, spots: 5 } as const

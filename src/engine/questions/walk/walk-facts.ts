@@ -1,5 +1,6 @@
 import type { Rig } from '../../../acoustics/index.ts'
 import { airOf, usualAir } from '../../scene/air.ts'
+import { rigDepthM } from '../../scene/rig-outline.ts'
 import { earHeightM } from '../../scene/scene-terms.ts'
 import { walkAnswer } from './walk.ts'
 
@@ -50,7 +51,7 @@ export function demoFacts(rig: Rig): Record<DemoFactName, DemoFact> {
   ) as Record<Direction, Drops>
   const { oblique, beside, behind } = comparisons
   const rearQuarter = comparisons['rear-quarter']
-  const rearDistanceM = comparedAtM + deepestM(rig)
+  const rearDistanceM = comparedAtM + rigDepthM(rig)
   const rearPlace = { angleRad: Math.PI, distanceM: rearDistanceM }
   const nearest = walkAnswer({ rig, place: rearPlace, datum: 'nearest-face', air: usualAir })
   return {
@@ -66,7 +67,7 @@ export function demoFacts(rig: Rig): Record<DemoFactName, DemoFact> {
     'treble-drop-behind-nearest-face': dB(-nearest.trebleDb),
     'bass-power-behind': { value: 100 * 10 ** (-behind.bass / 10), unit: '%' },
     'compared-at': metres(comparedAtM),
-    'behind-back-face': metres(comparedAtM - deepestM(rig)),
+    'behind-back-face': metres(comparedAtM - rigDepthM(rig)),
     'rear-distance-nearest-face': metres(rearDistanceM),
     'path-drop-nearest-face': dB(-nearest.pathDb),
     'ear-height': metres(earHeightM),
@@ -97,10 +98,6 @@ function bassCabinet(rig: Rig) {
   if (!first) throw new RangeError('rig.cabinets has 0 cabinets; allowed is 1 or more')
   return first
 }
-
-/** How far the rig reaches behind the plane of its front, m, for cabinets that face forward. */
-const deepestM = (rig: Rig): number =>
-  Math.max(...rig.cabinets.map(({ depthM, frontCentre }) => depthM - frontCentre.zM))
 
 const dB = (value: number): DemoFact => ({ value, unit: 'dB' })
 const metres = (value: number): DemoFact => ({ value, unit: 'm' })

@@ -1,62 +1,52 @@
-import {
-  type Air,
-  type Complex,
-  fromPolar,
-  interpolatedTransfer,
-  multiply,
-  octaveTable,
-  type Point,
-  type Rig,
-  type RigField,
-  type Wall,
-  type WalledField,
-  walledField,
-} from '../../../acoustics/index.ts'
+import { bandLevelsDb, type Complex, type Point, type WalledField } from '../../../acoustics/index.ts'
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
 import { airOf } from '../../scene/air.ts'
-import { freeField } from '../../scene/free-field.ts'
-import { finishOf, rigDepthM, sideWallXM, type WallScene, wallRange } from './wall-terms.ts'
+import { arrivalsAt, highestCabinet, sumOf } from '../../scene/arrivals.ts'
+import { wallZM } from '../../scene/rig-outline.ts'
+import { earHeightM } from '../../scene/scene-terms.ts'
+import { type StandingRig, standingRig } from '../../scene/standing-rig.ts'
+import type { AtWall } from '../../scene/surroundings.ts'
+import { heardBands } from '../../scene/third-octaves.ts'
+import { type WallScene, wallRange } from './wall-terms.ts'
 
 /** A rig in free air and in front of its walls. Of the walls the one behind the rig is the first. */
-export type WallField = { air: Air; free: RigField; walled: WalledField; wallZM: number }
-
-const absorptionOf = (name: string) => {
-  const { frequenciesHz, absorption } = finishOf(name)
-  return octaveTable(frequenciesHz, absorption)
-}
+export type WallField = StandingRig & { walled: WalledField; wallZM: number }
 
 /**
  * The rig in front of its walls.
  *
  * @throws RangeError for a gap out of range, an unknown finish, or a rig that is not sound
  */
-export function wallField({ rig, gapM, sideGapM, floor, finish, air: state }: WallScene): WallField {
+export function wallField({ rig, gapM, sideGapM, floor, finish, air }: WallScene): WallField {
   requireInRange('gapM', gapM, { ...wallRange.gapM, unit: 'm' })
   if (sideGapM !== null) requireInRange('sideGapM', sideGapM, { ...wallRange.sideGapM, unit: 'm' })
-  const ofWalls = absorptionOf(finish)
-  const wallZM = -rigDepthM(rig) - gapM
-  const walls: Wall[] = [{ point: { xM: 0, yM: 0, zM: wallZM }, normal: { xM: 0, yM: 0, zM: 1 }, absorption: ofWalls }]
-  if (floor) {
-    walls.push({
-      point: { xM: 0, yM: 0, zM: 0 },
-      normal: { xM: 0, yM: 1, zM: 0 },
-      absorption: absorptionOf('concrete-floor'),
-    })
-  }
-  if (sideGapM !== null) {
-    walls.push({
-      point: { xM: sideWallXM(rig, sideGapM), yM: 0, zM: 0 },
-      normal: { xM: -1, yM: 0, zM: 0 },
-      absorption: ofWalls,
-    })
-  }
-  const air = airOf(state)
-  const free = freeField(rig, air)
-  return { air, free, walled: walledField(free, walls), wallZM }
+  const surroundings: AtWall = { kind: 'wall', gapM, sideGapM, finish, ...(floor && { floor: 'concrete' }) }
+  const standing = standingRig(rig, surroundings, airOf(air))
+  return { ...standing, walled: standing.walled as WalledField, wallZM: wallZM(rig, gapM) }
 }
 
-/** One way by which sound comes: over the wall behind the rig or not, its delay, and what arrives without that delay. */
-type Arrival = { overWall: boolean; delayS: number; early: (frequencyHz: number) => Complex }
+/** Where the listeners are, on the axis: from the front face to the one in front, and from the wall to the one behind, m. */
+type WallPlaces = { gapM: number; frontM: number; fromWallM: number }
+
+/** @throws RangeError for a distance out of range, or a place behind the box's back */
+export function requireWallPlaces({ gapM, frontM, fromWallM }: WallPlaces): void {
+  requireInRange('frontM', frontM, { ...wallRange.frontM, unit: 'm' })
+  const deepestM = requireInRange('gapM', gapM, { ...wallRange.gapM, unit: 'm' })
+  requireInRange('fromWallM', fromWallM, { min: 0, max: deepestM, unit: 'm' })
+}
+
+/** Both listeners. */
+export const wallPlaces = (
+  { frontM, fromWallM }: WallPlaces,
+  { wallZM }: WallField,
+): { front: Point; rear: Point } => ({
+  front: { xM: 0, yM: earHeightM, zM: frontM },
+  rear: { xM: 0, yM: earHeightM, zM: wallZM + fromWallM },
+})
+
+/** Lines of a third octave of the smooth part; 24 an octave. */
+const knotsPerOctave = 24
+export const answerKnotsHz = Array.from({ length: 10 * knotsPerOctave + 4 }, (_, i) => 18 * 2 ** (i / knotsPerOctave))
 
 /** What arrives at one place, by frequency: without the wall behind the rig, over that wall alone, and both. */
 export type Arrivals = {
@@ -70,41 +60,16 @@ export type Arrivals = {
 }
 
 /**
- * The arrivals at a place. Every image's transfer function is computed at the knots without its own travel time, where it is
- * smooth, and interpolated between them; the travel time is put back afterwards. Travel times are those from the cabinet that
- * reaches highest: at high frequencies, where they matter most, it alone plays.
+ * The arrivals at a place, with the travel times from the cabinet that reaches highest.
  *
  * @param knotsHz  rising; what is asked for later must lie within
  * @throws RangeError for a place behind a wall or inside a cabinet
  */
-export function arrivalsAt({ air, free, walled }: WallField, listener: Point, knotsHz: ArrayLike<number>): Arrivals {
-  const { speedOfSoundMps } = air
-  const source = highestCabinet(free.rig).frontCentre
-  const directM = distanceM(source, listener)
-  const arrivals = walled.images.map((image, index): Arrival => {
-    const place = image.mirrored(listener)
-    const travelM = distanceM(source, place)
-    const early = interpolatedTransfer((frequencyHz) => {
-      if (frequencyHz === 0) return { re: 0, im: 0 }
-      const factor = walled.factors(frequencyHz)[index] as number
-      const ahead = fromPolar(factor, (2 * Math.PI * frequencyHz * travelM) / speedOfSoundMps)
-      return multiply(free.transferAt(place, frequencyHz), ahead)
-    }, knotsHz)
-    return { overWall: image.walls.includes(0), delayS: (travelM - directM) / speedOfSoundMps, early }
-  })
-  const sumOf = (chosen: Arrival[]) => (frequencyHz: number) => {
-    let re = 0
-    let im = 0
-    for (const { early, delayS } of chosen) {
-      const arrival = multiply(early(frequencyHz), fromPolar(1, -2 * Math.PI * frequencyHz * delayS))
-      re += arrival.re
-      im += arrival.im
-    }
-    return { re, im }
-  }
-  const overWall = arrivals.filter((arrival) => arrival.overWall)
+export function arrivalsIn(field: WallField, listener: Point, knotsHz: ArrayLike<number>): Arrivals {
+  const arrivals = arrivalsAt(field, listener, highestCabinet(field.rig).frontCentre, knotsHz)
+  const overWall = arrivals.filter(({ walls }) => walls.includes(0))
   return {
-    without: sumOf(arrivals.filter((arrival) => !arrival.overWall)),
+    without: sumOf(arrivals.filter(({ walls }) => !walls.includes(0))),
     overWall: sumOf(overWall),
     both: sumOf(arrivals),
     wallDelayS: Math.min(...overWall.map(({ delayS }) => delayS)),
@@ -112,11 +77,10 @@ export function arrivalsAt({ air, free, walled }: WallField, listener: Point, kn
   }
 }
 
-const distanceM = (a: Point, b: Point): number => Math.hypot(a.xM - b.xM, a.yM - b.yM, a.zM - b.zM)
-
-/** The cabinet with the highest way. */
-function highestCabinet(rig: Rig): Rig['cabinets'][number] {
-  const startsHz = (cabinet: Rig['cabinets'][number]) =>
-    Math.max(...cabinet.ways.map((way) => way.highPass?.frequencyHz ?? 0))
-  return rig.cabinets.reduce((best, next) => (startsHz(next) > startsHz(best) ? next : best))
+/** Third-octave levels of heardBands: lines close enough for the ripple that the longest way round makes. */
+export function thirdOctavesDb(transfer: (frequencyHz: number) => Complex, spreadS: number): Float64Array {
+  return Float64Array.from(heardBands, (band) => {
+    const ripples = (band.upperHz - band.lowerHz) * spreadS
+    return bandLevelsDb(transfer, [band], Math.min(1000, 8 + Math.ceil(5 * ripples)))[0] as number
+  })
 }

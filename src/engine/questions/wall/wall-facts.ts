@@ -1,8 +1,9 @@
 import { dipsHz, divide, type Rig, risesHz } from '../../../acoustics/index.ts'
 import { airOf, usualAir } from '../../scene/air.ts'
+import { rigDepthM } from '../../scene/rig-outline.ts'
 import { type WallAnswer, type WallQuestion, wallAnswer } from './wall.ts'
 import { wallField } from './wall-arrivals.ts'
-import { gapOfFaceM, narrowBands, rigDepthM, sixteenFeetM, wallRange } from './wall-terms.ts'
+import { gapOfFaceM, narrowBands, sixteenFeetM, wallRange } from './wall-terms.ts'
 
 /** A number that the lesson on the wall needs. A dip's depth is positive. */
 export type WallFact = { value: number; unit: 'dB' | 'm' | 'Hz' | 'ms' | '%' | 'times' | 'm/s' }

@@ -1,6 +1,6 @@
 import { dipsHz, type Rig, risesHz } from '../../../acoustics/index.ts'
 import { airOf, usualAir } from '../../scene/air.ts'
-import { type WallExtreme, wallChanges } from './wall.ts'
+import { type WallExtreme, wallChanges } from './wall-extremes.ts'
 import { gapOfFaceM, sixteenFeetM, wallFrequenciesHz } from './wall-terms.ts'
 
 /** What the guess is held against: the 16 ft case of a rig in front of a hard wall, heard 4 m in front. */

@@ -1,7 +1,8 @@
-import finishes from '../../../../content/halls/finishes.json' with { type: 'json' }
 import type { Band } from '../../../acoustics/bands/octave-bands.ts'
 import type { Rig } from '../../../acoustics/field/rig.ts'
 import type { InAir } from '../../scene/air.ts'
+import { rigDepthM } from '../../scene/rig-outline.ts'
+import type { WallFinish } from '../../scene/surroundings.ts'
 
 // The terms that the wall's figure shares with its calculation, without fetching the calculation itself.
 
@@ -39,19 +40,6 @@ export const narrowBands: readonly Band[] = Array.from(
   },
 )
 
-/** What a wall may be made of here, by the names of content/halls/finishes.json, which says where the numbers come from. */
-export const wallFinishNames = ['hard-walls', 'wooden-lining', 'thin-plywood', 'cotton-curtains'] as const
-export type WallFinish = (typeof wallFinishNames)[number]
-
-/** Absorption coefficients of a finish by octave. Throws RangeError for a name that the list does not have. */
-export function finishOf(name: string): { title: string; frequenciesHz: number[]; absorption: number[] } {
-  const found = finishes.finishes.find(({ id }) => id === name)
-  if (!found) {
-    throw new RangeError(`finish is ${name}; allowed is ${finishes.finishes.map(({ id }) => id).join(', ')}`)
-  }
-  return { title: found.title, frequenciesHz: finishes.frequenciesHz, absorption: found.absorption }
-}
-
 /** A rig in front of a wall. */
 export type WallScene = InAir & {
   rig: Rig
@@ -65,10 +53,6 @@ export type WallScene = InAir & {
   finish: WallFinish
 }
 
-/** Depth of the rig behind the plane of its front, m, for cabinets that face forward. */
-export const rigDepthM = (rig: Rig): number =>
-  Math.max(...rig.cabinets.map(({ depthM, frontCentre }) => depthM - frontCentre.zM))
-
 /** Gap that puts the front face this far from the wall, m, kept within the range of the gap. */
 export const gapOfFaceM = (faceToWallM: number, rig: Rig): number =>
   Math.min(wallRange.gapM.max, Math.max(wallRange.gapM.min, faceToWallM - rigDepthM(rig)))
@@ -78,10 +62,6 @@ export const nearestWallHz = (frequencyHz: number): number =>
   wallFrequenciesHz.reduce((best, next) =>
     Math.abs(Math.log(next / frequencyHz)) < Math.abs(Math.log(best / frequencyHz)) ? next : best,
   )
-
-/** x of a side wall so far from the rig's right-hand side, m, for cabinets that face forward. */
-export const sideWallXM = (rig: Rig, sideGapM: number): number =>
-  Math.max(...rig.cabinets.map(({ frontCentre, widthM }) => frontCentre.xM + widthM / 2)) + sideGapM
 
 /** The plan that the picture shows, from the wall forward and to both sides of the axis, m. */
 export const wallPlanM = { forward: 12, halfWidth: 3 } as const

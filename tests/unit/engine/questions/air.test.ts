@@ -11,7 +11,8 @@ import {
   columnPicture,
   columnResponses,
 } from '../../../../src/engine/questions/column/column.ts'
-import { hallAnswer, hallMap } from '../../../../src/engine/questions/hall/hall-parts.ts'
+import { hallMap } from '../../../../src/engine/questions/hall/hall-map.ts'
+import { hallAnswer } from '../../../../src/engine/questions/hall/hall-parts.ts'
 import { hornAnswer, hornResponses } from '../../../../src/engine/questions/horn/horn.ts'
 import { ownBoxBand, ownBoxFirst, wrapAnswer } from '../../../../src/engine/questions/own-box/own-box.ts'
 import { steerAnswer, steerPicture } from '../../../../src/engine/questions/steer/steer.ts'
@@ -27,8 +28,12 @@ import {
   steerTogetherPlan,
   steerTogetherStep,
 } from '../../../../src/engine/questions/steer/steer-together.ts'
-import { planPicture, walkAnswer, walkLoudness, walkResponses } from '../../../../src/engine/questions/walk/walk.ts'
-import { wallAnswer, wallPicture, wallResponses } from '../../../../src/engine/questions/wall/wall.ts'
+import { walkAnswer, walkLoudness } from '../../../../src/engine/questions/walk/walk.ts'
+import { planPicture } from '../../../../src/engine/questions/walk/walk-picture.ts'
+import { walkResponses } from '../../../../src/engine/questions/walk/walk-responses.ts'
+import { wallAnswer } from '../../../../src/engine/questions/wall/wall.ts'
+import { wallPicture } from '../../../../src/engine/questions/wall/wall-picture.ts'
+import { wallResponses } from '../../../../src/engine/questions/wall/wall-responses.ts'
 import type { WallScene } from '../../../../src/engine/questions/wall/wall-terms.ts'
 import { type AirState, usualAir } from '../../../../src/engine/scene/air.ts'
 import { hallResponses } from '../../../../src/engine/scene/hall-responses.ts'
@@ -112,7 +117,7 @@ const together = (air: AirState | undefined) => {
 const questions: Record<string, (air?: AirState) => unknown> = {
   walkAnswer: (air) => walkAnswer({ ...walk, air }),
   'walkAnswer before a wall': (air) =>
-    walkAnswer({ ...walk, place: { angleRad: 2.5, distanceM: 1.2 }, surroundings: { kind: 'wall', wallM: 1 }, air }),
+    walkAnswer({ ...walk, place: { angleRad: 2.5, distanceM: 1.2 }, surroundings: { kind: 'wall', gapM: 1 }, air }),
   'walkAnswer in a hall': (air) => walkAnswer({ ...walk, surroundings: { kind: 'hall', design: hall }, air }),
   walkLoudness: (air) => walkLoudness({ ...walk, air }),
   'planPicture of waves': (air) => planPicture({ rig: plain(), grid, frequencyHz: 500, kind: 'waves', air }),

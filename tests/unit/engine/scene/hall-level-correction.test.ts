@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { levelled, pinkLevelsDb } from '../../../../src/engine/scene/hall-level-correction.ts'
-import { heardBands } from '../../../../src/engine/scene/heard.ts'
+import { heardBands } from '../../../../src/engine/scene/third-octaves.ts'
 
 const sampleRateHz = 48000
 const at = 400

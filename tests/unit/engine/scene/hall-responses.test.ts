@@ -1,15 +1,15 @@
 import { readFileSync } from 'node:fs'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { decayFromResponseS, decayTimeS, groupLevelDb, type Rig } from '../../../../src/acoustics/index.ts'
-import { directLevelsDb, levelsAt, sceneOf } from '../../../../src/engine/questions/hall/hall-parts.ts'
 import { airOf } from '../../../../src/engine/scene/air.ts'
 import { passbandDb } from '../../../../src/engine/scene/free-field.ts'
 import { demoHallStates } from '../../../../src/engine/scene/hall-content.ts'
 import { pinkLevelsDb } from '../../../../src/engine/scene/hall-level-correction.ts'
 import { hallResponses, uncorrectedResponse } from '../../../../src/engine/scene/hall-responses.ts'
+import { directLevelsDb, hallLevelsAt, hallRig } from '../../../../src/engine/scene/hall-rig.ts'
 import { evenHall, hallStateKeys } from '../../../../src/engine/scene/hall-terms.ts'
-import { heardBands } from '../../../../src/engine/scene/heard.ts'
 import { loadSolvedRig } from '../../../../src/engine/scene/solved-gear.ts'
+import { heardBands } from '../../../../src/engine/scene/third-octaves.ts'
 import { expectedDecayS, octaveOf } from './octave-decay.ts'
 
 const air = airOf()
@@ -32,11 +32,11 @@ const places = [
 
 describe.each(hallStateKeys)('the impulse responses in %s', (key) => {
   let made: ReturnType<typeof hallResponses>
-  let parts: ReturnType<typeof sceneOf>
+  let parts: ReturnType<typeof hallRig>
   beforeAll(async () => {
     await loadSolvedRig(rig)
     made = hallResponses({ rig, hall: designOf(key), place, compare: 'places', sampleRateHz })
-    parts = sceneOf(rig, designOf(key), air)
+    parts = hallRig(rig, designOf(key), air)
   })
 
   test.each([125, 250, 500, 1000, 2000, 4000])(
@@ -56,7 +56,7 @@ describe.each(hallStateKeys)('the impulse responses in %s', (key) => {
   test('have the predicted third-octave levels within 0.5 dB, the whole within 0.2 dB', () => {
     const zeroDb = passbandDb(directLevelsDb(parts.free, front))
     for (const [where, at] of places) {
-      const wantedDb = levelsAt(parts, at).total.map((level) => level - zeroDb)
+      const wantedDb = hallLevelsAt(parts, at).total.map((level) => level - zeroDb)
       const isDb = pinkLevelsDb(made[where], sampleRateHz)
       for (const [index, { nominalHz }] of heardBands.entries()) {
         if (nominalHz < 40) continue
@@ -70,11 +70,11 @@ describe.each(hallStateKeys)('the impulse responses in %s', (key) => {
 
   test('have these levels by themselves, before any correction, as far as one place can', () => {
     for (const [where, at] of places) {
-      const wantedDb = levelsAt(parts, at).total
+      const wantedDb = hallLevelsAt(parts, at).total
       const isDb = pinkLevelsDb(uncorrectedResponse(parts, at, 1, sampleRateHz, 3), sampleRateHz)
       const offs = heardBands.map((band, index) => {
         const offDb = (isDb[index] as number) - (wantedDb[index] as number)
-        const decayS = decayTimeS(parts.scene.hall, band.centreHz, air)
+        const decayS = decayTimeS(parts.hall, band.centreHz, air)
         // Direct and late sound of equal strength, whose phases agree over 2.2/T: among n such stretches of a band the sum of both
         // scatters by 1/√(2n) of its energy. Three times that, and half a decibel for the lines that the levels are summed over.
         const n = ((band.upperHz - band.lowerHz) * decayS) / 2.2
@@ -110,7 +110,7 @@ describe('what is compared', () => {
     hallResponses({ rig, hall: designOf('curtains'), place, compare: 'places', sampleRateHz, ...change })
   test('outdoors is the direct sound alone, and quieter than in front in the hall', () => {
     const { here, front: outdoors, frontReDbA } = ask({ compare: 'outdoors' })
-    const parts = sceneOf(rig, designOf('curtains'), air)
+    const parts = hallRig(rig, designOf('curtains'), air)
     const zeroDb = passbandDb(directLevelsDb(parts.free, front))
     const at2k = heardBands.findIndex(({ nominalHz }) => nominalHz === 2000)
     const wantedDb = (directLevelsDb(parts.free, place)[at2k] as number) - zeroDb
@@ -125,7 +125,7 @@ describe('what is compared', () => {
   test('a small hard hall, whose join of images and statistics lies high up, is made too', () => {
     const hall = evenHall({ lengthM: 8, widthM: 7, heightM: 2.6 }, 0.03)
     const { here } = ask({ hall, place: { xM: 1, zM: -1.5 }, compare: 'outdoors', sampleRateHz: 8000 })
-    expect(sceneOf(rig, hall, air).scene.levels.joiningHz).toBeGreaterThan(300)
+    expect(hallRig(rig, hall, air).levels.joiningHz).toBeGreaterThan(300)
     expect(here.every(Number.isFinite)).toBe(true)
     expect(here.some((value) => Math.abs(value) > 0.01)).toBe(true)
   })

@@ -20,11 +20,11 @@ import {
   wayResponse,
 } from '../../../../src/acoustics/index.ts'
 import { inverseRealDft } from '../../../../src/acoustics/signals/dft.ts'
-import { directLevelsDb, levelsAt, type PartsScene } from '../../../../src/engine/questions/hall/hall-parts.ts'
 import { airOf } from '../../../../src/engine/scene/air.ts'
 import { voicedAt } from '../../../../src/engine/scene/free-field.ts'
-import { heardBands } from '../../../../src/engine/scene/heard.ts'
+import { directLevelsDb, type HallRig, hallLevelsAt } from '../../../../src/engine/scene/hall-rig.ts'
 import { earHeightM } from '../../../../src/engine/scene/scene-terms.ts'
+import { heardBands } from '../../../../src/engine/scene/third-octaves.ts'
 import { plainImages, splitCorrection } from '../../acoustics/field/plain-images.ts'
 
 const air = airOf()
@@ -59,11 +59,11 @@ const stepS = 0.002
  * hall's decay time from it on (early images and tail hand over to each other, by energy evenly), and below the join of images and
  * statistics the plain sum of images of a point source, each with the energy that the levels give it, cut and faded as the response is.
  */
-export function expectedDecayS(parts: PartsScene, place: PlanPoint, centreHz: number, lengthS: number): number {
-  const { scene, free } = parts
+export function expectedDecayS(parts: HallRig, place: PlanPoint, centreHz: number, lengthS: number): number {
+  const { free } = parts
   const steps = Math.ceil(lengthS / stepS)
   const density = new Float64Array(steps)
-  const { total } = levelsAt(parts, place)
+  const { total } = hallLevelsAt(parts, place)
   const direct = directLevelsDb(free, place)
   const plain = plainImagesOf(parts, place, centreHz, steps)
   const power = (levelsDb: Float64Array, band: number) => 10 ** ((levelsDb[band] as number) / 10)
@@ -72,7 +72,7 @@ export function expectedDecayS(parts: PartsScene, place: PlanPoint, centreHz: nu
     const through = lines.reduce((sum, frequencyHz) => sum + octaveGain(frequencyHz, centreHz) ** 2, 0) / lines.length
     if (through === 0) continue
     const width = through * (band.upperHz - band.lowerHz)
-    const statistics = statisticalShare(band.centreHz, scene.levels.joiningHz)
+    const statistics = statisticalShare(band.centreHz, parts.levels.joiningHz)
     const directSquare = power(direct, index)
     // Where images have no part all that is not direct is reverberant; where they have, the reverberant field is told by its own formula.
     let reverberant = Math.max(0, power(total, index) - directSquare)
@@ -80,11 +80,11 @@ export function expectedDecayS(parts: PartsScene, place: PlanPoint, centreHz: nu
       plain.inBand(band, centreHz).forEach((energy, i) => {
         density[i] = (density[i] as number) + energy
       })
-      const bandDecayS = decayTimeS(scene.hall, band.centreHz, air)
-      reverberant = scene.levels.lateMeanSquare(band.centreHz) / lateShare(bandDecayS, air)
+      const bandDecayS = decayTimeS(parts.hall, band.centreHz, air)
+      reverberant = parts.levels.lateMeanSquare(band.centreHz) / lateShare(bandDecayS, air)
     }
     density[0] = (density[0] as number) + width * statistics * directSquare
-    const perStep = (6 * Math.LN10 * stepS) / decayTimeS(scene.hall, band.centreHz, air)
+    const perStep = (6 * Math.LN10 * stepS) / decayTimeS(parts.hall, band.centreHz, air)
     for (let i = 0; i < steps; i++) {
       const part = Math.exp(-perStep * i) * (1 - Math.exp(-perStep))
       density[i] = (density[i] as number) + width * statistics * reverberant * part
@@ -104,17 +104,16 @@ const plainLastsS = 6
  * The plain sum of images of the rig's cabinets as point sources, each through its crossover and in step where the rig is set flat, at the
  * absorption of the octave's centre.
  */
-function plainImagesOf(parts: PartsScene, place: PlanPoint, centreHz: number, steps: number) {
-  const { scene, free } = parts
-  const { hall } = scene
-  const listener = scene.toHall({ ...place, yM: earHeightM })
+function plainImagesOf(parts: HallRig, place: PlanPoint, centreHz: number, steps: number) {
+  const { hall, free } = parts
+  const listener = parts.toHall({ ...place, yM: earHeightM })
   const length = plainLastsS * plainRateHz
   const total = 2 * length
   const points = free.rig.cabinets.map((cabinet) => {
     const { xM, yM, zM } = cabinet.frontCentre
     const voicedM = Math.hypot(voicedAt.xM - xM, voicedAt.yM - yM, voicedAt.zM - zM)
     return {
-      position: scene.toHall(cabinet.frontCentre),
+      position: parts.toHall(cabinet.frontCentre),
       /** Drive for which the sum of the points' e^{−jkr}/r is what the crossovers give, where the rig is set flat. */
       drive: (frequencyHz: number): Complex => {
         const ways = cabinet.ways.map((way) => wayResponse(way, frequencyHz))
@@ -158,7 +157,7 @@ function plainImagesOf(parts: PartsScene, place: PlanPoint, centreHz: number, st
       for (let k = 1; k < re.length; k++) {
         const atHz = (k * plainRateHz) / total
         if (atHz < band.lowerHz || atHz >= band.upperHz) continue
-        const share = 1 - statisticalShare(atHz, scene.levels.joiningHz)
+        const share = 1 - statisticalShare(atHz, parts.levels.joiningHz)
         const gain = octaveGain(atHz, octaveHz) * Math.sqrt(share)
         // A second later, so that what the filter spreads ahead is not cut off.
         const later = multiply({ re: re[k] as number, im: im[k] as number }, fromPolar(gain, -2 * Math.PI * atHz))
@@ -182,7 +181,7 @@ function plainImagesOf(parts: PartsScene, place: PlanPoint, centreHz: number, st
 
 /** Mean square of the rig's own cabinets re the points that stand for them, in a band; damped, so that few lines will do. */
 function boxesRePoints(
-  { scene }: PartsScene,
+  { sources: played, hall }: HallRig,
   points: { position: Point; drive(frequencyHz: number): Complex }[],
   listener: Point,
   band: Band,
@@ -199,8 +198,8 @@ function boxesRePoints(
   let [boxes, stand] = [0, 0]
   for (let i = 0; i < 12; i++) {
     const frequencyHz = band.lowerHz + ((i + 0.5) / 12) * (band.upperHz - band.lowerHz)
-    boxes += squaredMagnitude(hallField(scene.sources, scene.hall, frequencyHz, air, 0.01)(listener))
-    stand += squaredMagnitude(hallField(sources, scene.hall, frequencyHz, air, 0.01)(listener))
+    boxes += squaredMagnitude(hallField(played, hall, frequencyHz, air, 0.01)(listener))
+    stand += squaredMagnitude(hallField(sources, hall, frequencyHz, air, 0.01)(listener))
   }
   return boxes / stand
 }

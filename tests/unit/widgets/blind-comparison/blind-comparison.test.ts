@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { seededRandom } from '../../../../src/acoustics/signals/seeded-random.ts'
 import type { BlindStage } from '../../../../src/engine/questions/blind/blind-terms.ts'
 import type { WalkAnswer } from '../../../../src/engine/questions/walk/walk.ts'
-import { walkBands } from '../../../../src/engine/scene/scene-terms.ts'
+import { spectrumBands } from '../../../../src/engine/scene/third-octaves.ts'
 import { readLink, writeLink } from '../../../../src/state/share-link.ts'
 import { type BlindState, blindLink } from '../../../../src/widgets/blind-comparison/blind-comparison-link.ts'
 import {
@@ -38,7 +38,7 @@ const go = (stage: BlindStage, behind: string, said: string, brokenOff = false):
   brokenOff,
 })
 
-const bandsBy = (levelDb: (nominalHz: number) => number) => walkBands.map(({ nominalHz }) => levelDb(nominalHz))
+const bandsBy = (levelDb: (nominalHz: number) => number) => spectrumBands.map(({ nominalHz }) => levelDb(nominalHz))
 const answer = (change: Partial<WalkAnswer> = {}) =>
   ({
     bassDb: -2.2,

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { makeAir, shoeboxModesHz } from '../../../../src/acoustics/index.ts'
-import type { BandShares, HallAnswer, HallMap } from '../../../../src/engine/questions/hall/hall-parts.ts'
+import type { HallMap } from '../../../../src/engine/questions/hall/hall-map.ts'
+import type { BandShares, HallAnswer } from '../../../../src/engine/questions/hall/hall-parts.ts'
 import { demoHallStates } from '../../../../src/engine/scene/hall-content.ts'
 import { defaultState, readLink, writeLink } from '../../../../src/state/share-link.ts'
 import { guessHallVerdict } from '../../../../src/widgets/guess-hall/describe-guess-hall.ts'

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import type { WallAnswer, WallQuestion, WaveTrains } from '../../../../src/engine/questions/wall/wall.ts'
+import type { WallAnswer, WallQuestion } from '../../../../src/engine/questions/wall/wall.ts'
+import type { WaveTrains } from '../../../../src/engine/questions/wall/wave-trains.ts'
 import {
   clampNotice,
   ruleSentence,

@@ -5,9 +5,11 @@ import { pinkNoise, type Rig, thirdOctaveBands, thirdOctaveLevelsDb } from '../.
 import { inverseRealDft, realDft } from '../../../../../src/acoustics/signals/dft.ts'
 import { blindResponses } from '../../../../../src/engine/questions/blind/blind.ts'
 import { bassDifferencesDb, type blindStages } from '../../../../../src/engine/questions/blind/blind-terms.ts'
-import { walkAnswer, walkResponses } from '../../../../../src/engine/questions/walk/walk.ts'
-import { usualDbA, walkBands } from '../../../../../src/engine/scene/scene-terms.ts'
+import { walkAnswer } from '../../../../../src/engine/questions/walk/walk.ts'
+import { walkResponses } from '../../../../../src/engine/questions/walk/walk-responses.ts'
+import { usualDbA } from '../../../../../src/engine/scene/scene-terms.ts'
 import { loadSolvedRig } from '../../../../../src/engine/scene/solved-gear.ts'
+import { spectrumBands } from '../../../../../src/engine/scene/third-octaves.ts'
 
 const rig: Rig = JSON.parse(
   readFileSync(join(import.meta.dirname, '../../../../../content/gear/top-over-sub.json'), 'utf8'),
@@ -24,7 +26,7 @@ const question = {
 const of = (stage: (typeof blindStages)[number]) => blindResponses({ ...question, stage })
 
 /** Pink noise through a response, by third octave: both as periodic signals, as a convolver treats a steady loop. */
-function levels(response: Float32Array, bands = walkBands): Float64Array {
+function levels(response: Float32Array, bands = spectrumBands): Float64Array {
   const noise = pinkNoise({ sampleRateHz, durationS: 4, seed: 3 })
   const padded = new Float32Array(noise.length)
   padded.set(response)
@@ -96,8 +98,8 @@ describe('the stages of the blind comparison', () => {
 
 describe('the differences within the bass', () => {
   test('are those of the third octaves from 40 to 160 Hz', () => {
-    const frontDb = walkBands.map(() => 1)
-    const hereDb = walkBands.map(({ nominalHz }) => (nominalHz < 40 || nominalHz > 160 ? -50 : -nominalHz / 100))
+    const frontDb = spectrumBands.map(() => 1)
+    const hereDb = spectrumBands.map(({ nominalHz }) => (nominalHz < 40 || nominalHz > 160 ? -50 : -nominalHz / 100))
     expect(bassDifferencesDb({ hereDb, frontDb })).toEqual({ least: -2.6, most: -1.4 })
   })
 })

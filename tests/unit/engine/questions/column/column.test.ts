@@ -9,9 +9,9 @@ import {
   columnPlaceIds,
   columnPlaces,
   columnResponses,
-  columnSpectrumBands,
   patternDeg,
 } from '../../../../../src/engine/questions/column/column.ts'
+import { spectrumBands } from '../../../../../src/engine/scene/third-octaves.ts'
 
 const column: Column = { count: 8, spacingM: 0.1125, heightM: 1.6, tiltRad: 0 }
 const degree = Math.PI / 180
@@ -108,7 +108,7 @@ describe('what is heard', () => {
   test('behind, the bass is as loud as on the axis and the treble is not', () => {
     const { hereDb } = columnHearing({ column, place: 'behind' })
     const level = (nominalHz: number) =>
-      hereDb[columnSpectrumBands.findIndex((band) => band.nominalHz === nominalHz)] ?? Number.NaN
+      hereDb[spectrumBands.findIndex((band) => band.nominalHz === nominalHz)] ?? Number.NaN
     expect(level(63)).toBeGreaterThan(-1.5)
     expect(level(4000)).toBeLessThan(-15)
   })
@@ -137,8 +137,7 @@ describe('what is heard', () => {
           bands,
         )
         bands.forEach(({ nominalHz }, index) => {
-          const expected =
-            predicted[columnSpectrumBands.findIndex((band) => band.nominalHz === nominalHz)] ?? Number.NaN
+          const expected = predicted[spectrumBands.findIndex((band) => band.nominalHz === nominalHz)] ?? Number.NaN
           const error = (heard[index] ?? 0) - (sourceDb[index] ?? 0) - expected
           expect(Math.abs(error), `${place}, ${nominalHz} Hz: ${error.toFixed(2)} dB`).toBeLessThan(0.5)
         })

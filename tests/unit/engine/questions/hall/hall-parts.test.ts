@@ -1,16 +1,13 @@
 import { readFileSync } from 'node:fs'
 import { beforeAll, describe, expect, test } from 'vitest'
 import type { Rig } from '../../../../../src/acoustics/index.ts'
-import {
-  firstLateBandHz,
-  frontDistanceM,
-  hallAnswer,
-  hallMap,
-  sourceInHall,
-} from '../../../../../src/engine/questions/hall/hall-parts.ts'
+import { hallMap, sourceInHall } from '../../../../../src/engine/questions/hall/hall-map.ts'
+import { hallAnswer } from '../../../../../src/engine/questions/hall/hall-parts.ts'
 import { demoHallStates } from '../../../../../src/engine/scene/hall-content.ts'
-import { evenHall, hallStates, partsBands } from '../../../../../src/engine/scene/hall-terms.ts'
+import { firstLateBandHz, hallFrontM } from '../../../../../src/engine/scene/hall-rig.ts'
+import { evenHall, hallStates } from '../../../../../src/engine/scene/hall-terms.ts'
 import { loadSolvedRig } from '../../../../../src/engine/scene/solved-gear.ts'
+import { spectrumBands } from '../../../../../src/engine/scene/third-octaves.ts'
 
 const rig = JSON.parse(readFileSync('content/gear/top-over-sub.json', 'utf8')) as Rig
 beforeAll(() => loadSolvedRig(rig))
@@ -22,7 +19,7 @@ const designOf = (key: string) => {
 const place = { xM: 0, zM: -2.5 }
 const ask = (key: string, change: Partial<Parameters<typeof hallAnswer>[0]> = {}) =>
   hallAnswer({ rig, hall: designOf(key), place, bandHz: 2000, ...change })
-const at2k = partsBands.findIndex(({ nominalHz }) => nominalHz === 2000)
+const at2k = spectrumBands.findIndex(({ nominalHz }) => nominalHz === 2000)
 
 describe('the states of the hall', () => {
   test('have the finishes of the list, and people as absorption area', () => {
@@ -72,13 +69,13 @@ describe('the parts of the sound in a hall', () => {
     const { equalM, here, lateFromHz, joiningHz } = ask('timber', { bandHz: 63 })
     expect(equalM).toBeNull()
     expect(lateFromHz).toBe(firstLateBandHz(joiningHz))
-    partsBands.forEach(({ lowerHz }, index) => {
+    spectrumBands.forEach(({ lowerHz }, index) => {
       expect(here.lateDb[index] === null).toBe(lowerHz < lateFromHz)
     })
   })
   test('the front is as far away as the listener, but stays within the hall', () => {
     expect(ask('timber').frontM).toBe(2.5)
-    expect(frontDistanceM(16.5, designOf('timber'))).toBeCloseTo(14.5, 9)
+    expect(hallFrontM(16.5, designOf('timber'))).toBeCloseTo(14.5, 9)
   })
   test('refuses a place in a box or outside, a band that is none, absorption out of range and a hall of no size', () => {
     expect(() => ask('timber', { place: { xM: 0, zM: -0.1 } })).toThrow('inside a cabinet')

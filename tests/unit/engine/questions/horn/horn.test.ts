@@ -10,7 +10,7 @@ import {
   patternDeg,
   widestAllowedDeg,
 } from '../../../../../src/engine/questions/horn/horn.ts'
-import { walkBands } from '../../../../../src/engine/scene/scene-terms.ts'
+import { spectrumBands } from '../../../../../src/engine/scene/third-octaves.ts'
 
 const demo = { mouthM: 0.26, coverageDeg: 90, frequencyHz: 500 }
 
@@ -61,7 +61,7 @@ describe('what a horn holds', () => {
     expect(patternDb).toHaveLength(patternDeg.length)
     expect(patternDb[patternDeg.indexOf(0)]).toBeCloseTo(0, 12)
     expect(patternDb[0]).toBe(patternDb.at(-1))
-    const band = walkBands.findIndex(({ nominalHz }) => nominalHz === 500)
+    const band = spectrumBands.findIndex(({ nominalHz }) => nominalHz === 500)
     expect(besideDb[band]).toBeCloseTo(patternDb[0] ?? Number.NaN, 0)
   })
 

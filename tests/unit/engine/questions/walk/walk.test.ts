@@ -1,13 +1,24 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
-import { pinkNoise, type Rig, thirdOctaveBands, thirdOctaveLevelsDb } from '../../../../../src/acoustics/index.ts'
+import {
+  aWeightingDb,
+  type Band,
+  pinkNoise,
+  type Rig,
+  thirdOctaveBands,
+  thirdOctaveLevelsDb,
+  zwickerLoudness,
+} from '../../../../../src/acoustics/index.ts'
 import { inverseRealDft, realDft } from '../../../../../src/acoustics/signals/dft.ts'
-import { planPicture, walkAnswer, walkResponses } from '../../../../../src/engine/questions/walk/walk.ts'
+import { walkAnswer, walkLoudness } from '../../../../../src/engine/questions/walk/walk.ts'
+import { planPicture } from '../../../../../src/engine/questions/walk/walk-picture.ts'
+import { walkResponses } from '../../../../../src/engine/questions/walk/walk-responses.ts'
 import { demoHallStates } from '../../../../../src/engine/scene/hall-content.ts'
 import type { HallDesign } from '../../../../../src/engine/scene/hall-scene.ts'
-import { walkBands } from '../../../../../src/engine/scene/scene-terms.ts'
 import { loadSolvedRig } from '../../../../../src/engine/scene/solved-gear.ts'
+import type { Surroundings } from '../../../../../src/engine/scene/surroundings.ts'
+import { spectrumBands } from '../../../../../src/engine/scene/third-octaves.ts'
 
 const rigNames = ['top-over-sub', 'column-on-base', 'compact-two-way']
 const rigs = rigNames.map((name): [string, Rig] => [
@@ -73,7 +84,7 @@ describe.each(rigs)('%s', (_, rig) => {
     ] as const) {
       const heard = thirdOctaveLevelsDb(throughResponse(loop, response), sampleRateHz, bands)
       bands.forEach(({ nominalHz }, index) => {
-        const expected = predicted[walkBands.findIndex((band) => band.nominalHz === nominalHz)] ?? Number.NaN
+        const expected = predicted[spectrumBands.findIndex((band) => band.nominalHz === nominalHz)] ?? Number.NaN
         const error = (heard[index] ?? 0) - (sourceDb[index] ?? 0) - expected
         expect(Math.abs(error), `${nominalHz} Hz: ${error.toFixed(2)} dB`).toBeLessThan(0.5)
       })
@@ -107,7 +118,7 @@ test('a place inside a cabinet is refused by name', () => {
 
 describe('in front of a wall', () => {
   const rig = rigs[0]?.[1] as Rig
-  const surroundings = { kind: 'wall', wallM: 1.2 } as const
+  const surroundings = { kind: 'wall', gapM: 1.2 } as const
   const place = { angleRad: Math.PI, distanceM: 1.2 }
 
   test('noise through the responses has the predicted third-octave levels, 40 Hz to 16 kHz within 0.5 dB', () => {
@@ -132,7 +143,7 @@ describe('in front of a wall', () => {
   })
 
   test('far down the bass a hard wall close behind lifts everything towards 6 dB', () => {
-    const { wall } = walkAnswer({ rig, place, datum: 'front-face', surroundings: { kind: 'wall', wallM: 0.7 } })
+    const { wall } = walkAnswer({ rig, place, datum: 'front-face', surroundings: { kind: 'wall', gapM: 0.7 } })
     expect(wall?.here.liftDb).toBeGreaterThan(4)
     expect(wall?.here.liftDb).toBeLessThan(6.03)
   })
@@ -142,8 +153,8 @@ describe('in front of a wall', () => {
       walkAnswer({ rig, place: { angleRad: Math.PI, distanceM: 3 }, datum: 'front-face', surroundings }),
     ).toThrow(/behind walls/)
     expect(() =>
-      walkAnswer({ rig, place, datum: 'front-face', surroundings: { kind: 'wall', wallM: Number.NaN } }),
-    ).toThrow(/wallM/)
+      walkAnswer({ rig, place, datum: 'front-face', surroundings: { kind: 'wall', gapM: Number.NaN } }),
+    ).toThrow(/gapM/)
   })
 })
 
@@ -169,4 +180,51 @@ describe('in the hall', () => {
   test('a place outside the hall is refused in plain words', () => {
     expect(() => inHall('timber', { place: { angleRad: Math.PI, distanceM: 3.5 } })).toThrow(/hall/)
   })
+})
+
+describe('the loudness that adds up over the critical bands', () => {
+  const [, rig] = rigs[2] as [string, Rig]
+  const packed = demoHallStates.find(({ key }) => key === 'packed')
+  if (!packed) throw new Error('no packed hall')
+  const surroundings: [string, Surroundings][] = [
+    ['in free air', { kind: 'outdoors' }],
+    ['on hard ground', { kind: 'outdoors', floor: 'hard' }],
+    ['before a wall', { kind: 'wall', gapM: 1.5 }],
+    ['in a corner on concrete', { kind: 'wall', gapM: 1, sideGapM: 0.5, floor: 'concrete', finish: 'wooden-lining' }],
+    ['in a hall', { kind: 'hall', design: packed.design }],
+  ]
+  test.each(surroundings)('%s is the one that the answer tells', (_, at) => {
+    const question = {
+      rig,
+      // To the left, off the side wall.
+      place: { angleRad: -2.5, distanceM: 1.3 },
+      datum: 'nearest-face',
+      surroundings: at,
+      referenceDbA: 78,
+    } as const
+    const { heard, specific } = walkLoudness(question)
+    expect(heard).toEqual(walkAnswer(question).heard)
+    for (const place of ['here', 'front'] as const) {
+      const sones = specific[place].reduce((sum, sonePerBark) => sum + 0.1 * sonePerBark, 0)
+      // 2 %: the standard's steps of 0.1 Bark, where its own sum takes each slope exactly.
+      expect(Math.abs(sones / heard[place].sones - 1)).toBeLessThan(0.02)
+    }
+  })
+
+  test('is louder where sound comes from all sides, at the same levels', () => {
+    const question = { rig, place: behind, datum: 'front-face', surroundings: surroundings[4]?.[1] } as const
+    const { heard } = walkLoudness(question)
+    // ISO 532-1: in a diffuse field the ear takes in more of the middle frequencies.
+    expect(heard.here.sones).toBeGreaterThan(1.02 * freeFieldSones(question))
+  })
+
+  /** The same levels as if all came from the front. */
+  function freeFieldSones(question: Parameters<typeof walkAnswer>[0]): number {
+    const { hereDb, heard: both } = walkAnswer(question)
+    const levelDb = (bands: number[]) => 10 * Math.log10(bands.reduce((sum, level) => sum + 10 ** (level / 10), 0))
+    const weighted = hereDb.map((level, band) => level + aWeightingDb((spectrumBands[band] as Band).centreHz))
+    const lift = both.here.aWeightedDb - levelDb(weighted)
+    const levels = [-60, ...hereDb.slice(0, 27).map((level) => level + lift)]
+    return zwickerLoudness(levels, 'free').sones
+  }
 })

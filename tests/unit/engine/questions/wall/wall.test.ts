@@ -17,22 +17,15 @@ import {
   walledField,
 } from '../../../../../src/acoustics/index.ts'
 import { inverseRealDft, realDft } from '../../../../../src/acoustics/signals/dft.ts'
-import {
-  type WallQuestion,
-  wallAnswer,
-  wallPicture,
-  wallResponses,
-} from '../../../../../src/engine/questions/wall/wall.ts'
+import { type WallQuestion, wallAnswer } from '../../../../../src/engine/questions/wall/wall.ts'
 import { guessedWall } from '../../../../../src/engine/questions/wall/wall-guess.ts'
-import {
-  finishOf,
-  gapOfFaceM,
-  narrowBands,
-  rigDepthM,
-  sideWallXM,
-  wallFinishNames,
-} from '../../../../../src/engine/questions/wall/wall-terms.ts'
+import { wallPicture } from '../../../../../src/engine/questions/wall/wall-picture.ts'
+import { wallResponses } from '../../../../../src/engine/questions/wall/wall-responses.ts'
+import { gapOfFaceM, narrowBands } from '../../../../../src/engine/questions/wall/wall-terms.ts'
+import { finishOf } from '../../../../../src/engine/scene/finishes.ts'
+import { rigDepthM, sideWallXM } from '../../../../../src/engine/scene/rig-outline.ts'
 import { loadSolvedRig, solvedModel } from '../../../../../src/engine/scene/solved-gear.ts'
+import { wallFinishNames } from '../../../../../src/engine/scene/surroundings.ts'
 
 const air = makeAir()
 const gear = (name: string): Rig =>

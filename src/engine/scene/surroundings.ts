@@ -1,0 +1,29 @@
+import type { HallDesign } from './hall-scene.ts'
+
+/** What a wall may be made of here, by the names of content/halls/finishes.json, which says where the numbers come from. */
+export const wallFinishNames = ['hard-walls', 'wooden-lining', 'thin-plywood', 'cotton-curtains'] as const
+export type WallFinish = (typeof wallFinishNames)[number]
+
+/** A floor that sends sound back: quite hard, all of it and at all frequencies, or concrete. */
+export type Floor = 'hard' | 'concrete'
+
+/** In the open: free air all round, or over a floor. */
+export type Outdoors = { kind: 'outdoors'; floor?: Floor }
+
+/** In front of a wall, and beside another one if there is one; all at right angles. */
+export type AtWall = {
+  kind: 'wall'
+  /** From the rearmost face to the wall behind it, m. */
+  gapM: number
+  /** From the right-hand side to a side wall, m; null or left out without one. */
+  sideGapM?: number | null
+  floor?: Floor
+  /** What the walls are made of; quite hard at all frequencies unless given. */
+  finish?: WallFinish
+}
+
+/** In a hall, at rigInHall. */
+export type InHall = { kind: 'hall'; design: HallDesign }
+
+/** What stands round loudspeakers. A question that counts only a part of it says so in its type. */
+export type Surroundings = Outdoors | AtWall | InHall

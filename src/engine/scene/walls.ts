@@ -1,0 +1,31 @@
+import { octaveTable, type Wall } from '../../acoustics/index.ts'
+import { finishOf } from './finishes.ts'
+import type { Floor, WallFinish } from './surroundings.ts'
+
+const absorptionOf = (name: string) => {
+  const { frequenciesHz, absorption } = finishOf(name)
+  return octaveTable(frequenciesHz, absorption)
+}
+
+/** Where walls and floor are, m: z of the wall behind, x of the one to the right; what is left out is not there. */
+export type WallPlaces = { behindZM?: number | null; sideXM?: number | null; floor?: Floor; finish?: WallFinish }
+
+/** The walls and the floor, the one behind first, if it is there. Throws RangeError for an unknown finish. */
+export function wallsAt({ behindZM, sideXM, floor, finish }: WallPlaces): Wall[] {
+  const walls: Wall[] = []
+  const absorption = finish ? absorptionOf(finish) : () => 0
+  if (typeof behindZM === 'number') {
+    walls.push({ point: { xM: 0, yM: 0, zM: behindZM }, normal: { xM: 0, yM: 0, zM: 1 }, absorption })
+  }
+  if (floor) {
+    walls.push({
+      point: { xM: 0, yM: 0, zM: 0 },
+      normal: { xM: 0, yM: 1, zM: 0 },
+      absorption: floor === 'concrete' ? absorptionOf('concrete-floor') : () => 0,
+    })
+  }
+  if (typeof sideXM === 'number') {
+    walls.push({ point: { xM: sideXM, yM: 0, zM: 0 }, normal: { xM: -1, yM: 0, zM: 0 }, absorption })
+  }
+  return walls
+}
