@@ -23,6 +23,14 @@ export const fineFrequencyText = (frequencyHz: number): string => `${Number(freq
 export const bandText = ({ fromHz, toHz }: { fromHz: number; toHz: number }): string =>
   say.fromTo({ from: Math.round(fromHz), to: Math.round(toHz), unit: 'Hz' })
 
+/** A range of nominal frequencies: '40 to 160 Hz', '2 to 16 kHz'. */
+export function frequencyRangeText({ from, to }: { from: number; to: number }): string {
+  if (from < 1000 && to >= 1000)
+    return say.fromTo({ from: frequencyText(from), to: frequencyText(to), unit: '' }).trim()
+  const thousands = from >= 1000 ? 1000 : 1
+  return say.fromTo({ from: from / thousands, to: to / thousands, unit: from >= 1000 ? 'kHz' : 'Hz' })
+}
+
 /** A ratio of frequencies in thirds of an octave, without its sign: 'one octave', 'two thirds of an octave', '1⅓ octaves'. */
 export function octaveWords(ratio: number): string {
   const thirds = Math.abs(Math.round(3 * Math.log2(ratio)))

@@ -1,11 +1,13 @@
+import type { DistanceDatum } from '../../acoustics/index.ts'
 import type { WalkAnswer, WallEffect } from '../../engine/questions/walk/walk.ts'
 import { trebleHz } from '../../engine/scene/third-octaves.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { directionWords, placeWord } from '../../words/directions.ts'
-import { frequencyText } from '../../words/frequencies.ts'
+import { aboutFrequencyText } from '../../words/frequencies.ts'
 import { lengthText } from '../../words/lengths.ts'
 import { downWords, quieterWords } from '../../words/levels.ts'
 import { percentText } from '../../words/numbers.ts'
+import * as say from './walk-round.messages.ts'
 
 /** Whether the treble here is an estimate: behind the front face, where the model of the box leaves its trusted range below it. */
 export const trebleIsEstimate = (answer: WalkAnswer, angleDeg: number): boolean =>
@@ -13,13 +15,13 @@ export const trebleIsEstimate = (answer: WalkAnswer, angleDeg: number): boolean 
 
 /** The one live sentence: where you are, and what reaches you against the front at the same distance. */
 export function walkSentence(answer: WalkAnswer, angleDeg: number, units: LengthUnit): string {
-  const place = `You are ${lengthText(answer.distanceM, units)} ${directionWords(angleDeg)} the loudspeaker.`
-  const bass = Math.round(answer.bassDb)
-  const treble = Math.round(answer.trebleDb)
-  if (bass === 0 && treble === 0) return `${place} Bass and treble are as loud as straight in front at this distance.`
-  const than = (differenceDb: number) => (Math.round(differenceDb) === 0 ? 'as' : 'than')
-  const about = trebleIsEstimate(answer, angleDeg) && treble !== 0 ? 'about ' : ''
-  return `${place} Bass is ${quieterWords(bass)} ${than(bass)} at the same distance in front; treble is ${about}${quieterWords(treble)}. ${shareSentence(answer)}`
+  const place = { distance: lengthText(answer.distanceM, units), where: directionWords(angleDeg) }
+  const bassDb = Math.round(answer.bassDb)
+  const trebleDb = Math.round(answer.trebleDb)
+  if (bassDb === 0 && trebleDb === 0) return say.asLoudAsInFront(place)
+  const estimate = trebleIsEstimate(answer, angleDeg) && trebleDb !== 0
+  const levels = { bass: quieterWords(bassDb), same: bassDb === 0, treble: quieterWords(trebleDb), estimate }
+  return `${say.bassAndTreble({ ...place, ...levels })} ${shareSentence(answer)}`
 }
 
 /**
@@ -28,56 +30,59 @@ export function walkSentence(answer: WalkAnswer, angleDeg: number, units: Length
  */
 export function wallSentence({ wall }: WalkAnswer, wallM: number, units: LengthUnit): string {
   if (!wall) return ''
-  const told = ({ cutHz, cutDb, liftHz, liftDb }: WallEffect) =>
-    [
-      cutDb <= -2.5 ? `cuts ${frequencyText(Number(cutHz.toPrecision(2)))} by ${Math.round(-cutDb)} dB` : '',
-      liftDb >= 2.5 ? `lifts ${frequencyText(Number(liftHz.toPrecision(2)))} by ${Math.round(liftDb)} dB` : '',
-    ]
-      .filter(Boolean)
-      .join(' and ')
-  const [front, here] = [told(wall.front), told(wall.here)]
-  const start = `The wall ${lengthText(wallM, units)} behind the box`
-  if (!front && !here) return `${start} changes no bass by 3 dB or more, here or in front.`
-  if (front === here) return `${start} ${front}, here and in front alike.`
-  return `${start} ${front ? `${front} in front` : 'changes little in front'}; here it ${here || 'changes little'}.`
+  const distance = lengthText(wallM, units)
+  const [front, here] = [wallDoes(wall.front), wallDoes(wall.here)]
+  if (!front && !here) return say.wallChangesNothing({ distance })
+  if (front === here) return say.wallAlike({ distance, does: front })
+  if (!front) return say.wallHereAlone({ distance, here })
+  return say.wallInFrontAndHere({ distance, front, here: here || say.changesLittle() })
+}
+
+/** 'cuts 72 Hz by 9 dB and lifts 140 Hz by 5 dB', or '' if it does neither. */
+function wallDoes({ cutHz, cutDb, liftHz, liftDb }: WallEffect): string {
+  const cut = cutDb <= -2.5 ? say.wallCuts({ frequency: aboutFrequencyText(cutHz), decibels: Math.round(-cutDb) }) : ''
+  const lift =
+    liftDb >= 2.5 ? say.wallLifts({ frequency: aboutFrequencyText(liftHz), decibels: Math.round(liftDb) }) : ''
+  return cut && lift ? say.wallCutsAndLifts({ cut, lift }) : cut || lift
 }
 
 /** What the hall did to the difference between here and in front, against the same places outdoors. */
 export function hallSentence({ bassDb, trebleDb, outdoors }: WalkAnswer): string {
   if (!outdoors) return ''
-  const [bass, treble] = [Math.round(bassDb - outdoors.bassDb), Math.round(trebleDb - outdoors.trebleDb)]
-  const outdoorsWords = `outdoors, treble here would be ${downWords(outdoors.trebleDb)} and bass ${downWords(outdoors.bassDb)}`
-  if (Math.abs(treble) < 2 && Math.abs(bass) < 2)
-    return `The hall changes little between the two places: ${outdoorsWords}.`
-  if (treble >= 2) return `The hall carries treble to you: ${outdoorsWords}.`
-  return `The hall changes the bass between the two places by ${Math.abs(bass)} dB: ${outdoorsWords}.`
+  const [bassMoreDb, trebleMoreDb] = [Math.round(bassDb - outdoors.bassDb), Math.round(trebleDb - outdoors.trebleDb)]
+  const words = { treble: downWords(outdoors.trebleDb), bass: downWords(outdoors.bassDb) }
+  if (Math.abs(trebleMoreDb) < 2 && Math.abs(bassMoreDb) < 2) return say.hallChangesLittle(words)
+  if (trebleMoreDb >= 2) return say.hallCarriesTreble(words)
+  return say.hallChangesBass({ ...words, decibels: Math.abs(bassMoreDb) })
 }
 
 /** How much of the loudness is bass here and in front; "yet" only where the bass is quieter and its share larger all the same. */
-export function shareSentence({ bassDb, heard: { here, front } }: Pick<WalkAnswer, 'bassDb' | 'heard'>): string {
-  const [shareHere, shareFront] = [percentText(here.bassShare), percentText(front.bassShare)]
-  if (shareHere === shareFront) return `Bass makes ${shareHere} of the loudness, as in front.`
-  if (here.bassShare < front.bassShare)
-    return `Bass makes only ${shareHere} of the loudness here, ${shareFront} in front.`
-  return `${Math.round(bassDb) < 0 ? 'Yet bass' : 'Bass'} makes ${shareHere} of the loudness here, ${shareFront} in front.`
+export function shareSentence({ bassDb, heard }: Pick<WalkAnswer, 'bassDb' | 'heard'>): string {
+  const [here, front] = [percentText(heard.here.bassShare), percentText(heard.front.bassShare)]
+  if (here === front) return say.shareAsInFront({ here })
+  if (heard.here.bassShare < heard.front.bassShare) return say.shareSmaller({ here, front })
+  return say.shareLarger({ here, front, quieter: Math.round(bassDb) < 0 })
 }
 
 /** What the lines show, in a few words: 'Behind: bass 2 dB down, treble 23 dB down'. */
-export function differenceWords(answer: WalkAnswer, angleDeg: number): string {
-  const word = { front: 'Here', side: 'Beside', behind: 'Behind' }[placeWord(angleDeg)]
-  const about = trebleIsEstimate(answer, angleDeg) ? 'about ' : ''
-  return `${word}: bass ${downWords(answer.bassDb)}, treble ${about}${downWords(answer.trebleDb)}`
-}
+export const differenceWords = (answer: WalkAnswer, angleDeg: number): string =>
+  say.difference({
+    place: placeWord(angleDeg),
+    bass: downWords(answer.bassDb),
+    treble: downWords(answer.trebleDb),
+    estimate: trebleIsEstimate(answer, angleDeg),
+  })
 
 /** What the choice of the measuring point changes, with numbers. */
-export function datumSentence(answer: WalkAnswer, datum: 'front-face' | 'nearest-face', units: LengthUnit): string {
+export function datumSentence(answer: WalkAnswer, datum: DistanceDatum, units: LengthUnit): string {
   const nearest = datum === 'nearest-face' ? answer : answer.byOtherDatum
   const front = datum === 'front-face' ? answer : answer.byOtherDatum
-  const same = Math.round(nearest.bassDb) === Math.round(front.bassDb)
-  const here = `This place is ${lengthText(front.distanceM, units)} from the front face and ${lengthText(nearest.distanceM, units)} from the nearest face.`
+  const distances = say.bothDistances({
+    front: lengthText(front.distanceM, units),
+    nearest: lengthText(nearest.distanceM, units),
+  })
+  const bass = { front: downWords(front.bassDb), nearest: downWords(nearest.bassDb) }
+  const levels = bass.front === bass.nearest ? say.bassByEither({ bass: bass.front }) : say.bassByEach(bass)
   const path = Math.abs(nearest.pathDb) < 0.05 ? '0' : Math.abs(nearest.pathDb).toFixed(1)
-  const levels = same
-    ? `By either measure, bass here is ${downWords(front.bassDb)}.`
-    : `Measured from the front face bass here is ${downWords(front.bassDb)}; from the nearest face, ${downWords(nearest.bassDb)}.`
-  return `${here} ${levels} With equal distances from the nearest face, ${path} dB of the difference, in every band, is only the longer way from the front face.`
+  return `${distances} ${levels} ${say.pathAlone({ decibels: path })}`
 }
