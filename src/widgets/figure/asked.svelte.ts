@@ -38,6 +38,8 @@ export type AskedOptions<A, C> = {
   what: string
   /** The answer to the question of the figure's first state. */
   first?: A
+  /** Whether the page shows that answer as a still, made when it was built: then it is asked all the same, but nothing is old. */
+  still?: boolean
   /** What else of the figure the words about the answer need, taken when the question is asked. */
   about?: () => C
   /** Asked as soon as the question changes (usual), or when `press` is called. */
@@ -46,8 +48,8 @@ export type AskedOptions<A, C> = {
   keep?: number
 }
 
-/** An answer, the question that it answers and what the figure was then. */
-type Told<Q, A, C> = { value: A; question: Q; about: C; key: string }
+/** An answer, the question that it answers, what the figure was then, and whether more is to be added to it. */
+type Told<Q, A, C> = { value: A; question: Q; about: C; key: string; partial: boolean }
 
 /**
  * One kind of question of a figure, and its newest answer. Whatever a reader is told comes from `value`, `question` and
@@ -81,7 +83,7 @@ export class Asked<Q extends object, A, C = undefined> {
     place: AskedPlace,
     question: () => Q | undefined,
     work: (asking: Asking<A>, question: Q) => Promise<A | undefined>,
-    { what, first, about = () => undefined as C, when = 'changed', keep = 0 }: AskedOptions<A, C>,
+    { what, first, still = false, about = () => undefined as C, when = 'changed', keep = 0 }: AskedOptions<A, C>,
   ) {
     this.what = what
     this.when = when
@@ -90,12 +92,15 @@ export class Asked<Q extends object, A, C = undefined> {
     this.#work = work
     this.#about = about
     this.#keep = keep
-    if (first === undefined) return
     const now = question()
-    if (now) this.#told = { value: plain(first), question: plain(now), about: plain(about()), key: this.#keyOf(now) }
+    if (!now || (first === undefined && !still)) return
+    const key = this.#keyOf(now)
+    const value = plain(first) as A
+    this.#told = { value, question: plain(now), about: plain(about()), key, partial: still }
+    if (first !== undefined && keep > 0) this.#remember(key, value)
   }
 
-  /** The newest answer. Undefined only for a question that has no first answer and none yet. */
+  /** The newest answer. Undefined only for a question that has no first answer and none yet, or a still for one. */
   get value(): A {
     return this.#told?.value as A
   }
@@ -142,9 +147,11 @@ export class Asked<Q extends object, A, C = undefined> {
       if (key === this.#asked.key && tries === this.#asked.tries) return
       const repeated = tries !== this.#asked.tries
       this.#asked = { key, tries }
-      if (key === undefined || !question) this.#leave('pieces')
-      else if (key !== this.#told?.key || repeated) this.#begin(question, key)
-      else this.#leave('pieces')
+      const wanted = key !== this.#told?.key || this.#told?.partial || repeated
+      if (question && key !== undefined && wanted) return void this.#begin(question, key)
+      // What is there is what is wanted: nothing is to be worked on, and nothing has failed.
+      this.#leave('pieces')
+      this.problem = ''
     })
   }
 
@@ -183,12 +190,12 @@ export class Asked<Q extends object, A, C = undefined> {
     const run = this.#run
     const current = () => this.#run === run
     const [question, about] = [plain(live), plain(this.#about())]
-    const tell = (answer: A) => {
-      this.#told = { value: answer, question, about, key }
+    const tell = (answer: A, partial: boolean) => {
+      this.#told = { value: answer, question, about, key, partial }
     }
     const kept = this.#kept.get(key)
     if (kept !== undefined) {
-      tell(kept)
+      tell(kept, false)
       this.problem = ''
       this.standIn = ''
       return
@@ -207,7 +214,7 @@ export class Asked<Q extends object, A, C = undefined> {
             if (current()) this.progress = { done, total }
           },
           show: (some) => {
-            if (current()) tell(some)
+            if (current()) tell(some, true)
           },
           rest: async (seconds) => {
             await new Promise((done) => setTimeout(done, seconds * 1000))
@@ -218,7 +225,7 @@ export class Asked<Q extends object, A, C = undefined> {
       )
       if (!current()) return
       if (answer !== undefined) {
-        tell(answer)
+        tell(answer, false)
         this.problem = ''
         this.standIn = standIn
         if (this.#keep > 0 && standIn === '') this.#remember(key, answer)

@@ -2,28 +2,42 @@ import type { OwnBoxBand, WrapAnswer } from '../../engine/questions/own-box/own-
 import { aboutFrequencyText, frequencyText } from '../../words/frequencies.ts'
 import { levelText, underWords } from '../../words/levels.ts'
 
-/** The finding: where the box stops wrapping its sound round. */
-export function wrapTitle({ computedHz }: WrapAnswer): string {
+/**
+ * The finding: where the box stops wrapping its sound round. As long as a hard ball has a say in it, it is a first estimate.
+ *
+ * @param solving  whether it is still being solved; matters for a first estimate alone
+ */
+export function wrapTitle(wrap: WrapAnswer, solving = false): string {
+  return estimated(foundWords(wrap), wrap, solving)
+}
+
+function foundWords({ computedHz }: WrapAnswer): string {
   if (computedHz === 'above') return 'Up to 2 kHz this box never holds back 6 dB from its rear'
   if (computedHz === 'below') return 'This box holds back 6 dB from its rear even at 31.5 Hz'
   return `This box stops wrapping its sound round at about ${aboutFrequencyText(computedHz)}`
 }
 
-/** What that means, and what the two rules of thumb say. */
-export function wrapSentence(wrap: WrapAnswer): string {
-  const { computedHz, wavelengthIsWidthHz, kaIsOneHz } = wrap
-  const width = aboutFrequencyText(wavelengthIsWidthHz)
-  const ka = aboutFrequencyText(kaIsOneHz)
-  const rules = `The rule “wavelength = box width” says ${width}`
-  if (typeof computedHz !== 'number') {
-    const where =
-      computedHz === 'above'
-        ? 'Nowhere from 31.5 Hz to 2 kHz is the rear 6 dB under the front.'
-        : 'In every band from 31.5 Hz up the rear is 6 dB or more under the front.'
-    return `${where} ${rules}, the rule “ka = 1” says ${ka}.`
-  }
-  return `Below about ${aboutFrequencyText(computedHz)} the rear is less than 6 dB under the front. ${rules}, ${offWords(wavelengthIsWidthHz / computedHz)}; the rule “ka = 1” says ${ka}, ${offWords(kaIsOneHz / computedHz)}.`
+/** What that means, and what the two rules of thumb say; they are judged by what is solved, not by a first estimate. */
+export function wrapSentence(wrap: WrapAnswer, solving = false): string {
+  const { computedHz, settled, wavelengthIsWidthHz, kaIsOneHz } = wrap
+  const judges = settled && typeof computedHz === 'number'
+  const off = (ruleHz: number) => (judges ? `, ${offWords(ruleHz / computedHz)}` : '')
+  const width = `The rule “wavelength = box width” says ${aboutFrequencyText(wavelengthIsWidthHz)}${off(wavelengthIsWidthHz)}`
+  const ka = `the rule “ka = 1” says ${aboutFrequencyText(kaIsOneHz)}${off(kaIsOneHz)}`
+  return `${estimated(meaningWords(wrap), wrap, solving)} ${width}${judges ? ';' : ','} ${ka}.`
 }
+
+function meaningWords({ computedHz }: WrapAnswer): string {
+  if (computedHz === 'above') return 'Nowhere from 31.5 Hz to 2 kHz is the rear 6 dB under the front.'
+  if (computedHz === 'below') return 'In every band from 31.5 Hz up the rear is 6 dB or more under the front.'
+  return `Below about ${aboutFrequencyText(computedHz)} the rear is less than 6 dB under the front.`
+}
+
+/** A sentence as it stands, or marked as a first estimate. */
+const estimated = (sentence: string, { settled }: WrapAnswer, solving: boolean): string =>
+  settled
+    ? sentence
+    : `First estimate, ${solving ? 'still being solved' : 'not solved'}: ${sentence.charAt(0).toLowerCase()}${sentence.slice(1)}`
 
 /** How far a rule is off, from rule over computed: '2.5 times too high', '20 % too low', 'right within 5 %'. */
 export function offWords(ratio: number): string {
@@ -34,9 +48,10 @@ export function offWords(ratio: number): string {
   return `${5 * Math.round(20 * Math.abs(ratio - 1))} % too ${way}`
 }
 
-/** One band in words: beside, behind, directivity index. */
-export function bandSentence({ nominalHz, sideDb, rearDb, directivityIndexDb }: OwnBoxBand): string {
-  return `At ${frequencyText(nominalHz)} the level beside is ${heightWords(sideDb)} and behind ${heightWords(rearDb)}. The directivity index is ${levelText(directivityIndexDb)}.`
+/** One band in words: beside, behind, directivity index; of a band that is not solved it says what the numbers are of. */
+export function bandSentence({ nominalHz, model, sideDb, rearDb, directivityIndexDb }: OwnBoxBand): string {
+  const ball = model === 'closed-form' ? ', for a hard ball of the same surface,' : ''
+  return `At ${frequencyText(nominalHz)}${ball} the level beside is ${heightWords(sideDb)} and behind ${heightWords(rearDb)}. The directivity index is ${levelText(directivityIndexDb)}.`
 }
 
 function heightWords(reFrontDb: number): string {

@@ -17,6 +17,7 @@ import {
   summedRadiation,
   type Way,
   wayResponse,
+  wrapDropDb,
   wrapFrequencyHz,
   wrapRulesHz,
 } from '../../../acoustics/index.ts'
@@ -144,6 +145,8 @@ export function ownBoxFirst({ box, air }: Pick<OwnBoxQuestion, 'box' | 'air'>): 
 /** Where the box stops wrapping, beside the two rules of thumb, Hz. */
 export type WrapAnswer = {
   computedHz: number | 'below' | 'above'
+  /** Whether every band that decides computedHz is solved. Else a hard ball has a say in it, and solving more moves it. */
+  settled: boolean
   wavelengthIsWidthHz: number
   kaIsOneHz: number
 }
@@ -153,11 +156,14 @@ export function wrapAnswer(bands: OwnBoxBand[], widthM: number, air?: AirState):
   const centresHz = bands.map(
     ({ nominalHz }) => ownBoxBands.find((band) => band.nominalHz === nominalHz)?.centreHz ?? 0,
   )
+  const firstUnder = bands.findIndex(({ rearDb }) => rearDb <= -wrapDropDb)
+  const deciding = firstUnder < 0 ? bands : bands.slice(0, firstUnder + 1)
   return {
     computedHz: wrapFrequencyHz(
       centresHz,
       bands.map(({ rearDb }) => rearDb),
     ),
+    settled: deciding.every(({ model }) => model !== 'closed-form'),
     ...wrapRulesHz(widthM, airOf(air)),
   }
 }

@@ -9,7 +9,7 @@ import {
   wrapTitle,
 } from '../../../../src/widgets/own-box/describe-own-box.ts'
 
-const wrap: WrapAnswer = { computedHz: 428, wavelengthIsWidthHz: 1072.5, kaIsOneHz: 341.4 }
+const wrap: WrapAnswer = { computedHz: 428, settled: true, wavelengthIsWidthHz: 1072.5, kaIsOneHz: 341.4 }
 const band = (change: Partial<OwnBoxBand>): OwnBoxBand => ({
   nominalHz: 1000,
   model: 'boundary-elements',
@@ -38,6 +38,22 @@ describe('the own box in words', () => {
     expect(wrapSentence({ ...wrap, computedHz: 'below' })).not.toContain('too')
   })
 
+  test('as long as a hard ball has a say in the limit it is a first estimate, and no rule is judged by it', () => {
+    const first = { ...wrap, settled: false }
+    expect(wrapTitle(first, true)).toBe(
+      'First estimate, still being solved: this box stops wrapping its sound round at about 430 Hz',
+    )
+    expect(wrapSentence(first, true)).toBe(
+      'First estimate, still being solved: below about 430 Hz the rear is less than 6 dB under the front. The rule “wavelength = box width” says 1.1 kHz, the rule “ka = 1” says 340 Hz.',
+    )
+    expect(wrapTitle(first)).toMatch(/^First estimate, not solved: this box/)
+    expect(wrapSentence({ ...first, computedHz: 'above' }, true)).toMatch(
+      /^First estimate, still being solved: nowhere/,
+    )
+    expect(wrapTitle(wrap, true)).toBe(wrapTitle(wrap))
+    expect(wrapSentence(wrap, true)).toBe(wrapSentence(wrap))
+  })
+
   test.each([
     [1, 'right within 5 %'],
     [1.04, 'right within 5 %'],
@@ -59,6 +75,9 @@ describe('the own box in words', () => {
     )
     expect(bandSentence(band({ rearDb: 2.2, directivityIndexDb: -1.6 }))).toContain('behind 2 dB over the front')
     expect(bandSentence(band({ directivityIndexDb: -1.6 }))).toContain('index is −2 dB')
+    expect(bandSentence(band({ model: 'closed-form' }))).toMatch(
+      /^At 1 kHz, for a hard ball of the same surface, the level/,
+    )
   })
 
   test('progress counts solved bands and gives the worst error estimate, never less than 0.1 dB', () => {

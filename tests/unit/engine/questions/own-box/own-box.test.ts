@@ -5,6 +5,7 @@ import { makeAir, spherePiston, thirdOctaveBands } from '../../../../../src/acou
 import {
   boxAnglesDeg,
   type OwnBox,
+  type OwnBoxBand,
   ownBoxBand,
   ownBoxBands,
   ownBoxFirst,
@@ -87,6 +88,28 @@ test('the first picture has all 19 bands, and the limit lies between the rules o
   expect(wrap.wavelengthIsWidthHz).toBeCloseTo(343.2 / 0.32, 6)
   expect(wrap.computedHz).toBeGreaterThan(wrap.kaIsOneHz)
   expect(wrap.computedHz).toBeLessThan(wrap.wavelengthIsWidthHz)
+})
+
+test('the limit is settled once every band up to the first that is under it is solved, whatever is above', () => {
+  const rearsDb = [-1, -4, -8, -5, -9]
+  const bandsSolved = (solvedHz: number[]) =>
+    ownBoxBands.slice(0, rearsDb.length).map(
+      ({ nominalHz }, index) =>
+        ({
+          nominalHz,
+          rearDb: rearsDb[index],
+          model: solvedHz.includes(nominalHz) ? 'boundary-elements' : 'closed-form',
+        }) as OwnBoxBand,
+    )
+  const [a, b, c, d, e] = ownBoxBands.map(({ nominalHz }) => nominalHz) as [number, number, number, number, number]
+  const settled = (...solvedHz: number[]) => wrapAnswer(bandsSolved(solvedHz), 0.5).settled
+  expect(settled()).toBe(false)
+  expect(settled(a, b)).toBe(false)
+  expect(settled(b, c, d, e)).toBe(false)
+  expect(settled(a, b, c)).toBe(true)
+  const nowhere = (solvedHz: number[]) => bandsSolved(solvedHz).map((band) => ({ ...band, rearDb: -1 }))
+  expect(wrapAnswer(nowhere([a, b, c, d]), 0.5)).toMatchObject({ computedHz: 'above', settled: false })
+  expect(wrapAnswer(nowhere([a, b, c, d, e]), 0.5)).toMatchObject({ computedHz: 'above', settled: true })
 })
 
 test('the order of solving takes every band once', () => {
