@@ -49,7 +49,7 @@ export class BoxAndWave extends LiveFigure<BoxAndWaveState> {
         if (ball) show(ball)
         return await solved
       },
-      { what: 'picture' },
+      { what: 'picture', still: true },
     )
     this.sound = this.hears('boxResponses', () => ({
       pattern: this.pattern,

@@ -46,7 +46,7 @@ export class LiveColumn extends LiveFigure<ColumnState> {
         const [side, top] = await Promise.all([picture('side'), picture('top')])
         return side && top && { side, top }
       },
-      { what: 'picture' },
+      { what: 'picture', still: true },
     )
     this.hearing = this.asks('columnHearing', () => this.#heard, { what: 'spectrum', first: start.hearing })
     this.sound = this.hears('columnResponses', () => ({ ...this.#heard, length: 8192 }))

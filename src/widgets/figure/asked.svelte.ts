@@ -69,6 +69,8 @@ export class Asked<Q extends object, A, C = undefined> {
   #working = $state(false)
   #tries = $state(0)
   #pressedKey = $state('')
+  /** Whether it has ever been followed: on a page as it was built nothing is asked, so nothing is open. */
+  #alive = $state(false)
   /** What was asked last, so that the same is not asked twice. */
   #asked: { key: string | undefined; tries: number } = { key: undefined, tries: 0 }
 
@@ -92,8 +94,9 @@ export class Asked<Q extends object, A, C = undefined> {
     this.#work = work
     this.#about = about
     this.#keep = keep
+    if (first === undefined && !still) return
     const now = question()
-    if (!now || (first === undefined && !still)) return
+    if (!now) return
     const key = this.#keyOf(now)
     const value = plain(first) as A
     this.#told = { value, question: plain(now), about: plain(about()), key, partial: still }
@@ -120,7 +123,7 @@ export class Asked<Q extends object, A, C = undefined> {
   /** Whether the answer is to another question than the figure now stands at. One that more is added to is not: see `working`. */
   open = $derived.by(() => {
     if (this.when === 'pressed') return this.#working
-    return this.#key !== undefined && this.#told?.key !== this.#key
+    return this.#alive && this.#key !== undefined && this.#told?.key !== this.#key
   })
   /** Whether a pressed question has been overtaken by the figure. */
   stale = $derived.by(() => this.when === 'pressed' && this.#pressedKey !== '' && this.#pressedKey !== this.#key)
@@ -135,6 +138,7 @@ export class Asked<Q extends object, A, C = undefined> {
 
   /** For the figure: asks whenever the question changes. To be called in an effect; reads all that the question hangs on. */
   follow(): void {
+    this.#alive = true
     if (this.when === 'pressed') {
       // Work on request ends when what it is for changes; the reader may ask anew.
       if (this.stale) untrack(() => this.#leave('all'))

@@ -91,7 +91,7 @@ export class SteerBass extends RigFigure<SteerBassState> {
     this.picture = this.asks(
       'steerPicture',
       () => (this.obstacle ? undefined : { ...this.question, band: anyBand, show: this.state.show }),
-      { what: 'picture' },
+      { what: 'picture', still: true },
     )
     this.search = this.works(
       () => (this.obstacle ? undefined : this.#ground),

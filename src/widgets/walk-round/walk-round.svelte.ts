@@ -87,7 +87,7 @@ export class WalkRound extends RigFigure<WalkRoundState> {
         )
         return pictures.every((picture) => picture !== undefined) ? pictures : undefined
       },
-      { what: 'picture' },
+      { what: 'picture', still: true },
     )
     this.sound = this.hears('walkResponses', () => ({ ...this.#here, length: 8192 }))
   }

@@ -32,7 +32,7 @@ export class WallDistance extends RigFigure<WallDistanceState> {
         const { rig, gapM, sideGapM, floor, finish, frequencyHz } = this.question
         return { rig, gapM, sideGapM, floor, finish, frequencyHz }
       },
-      { what: 'picture' },
+      { what: 'picture', still: true },
     )
     this.sound = this.hears('wallResponses', () => {
       const { frequencyHz: _, referenceDbA: __, ...place } = this.question

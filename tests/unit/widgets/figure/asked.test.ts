@@ -293,7 +293,18 @@ test('a still stands for the first answer: it is asked, and until it comes nothi
   expect(told()).toEqual({ value: 'at 2 m', question: { placeM: 2 }, open: false })
 })
 
-test('nothing is asked before the figure is alive', async () => {
+test('on a page as it was built nothing is asked, and nothing is open', () => {
+  const place = { asking: () => undefined, cancel: () => {}, revision: () => 0, rested: () => {} }
+  const asked = new Asked<Place, string>(
+    place,
+    () => ({ placeM: 1 }),
+    async () => 'at 1 m',
+    { what: 'level' },
+  )
+  expect([asked.value, asked.open, asked.working]).toEqual([undefined, false, false])
+})
+
+test('without an engine nothing is worked on and nothing has failed', () => {
   const { asked, works } = figure({}, { asking: () => undefined })
   expect([works.length, asked.working, asked.problem]).toEqual([0, false, ''])
 })
