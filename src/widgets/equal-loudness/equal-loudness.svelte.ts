@@ -1,11 +1,11 @@
 import { loudnessLevelPhon } from '../../acoustics/index.ts'
-import { LiveFigure } from '../figure/live-figure.svelte.ts'
+import { LinkedFigure } from '../figure/linked-figure.svelte.ts'
 import { contourFrequenciesHz, toneLevelRangeDb } from './contour-curves.ts'
 import { type EqualLoudnessState, equalLoudnessLink } from './equal-loudness-link.ts'
 import { levelDrop } from './level-drop.ts'
 
 /** The state of one explorer: a tone on the contours, and two tones as loud as it that drop by 10 dB. */
-export class EqualLoudness extends LiveFigure<EqualLoudnessState> {
+export class EqualLoudness extends LinkedFigure<EqualLoudnessState> {
   constructor(base: EqualLoudnessState) {
     super(equalLoudnessLink, base)
   }

@@ -1,5 +1,5 @@
 import { contourLevelDb } from '../../acoustics/index.ts'
-import { LiveFigure } from '../figure/live-figure.svelte.ts'
+import { LinkedFigure } from '../figure/linked-figure.svelte.ts'
 import { type MatchByEarState, matchByEarLink } from './match-by-ear-link.ts'
 import {
   changeMatchedTones,
@@ -17,7 +17,7 @@ import {
 export type JudgedTone = MatchedTone & { standardDb: number }
 
 /** The state of one listening test: the tone in hand, and what the reader has matched so far. */
-export class MatchByEar extends LiveFigure<MatchByEarState> {
+export class MatchByEar extends LinkedFigure<MatchByEarState> {
   tones: MatchedTone[] = $state.raw([])
   referencePhon = $state<number>(referencePhonRange.usual)
   /** Level of the tone in hand re the 1 kHz tone, dB. */
