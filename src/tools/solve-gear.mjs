@@ -1,15 +1,16 @@
 // npm run solve-gear: solves the demo rigs' cabinets by boundary elements and writes content/gear/solved/*.bin, and the pattern of
 // lesson 2's box and writes content/gear/solved/box-pattern.json. With names behind it (a rig's, or box-pattern), only those.
 // To be run after a change of the demo gear or of the solver; tests compare some lines of the files with fresh ones.
-import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { packExpansionTables } from '../acoustics/index.ts'
 import { boxPattern, boxShape } from '../engine/questions/box/box-and-wave.ts'
+import { lessonRig } from '../engine/scene/lesson-rig.ts'
 import { plannedLines } from '../engine/solving/planned-lines.ts'
 import { solvedDirections, solvedLines, solvingPlan } from '../engine/solving/solve-table.ts'
 
 const folder = 'content/gear/solved'
 const detail = 'beforehand'
-const rigs = ['top-over-sub', 'column-on-base', 'compact-two-way']
+const rigs = readdirSync('content/gear').flatMap((file) => (file.endsWith('.json') ? [file.slice(0, -5)] : []))
 
 mkdirSync(folder, { recursive: true })
 const asked = process.argv.slice(2)
@@ -42,7 +43,7 @@ function solveRig(name) {
 }
 
 function solveBoxPattern() {
-  const top = rigOf('top-over-sub').cabinets.find(({ name }) => name === 'top')
+  const top = rigOf(lessonRig).cabinets.find(({ name }) => name === 'top')
   const pattern = boxPattern(boxShape({ ...top, drivers: top.ways[0].drivers }))
   // Nine digits: rounding stays far below every tolerance, and the file is the same on every machine.
   const rounded = (_, value) => (typeof value === 'number' ? Number(value.toPrecision(9)) : value)

@@ -16,6 +16,7 @@ const { steerAnswer, steerPicture } = await import('../../src/engine/questions/s
 const { steerSearchPlan, steerSearchStep } = await import('../../src/engine/questions/steer/steer-search.ts')
 const { steerTogetherPlan, steerTogetherStep } = await import('../../src/engine/questions/steer/steer-together.ts')
 const { planPicture, walkAnswer, walkResponses } = await import('../../src/engine/questions/walk/walk.ts')
+const { demoRigNames, rigOf } = await import('../demo-gear.ts')
 const { hallCellsAcross, pictureParts } = await import('../../src/widgets/walk-round/picture-parts.ts')
 
 /** Runs `work` and returns its median and worst time, ms, after a warm-up. */
@@ -32,8 +33,8 @@ const print = (what, { median, worst }) =>
   console.log(`${what.padEnd(58)} ${median.toFixed(1).padStart(8)} ms   worst ${worst.toFixed(1)} ms`)
 
 console.log('\nIn Node, one thread')
-for (const name of ['top-over-sub', 'column-on-base', 'compact-two-way']) {
-  const rig = JSON.parse(readFileSync(join(projectRoot, 'content/gear', `${name}.json`), 'utf8'))
+for (const name of demoRigNames()) {
+  const rig = rigOf(name)
   await loadSolvedRig(rig)
   const place = (round) => ({ angleRad: Math.PI - round * 0.02, distanceM: 2.5 })
   const grid = { xMinM: -4.4, xMaxM: 4.4, zMinM: -4.4, zMaxM: 4.4, columns: 160, rows: 120, heightM: 1.6 }

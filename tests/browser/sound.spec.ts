@@ -1,12 +1,10 @@
 // What leaves the audition, rendered in a real browser through the graph that a reader listens to.
 // The page /harness/sound/ only hands the functions of src/sound to this file, as `AuditionHarness` below says.
-import { readFileSync } from 'node:fs'
-import { join } from 'node:path'
 import { expect, type Page, test } from '@playwright/test'
 import { type Band, thirdOctaveBands } from '../../src/acoustics/bands/octave-bands.ts'
 import { type Complex, divide, fromPolar, multiply, squaredMagnitude } from '../../src/acoustics/complex.ts'
 import { loudnessBands, zwickerLoudness } from '../../src/acoustics/hearing/zwicker-loudness.ts'
-import { aWeightingDb, type Rig } from '../../src/acoustics/index.ts'
+import { aWeightingDb } from '../../src/acoustics/index.ts'
 import { realDft } from '../../src/acoustics/signals/dft.ts'
 import { impulseResponse } from '../../src/acoustics/signals/impulse-response.ts'
 import { pinkNoise } from '../../src/acoustics/signals/pink-noise.ts'
@@ -21,6 +19,7 @@ import { auditionSignals } from '../../src/sound/audition-types.ts'
 import { ladderFadeS, ladderPeakDb, ladderToneS } from '../../src/sound/ladder-tones.ts'
 import type { RenderSettings } from '../../src/sound/offline-render.ts'
 import type { ToneLadder } from '../../src/sound/tone-ladder.ts'
+import { demoRigNames, rigOf } from '../demo-gear.ts'
 
 /** What the page /harness/sound/ puts on its window; each function fetches its module when called. */
 type AuditionHarness = {
@@ -265,10 +264,10 @@ for (const { place, transfer } of [
   })
 }
 
-for (const rigName of ['top-over-sub', 'column-on-base', 'compact-two-way']) {
+for (const rigName of demoRigNames()) {
   test(`${rigName}: what is heard behind and in front is what the page predicts, 40 Hz to 16 kHz`, async ({ page }) => {
     await openHarness(page)
-    const rig: Rig = JSON.parse(readFileSync(join(import.meta.dirname, `../../content/gear/${rigName}.json`), 'utf8'))
+    const rig = rigOf(rigName)
     const question = { rig, place: { angleRad: Math.PI, distanceM: 2.5 }, datum: 'front-face' as const }
     await loadSolvedRig(rig)
     const answer = walkAnswer(question)
@@ -540,7 +539,7 @@ for (const signal of auditionSignals) {
   test(`${signal}, matched: behind and in front are equally loud in what leaves the graph`, async ({ page }) => {
     await openHarness(page)
     const name = 'top-over-sub'
-    const rig: Rig = JSON.parse(readFileSync(join(import.meta.dirname, `../../content/gear/${name}.json`), 'utf8'))
+    const rig = rigOf(name)
     const question = { rig, place: { angleRad: Math.PI, distanceM: 2.5 }, datum: 'front-face' as const }
     await loadSolvedRig(rig)
     const responses = walkResponses({ ...question, sampleRateHz, length: 8192 })

@@ -1,16 +1,12 @@
-import { readFileSync } from 'node:fs'
-import { join } from 'node:path'
 import { expect, type Page, test } from '@playwright/test'
-import { clearPlace, type DistanceDatum, placeBetweenWalls, type Rig } from '../../src/acoustics/index.ts'
+import { clearPlace, type DistanceDatum, placeBetweenWalls } from '../../src/acoustics/index.ts'
 import { walkAnswer } from '../../src/engine/questions/walk/walk.ts'
 import { loadSolvedRig } from '../../src/engine/scene/solved-gear.ts'
 import { walkSentence, wallSentence } from '../../src/widgets/walk-round/describe-walk-round.ts'
-
-const rigOf = (name: string): Rig =>
-  JSON.parse(readFileSync(join(import.meta.dirname, `../../content/gear/${name}.json`), 'utf8'))
+import { demoRigNames, rigOf } from '../demo-gear.ts'
 
 test.beforeAll(async () => {
-  for (const name of ['top-over-sub', 'column-on-base', 'compact-two-way']) await loadSolvedRig(rigOf(name))
+  for (const name of demoRigNames()) await loadSolvedRig(rigOf(name))
 })
 
 /** The sentence that the acoustics module gives for a state of the widget. */

@@ -11,15 +11,13 @@ import {
   unpackExpansionTables,
   type Way,
 } from '../../acoustics/index.ts'
-
-/** The demo rigs that have been solved beforehand, by name; src/tools/solve-gear.mjs makes their files. */
-const solvedRigs = ['top-over-sub', 'column-on-base', 'compact-two-way'] as const
-type SolvedRig = (typeof solvedRigs)[number]
+import { readSolvedFile, solveHint } from './solved-files.ts'
 
 /** Tables of solved cabinets, by cabinetKey. */
 const tables = new Map<string, ExpansionTable>()
 let revision = 0
-const loading = new Map<SolvedRig, Promise<void>>()
+/** Files of solved cabinets that were asked for, by the name of their rig. */
+const loading = new Map<string, Promise<boolean>>()
 
 /** What makes two cabinets radiate alike: outer size and drivers, in a fixed order of words. */
 export function cabinetKey({ widthM, heightM, depthM, drivers }: Cabinet): string {
@@ -49,32 +47,40 @@ export function addSolvedCabinets(bytes: Uint8Array): void {
 /**
  * Makes sure that the solved cabinets of a demo rig are at hand. A rig of the reader's own has no file: until it has been
  * solved (see solveRig) it is computed by the closed form.
+ *
+ * @throws Error in plain words if the file cannot be had, or does not belong to the cabinets; the next call tries again
  */
 export async function loadSolvedRig(rig: Rig): Promise<void> {
-  const name = solvedRigs.find((known) => known === rig.name)
-  if (!name) return
-  const known = loading.get(name) ?? readSolvedRig(name).then(addSolvedCabinets)
+  const { name } = rig
+  const known = loading.get(name) ?? takeInFile(rig)
   loading.set(name, known)
-  await known.catch((error: unknown) => {
+  try {
+    const isDemoRig = await known
+    // A reader may give a rig of their own the name of a demo rig. Where the site is built there are none: a gap is a mistake.
+    if (isDemoRig && (import.meta.env?.SSR ?? true)) requireSolved(rig)
+  } catch (error) {
     loading.delete(name)
     throw error
-  })
+  }
 }
 
-/** The demo rigs' files are fetched in a browser and read from disk when the site is built or tested. */
-async function readSolvedRig(name: SolvedRig): Promise<Uint8Array> {
-  if (import.meta.env?.SSR ?? true) {
-    const { readFile } = await import('node:fs/promises')
-    return readFile(`content/gear/solved/${name}.bin`)
+/** Whether there is a file for the rig, which is then taken in. */
+async function takeInFile(rig: Rig): Promise<boolean> {
+  const file = await readSolvedFile(rig)
+  if (file) addSolvedCabinets(file)
+  return file !== undefined
+}
+
+/** Throws Error for the first way of a rig that has no solved cabinet. */
+function requireSolved(rig: Rig): void {
+  for (const cabinet of rig.cabinets) {
+    const missing = cabinet.ways.find((way) => !tables.has(cabinetKey(wayCabinet(cabinet, way))))
+    if (!missing) continue
+    throw new Error(
+      `content/gear/solved/${rig.name}.bin does not belong to content/gear/${rig.name}.json: cabinet “${cabinet.name}”, ` +
+        `way “${missing.name}” has changed since; ${solveHint(rig.name)}`,
+    )
   }
-  const addresses: Record<SolvedRig, URL> = {
-    'top-over-sub': new URL('../../../content/gear/solved/top-over-sub.bin', import.meta.url),
-    'column-on-base': new URL('../../../content/gear/solved/column-on-base.bin', import.meta.url),
-    'compact-two-way': new URL('../../../content/gear/solved/compact-two-way.bin', import.meta.url),
-  }
-  const response = await fetch(addresses[name])
-  if (!response.ok) throw new Error(`the solved cabinets of ${name} could not be fetched (${response.status})`)
-  return new Uint8Array(await response.arrayBuffer())
 }
 
 /** A number that changes whenever a solved cabinet is taken in: what was computed before is then out of date. */

@@ -1,5 +1,4 @@
 // The first picture of each walk-round as a PNG, made at build: what is seen without JavaScript and until the live one is there.
-import { getCollection } from 'astro:content'
 import type { APIRoute, GetStaticPaths } from 'astro'
 import { encode } from 'fast-png'
 import type { Rig } from '../../acoustics/index.ts'
@@ -7,15 +6,15 @@ import { inScreenOrder } from '../../charts/plan-view.ts'
 import { shadeWaves, stillPhaseRad } from '../../charts/wave-shade.ts'
 import { planPicture } from '../../engine/questions/walk/walk-picture.ts'
 import { loadSolvedRig } from '../../engine/scene/solved-gear.ts'
+import { demoRigs } from '../../widgets/rig-choice/demo-rigs.ts'
 import { type PictureParts, pictureParts } from '../../widgets/walk-round/picture-parts.ts'
 import { stillFrequenciesHz, stillName } from '../../widgets/walk-round/walk-round-stills.ts'
 
 export const getStaticPaths = (async () => {
-  const gear = await getCollection('gear')
-  return gear.flatMap(({ id, data }) => {
-    const rig = { name: data.name, cabinets: data.cabinets } as Rig
+  const rigs = await demoRigs()
+  return rigs.flatMap(({ key, rig }) => {
     const still = (bands: 'two' | 'one', frequencyHz: number) => ({
-      params: { name: stillName({ rig: id, bands, frequencyHz }) },
+      params: { name: stillName({ rig: key, bands, frequencyHz }) },
       props: { rig, parts: pictureParts(bands, frequencyHz) },
     })
     return [still('two', 0), ...stillFrequenciesHz.map((frequencyHz) => still('one', frequencyHz))]

@@ -1,20 +1,19 @@
 // The first picture of the wall as a PNG, made at build: what is seen without JavaScript and until the live one is there.
-import { getCollection } from 'astro:content'
 import type { APIRoute } from 'astro'
 import { encode } from 'fast-png'
-import type { Rig } from '../../acoustics/index.ts'
 import { inScreenOrder } from '../../charts/plan-view.ts'
 import { levelOpacity } from '../../charts/wave-shade.ts'
 import { wallPicture } from '../../engine/questions/wall/wall-picture.ts'
 import { loadSolvedRig } from '../../engine/scene/solved-gear.ts'
+import { demoRigs } from '../../widgets/rig-choice/demo-rigs.ts'
 import { firstWallState, questionOf } from '../../widgets/wall-distance/wall-distance-link.ts'
 
 export const GET: APIRoute = async () => {
-  const [first] = (await getCollection('gear')).sort((a, b) => a.data.order - b.data.order)
+  const [first] = await demoRigs()
   if (!first) throw new Error('No rig in content/gear')
-  const rig = { name: first.data.name, cabinets: first.data.cabinets } as Rig
+  const { key, rig } = first
   await loadSolvedRig(rig)
-  const { columns, rows, levelDb, inside } = wallPicture(questionOf(firstWallState([first.id], rig), rig))
+  const { columns, rows, levelDb, inside } = wallPicture(questionOf(firstWallState([key], rig), rig))
   const levels = inScreenOrder(levelDb, columns, rows)
   const covered = inScreenOrder(inside, columns, rows)
   // Black ink with opacity: the page turns it light on a dark paper.

@@ -1,17 +1,13 @@
-import { getEntry } from 'astro:content'
+import type { Rig } from '../../acoustics/index.ts'
 import { type DemoFact, type DemoFactName, demoFacts } from '../../engine/questions/walk/walk-facts.ts'
-import { loadSolvedRig } from '../../engine/scene/solved-gear.ts'
+import { demoRig } from '../rig-choice/demo-rigs.ts'
 
-const kept = new Map<string, Record<DemoFactName, DemoFact>>()
+const kept = new Map<Rig['name'], Record<DemoFactName, DemoFact>>()
 
 /** The facts of a rig in content/gear, computed once a build. An unknown rig stops the build. */
-export async function factsOfRig(rigKey: string): Promise<Record<DemoFactName, DemoFact>> {
-  const known = kept.get(rigKey)
-  if (known) return known
-  const entry = await getEntry('gear', rigKey)
-  if (!entry) throw new Error(`Fact: content/gear has no "${rigKey}"`)
-  await loadSolvedRig(entry.data)
-  const facts = demoFacts(entry.data)
-  kept.set(rigKey, facts)
+export async function factsOfRig(rigKey?: string): Promise<Record<DemoFactName, DemoFact>> {
+  const rig = await demoRig(rigKey)
+  const facts = kept.get(rig.name) ?? demoFacts(rig)
+  kept.set(rig.name, facts)
   return facts
 }

@@ -1,14 +1,14 @@
-import { readFileSync } from 'node:fs'
+import { readdirSync, readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import {
   expansionLine,
   makeAir,
   type OutgoingExpansion,
-  type Rig,
   type SolvedCabinet,
   solveCabinet,
   unpackExpansionTables,
 } from '../../../../src/acoustics/index.ts'
+import { solveHint } from '../../../../src/engine/scene/solved-files.ts'
 import {
   cabinetKey,
   loadSolvedRig,
@@ -18,6 +18,7 @@ import {
 } from '../../../../src/engine/scene/solved-gear.ts'
 import { solvingPlan } from '../../../../src/engine/solving/solve-table.ts'
 import { solvedCeilingHz } from '../../../../src/engine/solving/solved-frequencies.ts'
+import { demoRigNames, rigOf } from '../../../demo-gear.ts'
 
 const air = makeAir()
 
@@ -25,8 +26,7 @@ function expansionOf({ expansion }: SolvedCabinet): OutgoingExpansion {
   if (!expansion) throw new Error('solved without an expansion')
   return expansion
 }
-const names = ['top-over-sub', 'column-on-base', 'compact-two-way']
-const rigOf = (name: string): Rig => JSON.parse(readFileSync(`content/gear/${name}.json`, 'utf8'))
+const names = demoRigNames()
 const fileOf = (name: string) => unpackExpansionTables(readFileSync(`content/gear/solved/${name}.bin`))
 
 describe.each(names)('the solved cabinets of %s', (name) => {
@@ -113,6 +113,20 @@ test.each([-10, 35])('at %i °C the tables give what solving anew in that air gi
     const [below, above] = [level(ceilingHz * (1 - 1e-6)), level(ceilingHz * (1 + 1e-6))]
     for (const [index, dB] of below.entries()) expect(above[index]).toBeCloseTo(dB, 2)
   }
+})
+
+test('every file of solved cabinets belongs to a rig', () => {
+  const files = readdirSync('content/gear/solved').filter((file) => file.endsWith('.bin'))
+  expect(files.sort()).toEqual(names.map((name) => `${name}.bin`).sort())
+})
+
+test('a demo rig whose cabinets have changed since it was solved is refused, and how to mend it is said', async () => {
+  const rig = rigOf('top-over-sub')
+  const changed = { ...rig, cabinets: rig.cabinets.map((each) => ({ ...each, depthM: each.depthM + 0.01 })) }
+  await expect(loadSolvedRig(changed)).rejects.toThrow(
+    `top-over-sub.json: cabinet “top”, way “woofer” has changed since; ${solveHint('top-over-sub')}`,
+  )
+  await expect(loadSolvedRig(rig)).resolves.toBeUndefined()
 })
 
 test('a rig of the reader’s own has no file', async () => {

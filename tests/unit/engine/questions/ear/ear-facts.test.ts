@@ -1,7 +1,7 @@
-import { readFileSync } from 'node:fs'
 import { expect, test } from 'vitest'
 import { earFacts, turnedDown } from '../../../../../src/engine/questions/ear/ear-facts.ts'
 import { loadSolvedRig } from '../../../../../src/engine/scene/solved-gear.ts'
+import { demoRigNames, rigOf } from '../../../../demo-gear.ts'
 
 test('ten decibels halve a tone of 1 kHz, and take more from 50 Hz', () => {
   const high = turnedDown(1000, 60, 10)
@@ -11,10 +11,10 @@ test('ten decibels halve a tone of 1 kHz, and take more from 50 Hz', () => {
   expect(low.toSones).toBeLessThan(high.toSones)
 })
 
-test.each(['top-over-sub', 'column-on-base', 'compact-two-way'])(
+test.each(demoRigNames())(
   '%s: what the lesson says holds: less bass loudness behind, a larger share of it',
   async (name) => {
-    const rig = JSON.parse(readFileSync(`content/gear/${name}.json`, 'utf8'))
+    const rig = rigOf(name)
     await loadSolvedRig(rig)
     const facts = earFacts(rig)
     expect(facts['bass-sones-behind'].value).toBeLessThan(facts['bass-sones-front'].value)

@@ -1,5 +1,3 @@
-import { readFileSync } from 'node:fs'
-import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import {
   aWeightingDb,
@@ -19,12 +17,9 @@ import type { HallDesign } from '../../../../../src/engine/scene/hall-scene.ts'
 import { loadSolvedRig } from '../../../../../src/engine/scene/solved-gear.ts'
 import type { Surroundings } from '../../../../../src/engine/scene/surroundings.ts'
 import { spectrumBands } from '../../../../../src/engine/scene/third-octaves.ts'
+import { demoRigNames, rigOf } from '../../../../demo-gear.ts'
 
-const rigNames = ['top-over-sub', 'column-on-base', 'compact-two-way']
-const rigs = rigNames.map((name): [string, Rig] => [
-  name,
-  JSON.parse(readFileSync(join(import.meta.dirname, '../../../../../content/gear', `${name}.json`), 'utf8')),
-])
+const rigs = demoRigNames().map((name): [string, Rig] => [name, rigOf(name)])
 for (const [, rig] of rigs) await loadSolvedRig(rig)
 const behind = { angleRad: Math.PI, distanceM: 2.5 }
 
