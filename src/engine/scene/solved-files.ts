@@ -33,7 +33,7 @@ async function readFromDisk(name: string): Promise<Uint8Array | undefined> {
 /** What makes the file of a demo rig. */
 export const solveHint = (name: string): string => `solve its cabinets with: npm run solve-gear ${name}`
 
-/** Fetches a file of solved cabinets. Throws Error in plain words if it cannot be had in time. */
+/** Fetches a file of solved cabinets. Throws Error whose message says in a few words why it cannot be had in time. */
 export async function fetchSolvedFile(address: string): Promise<Uint8Array> {
   try {
     const response = await fetch(address, { signal: AbortSignal.timeout(patienceS * 1000) })
@@ -41,7 +41,6 @@ export async function fetchSolvedFile(address: string): Promise<Uint8Array> {
     return new Uint8Array(await response.arrayBuffer())
   } catch (error) {
     const late = error instanceof DOMException && error.name === 'TimeoutError'
-    const reason = late ? `not within ${patienceS} seconds` : error instanceof Error ? error.message : String(error)
-    throw new Error(`The solved boxes of this rig did not arrive (${reason}).`)
+    throw late ? new Error(`it did not arrive within ${patienceS} seconds`) : error
   }
 }
