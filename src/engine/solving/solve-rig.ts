@@ -48,16 +48,17 @@ const fewestLines = 4
 /**
  * Solves the cabinets of a rig by boundary elements, off the main thread and beside the engine's own questions, and teaches
  * them to the engine: from then on its answers for this rig come from the solution instead of the closed form. Tables that
- * are known from before, in the page or in the store, are not solved again.
+ * are known from before, in the page or in the store, are not solved again. Solving begins when the engine rests: it takes
+ * every core there is, and the page's first answers must not wait for it.
  *
- * @param engine  gets the tables, some while the work goes on
+ * @param engine  says what there is to solve and gets the tables, some while the work goes on
  * @param rig     sound (see checkRig)
  * @param watch   onProgress as each frequency is done; onRefined whenever the engine has learnt more, so that the page asks
  *                again; store for the next visit
  * @returns       `finished`, which rejects with the error of the first frequency that fails; `cancel` ends the work at once
  */
 export function solveRig(
-  engine: Pick<Engine, 'teach'>,
+  engine: Pick<Engine, 'ask' | 'idle' | 'teach' | 'withoutWorkers'>,
   rig: Rig,
   watch: {
     onProgress?: (progress: SolvingProgress) => void
@@ -67,11 +68,11 @@ export function solveRig(
   } = {},
 ): { finished: Promise<SolvingEnd>; cancel: () => void } {
   const { onProgress, onRefined, store, makePool = createEngine } = watch
-  const pool = makePool()
+  let pool: Engine | undefined
   let stopped = false
 
   const work = async (): Promise<SolvingEnd> => {
-    const plan = await pool.ask('plan', 'solvingPlan', { rig, detail: 'onDemand' })
+    const plan = await engine.ask('solving plan', 'solvingPlan', { rig, detail: 'onDemand' })
     if (!plan || stopped) return 'stopped'
     const missing: PlannedWay[] = []
     for (const way of plan.ways) {
@@ -85,8 +86,11 @@ export function solveRig(
     }
     if (missing.length < plan.ways.length) onRefined?.()
     if (missing.length === 0) return 'solved'
-    if (pool.withoutWorkers) return 'no-workers'
-    return await solve(missing)
+    if (engine.withoutWorkers) return 'no-workers'
+    await engine.idle()
+    if (stopped) return 'stopped'
+    pool = makePool()
+    return await solve(pool, missing)
   }
 
   /** The store's table; one that is spoilt or of another version goes, and is solved anew. */
@@ -98,7 +102,7 @@ export function solveRig(
     return undefined
   }
 
-  const solve = async (ways: PlannedWay[]): Promise<SolvingEnd> => {
+  const solve = async (pool: Engine, ways: PlannedWay[]): Promise<SolvingEnd> => {
     const questions = plannedLines(ways)
     const treblePieces = ways.flatMap((way) =>
       pieces(way.directionsHz, linesPerPiece).map((frequenciesHz) => ({ way, frequenciesHz })),
@@ -176,10 +180,10 @@ export function solveRig(
   }
 
   return {
-    finished: work().finally(() => pool.dispose()),
+    finished: work().finally(() => pool?.dispose()),
     cancel() {
       stopped = true
-      pool.dispose()
+      pool?.dispose()
     },
   }
 }

@@ -58,6 +58,8 @@ export type Engine = {
    * called are answered with it. A table of the same key is replaced.
    */
   teach(key: string, table: ExpansionTable): void
+  /** Resolves when nothing waits or runs: what is less urgent than every answer begins then. */
+  idle(): Promise<void>
   /** Ends whatever waits or runs on a channel; its promises resolve as for a replaced question. */
   cancel(channel: string): void
   /** True when the browser gives no workers: answers then come from the page's own thread, and the page says so. */
@@ -78,6 +80,8 @@ export function createEngine(size = 2): Engine {
   // One sign of life proves that workers are allowed here; until then a failure means that they are not.
   let proven = false
   const newest = new Map<string, number>()
+  let unsettled = 0
+  let idlers: (() => void)[] = []
   const taught = new Map<string, ExpansionTable>()
   /** What the page's own functions have yet to learn, without workers. */
   const untaught = new Map<string, ExpansionTable>()
@@ -220,7 +224,13 @@ export function createEngine(size = 2): Engine {
 
   const queue = (channel: string, turn: number, task: TaskName, question: unknown, { onStandIn }: AskOptions = {}) =>
     new Promise<unknown>((settle, fail) => {
+      unsettled += 1
       waiting.push({ id: nextId++, channel, turn, task, question, settle, fail, onStandIn, tries: 0 })
+    }).finally(() => {
+      unsettled -= 1
+      if (unsettled > 0) return
+      for (const tell of idlers) tell()
+      idlers = []
     })
 
   return {
@@ -258,6 +268,7 @@ export function createEngine(size = 2): Engine {
       untaught.set(key, table)
       for (const { worker } of workers) worker.postMessage({ learn: key, table })
     },
+    idle: () => (unsettled === 0 ? Promise.resolve() : new Promise((tell) => idlers.push(tell))),
     cancel,
     get withoutWorkers() {
       return withoutWorkers

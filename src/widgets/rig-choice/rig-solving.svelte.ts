@@ -1,6 +1,5 @@
 import type { Rig } from '../../acoustics/index.ts'
 import { type SolvingEnd, type SolvingProgress, solveRig } from '../../engine/solving/solve-rig.ts'
-import type { Engine } from '../../engine/workers/engine.ts'
 import { dropSolvedTable, keepSolvedTable, readSolvedTable } from '../../state/solved-store.ts'
 
 /** The work of solving the reader's own rig: how far it is, how it ended, and when there is more to show. */
@@ -15,7 +14,7 @@ export class RigSolving {
   #leave = () => {}
 
   /** Solves a rig, or takes it from what is kept on this device. Returns the function that ends the work, also if it was stopped and begun anew. */
-  begin(engine: Pick<Engine, 'teach'>, rig: Rig): () => void {
+  begin(engine: Parameters<typeof solveRig>[0], rig: Rig): () => void {
     this.leave()
     let current = true
     this.progress = undefined

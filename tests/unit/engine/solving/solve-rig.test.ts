@@ -46,12 +46,14 @@ function pool(asked: string[] = []): Engine {
       return engine.askEach(channel, task, questions, onAnswer)
     },
     teach: engine.teach,
+    idle: engine.idle,
     cancel: engine.cancel,
     dispose: engine.dispose,
     withoutWorkers: false,
   }
 }
-const engine = { teach: addSolvedCabinet }
+/** The page's engine: what it learns is what this thread knows. */
+const engine: Engine = { ...pool(), teach: addSolvedCabinet }
 
 /** What the page remembers is forgotten before each test, as on a new visit. */
 let solveRig: typeof import('../../../../src/engine/solving/solve-rig.ts').solveRig
@@ -233,8 +235,30 @@ describe('solving a rig', () => {
     expect(done).toEqual([0, 1, 2])
   })
 
+  test('begins when the engine rests: the first answers of a page do not wait for it', async () => {
+    const makePool = vi.fn(pool)
+    let rest = () => {}
+    const idle = vi.fn(
+      () =>
+        new Promise<void>((resolve) => {
+          rest = resolve
+        }),
+    )
+    const solving = solveRig({ ...engine, idle }, rig, {
+      makePool: () => makePool(),
+      onProgress: () => solving.cancel(),
+    })
+    await vi.waitFor(() => expect(idle).toHaveBeenCalledOnce(), { timeout: 30_000 })
+    expect(makePool).not.toHaveBeenCalled()
+    rest()
+    expect(await solving.finished).toBe('stopped')
+    expect(makePool).toHaveBeenCalledOnce()
+  })
+
   test('leaves a browser without workers alone', async () => {
-    expect(await solveRig(engine, rig, { makePool: () => createEngine() }).finished).toBe('no-workers')
+    const makePool = vi.fn(createEngine)
+    expect(await solveRig({ ...engine, withoutWorkers: true }, rig, { makePool }).finished).toBe('no-workers')
+    expect(makePool).not.toHaveBeenCalled()
   })
 
   test('rejects with the error of a rig that cannot be solved', async () => {

@@ -77,6 +77,23 @@ describe('without workers', () => {
     expect(newest?.distanceM).toBe(3)
   })
 
+  test('it is idle when everything that was asked is answered, dropped or failed', async () => {
+    const engine = createEngine()
+    await engine.idle()
+    const told: string[] = []
+    const tell = (what: string) => () => void told.push(what)
+    const asked = [
+      engine.ask('answer', 'walkAnswer', question(2)).then(tell('dropped')),
+      engine.ask('answer', 'walkAnswer', question(3)).then(tell('answered')),
+      engine.ask('other', 'walkAnswer', question(Number.NaN)).catch(tell('failed')),
+    ]
+    const idle = engine.idle().then(tell('idle'))
+    await Promise.all([idle, ...asked])
+    expect(told.slice(0, 2)).toEqual(['dropped', 'answered'])
+    expect(told.slice(2).sort()).toEqual(['failed', 'idle'])
+    await engine.idle()
+  })
+
   test('an error comes back as an error', async () => {
     const engine = createEngine()
     await expect(engine.ask('answer', 'walkAnswer', question(-1))).rejects.toThrow(/place.distanceM is -1/)
