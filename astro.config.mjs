@@ -4,7 +4,8 @@ import svelte from '@astrojs/svelte'
 import { defineConfig } from 'astro/config'
 import rehypeKatex from 'rehype-katex'
 import remarkMath from 'remark-math'
-import { messagesPlugin, writeMessages } from './src/tools/messages.mjs'
+import { messagesPlugin, moduleOf, writeMessages } from './src/tools/messages.mjs'
+import { inPseudo, pseudoPlugin, remarkPseudo } from './src/tools/pseudo-language.mjs'
 
 /** The browser tests build with one page more, from which they reach the sound and the engine without a widget. */
 const testHarness = {
@@ -21,7 +22,9 @@ const forTests = process.env.SITE_FOR_TESTS === '1'
 writeMessages()
 
 export default defineConfig({
-  outDir: forTests ? './tests/results/site' : './dist',
+  outDir: inPseudo ? './tests/results/site-pseudo' : forTests ? './tests/results/site' : './dist',
+  // What is kept from build to build is in one language.
+  ...(inPseudo ? { cacheDir: './tests/results/cache-pseudo' } : {}),
   publicDir: './src/static',
   trailingSlash: 'always',
   devToolbar: { enabled: false },
@@ -29,13 +32,17 @@ export default defineConfig({
   markdown: {
     // Formulas become HTML and MathML here, at build time; no KaTeX script reaches the browser.
     processor: unified({
-      remarkPlugins: [remarkMath],
+      remarkPlugins: [remarkMath, ...(inPseudo ? [remarkPseudo] : [])],
       rehypePlugins: [[rehypeKatex, { strict: 'error', throwOnError: true }]],
     }),
   },
   build: { inlineStylesheets: 'never' },
   // A worker fetches a question's code when it is first asked.
-  vite: { build: { assetsInlineLimit: 0 }, plugins: [messagesPlugin()], worker: { format: 'es' } },
+  vite: {
+    build: { assetsInlineLimit: 0 },
+    plugins: [messagesPlugin(), ...(inPseudo ? [pseudoPlugin({ messagesOf: moduleOf })] : [])],
+    worker: { format: 'es' },
+  },
   security: {
     csp: {
       directives: [

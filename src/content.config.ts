@@ -1,10 +1,11 @@
 import { defineCollection } from 'astro:content'
 import { glob } from 'astro/loaders'
 import { z } from 'astro/zod'
+import { withWords } from './tools/pseudo-language.mjs'
 
 /** A lesson of the course "Before your first event". */
 const lessons = defineCollection({
-  loader: glob({ pattern: '*.mdx', base: './content/lessons' }),
+  loader: withWords(glob({ pattern: '*.mdx', base: './content/lessons' }), ['title', 'summary', 'belief']),
   schema: z.object({
     /** The lesson's name, as in the course list. */
     title: z.string(),
@@ -21,7 +22,7 @@ const lessons = defineCollection({
 
 /** A one-minute answer to a client's question. */
 const answers = defineCollection({
-  loader: glob({ pattern: '*.mdx', base: './content/answers' }),
+  loader: withWords(glob({ pattern: '*.mdx', base: './content/answers' }), ['title', 'summary']),
   schema: z.object({
     /** The question as a client would ask it. */
     title: z.string(),
@@ -33,7 +34,7 @@ const answers = defineCollection({
 
 /** One term, defined once. */
 const glossary = defineCollection({
-  loader: glob({ pattern: '*.md', base: './content/glossary' }),
+  loader: withWords(glob({ pattern: '*.md', base: './content/glossary' }), ['term']),
   schema: z.object({
     term: z.string(),
     /** Symbol used for it in formulas, if any. */
@@ -44,7 +45,7 @@ const glossary = defineCollection({
 
 /** One published source that a check, a formula or a sentence leans on. */
 const sources = defineCollection({
-  loader: glob({ pattern: '*.json', base: './content/sources' }),
+  loader: withWords(glob({ pattern: '*.json', base: './content/sources' }), ['used']),
   schema: z.object({
     title: z.string(),
     authors: z.string().optional(),
@@ -75,7 +76,7 @@ const driver = z.discriminatedUnion('kind', [
   }),
 ])
 const gear = defineCollection({
-  loader: glob({ pattern: '*.json', base: './content/gear' }),
+  loader: withWords(glob({ pattern: '*.json', base: './content/gear' }), ['title', 'short', 'description', 'label']),
   schema: z.object({
     name: z.string(),
     title: z.string(),

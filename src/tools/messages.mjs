@@ -27,7 +27,8 @@ function writeIfNew(file, text) {
   if (!existsSync(file) || readFileSync(file, 'utf8') !== text) writeFileSync(file, text)
 }
 
-function moduleOf(jsonFile, inLanguage) {
+/** The TypeScript of one file of messages; `inLanguage` turns each piece of literal text into another language. */
+export function moduleOf(jsonFile, inLanguage) {
   const named = (error) => new Error(`${relative(join(source, '..'), jsonFile)}: ${error.message}`)
   try {
     const toParts = relative(dirname(jsonFile), partsFile).replaceAll('\\', '/')

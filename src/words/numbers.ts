@@ -37,5 +37,6 @@ export const listText = (things: readonly string[]): string =>
     ? things.join('')
     : say.listOfTwo({ first: things.slice(0, -1).join(', '), last: things.at(-1) ?? '' })
 
-/** A number and its unit that no line break parts. */
-export const held = (text: string): string => text.replaceAll(' ', '\u00a0')
+/** A text in which no line break parts a number from its unit. */
+export const held = (text: string): string =>
+  text.replace(/(?<=\d) (?=(?:k?Hz|dB|[cm]?m|ft|in|m?s|m[²³]|m\/s|%|phon)(?!\p{L}))/gu, '\u00a0')

@@ -59,7 +59,8 @@ describe('numbers', () => {
       'a and b',
       'a, b and c',
     ])
-    expect(held('3 dB down')).toBe('3\u00a0dB\u00a0down')
+    expect(held('3 dB down')).toBe('3\u00a0dB down')
+    expect(held('4 ft 5 in of 20 inches')).toBe('4\u00a0ft 5\u00a0in of 20 inches')
   })
 })
 

@@ -2,7 +2,6 @@ import { describe, expect, test } from 'vitest'
 import { columnAnswer, columnLengthM } from '../../../../src/engine/questions/column/column.ts'
 import { columnFacts } from '../../../../src/engine/questions/column/column-facts.ts'
 import { defaultState, readLink, writeLink } from '../../../../src/state/share-link.ts'
-import { columnFactText } from '../../../../src/widgets/column/column-fact-text.ts'
 import { type ColumnState, columnLink, columnOf, lowestHeightM } from '../../../../src/widgets/column/column-link.ts'
 import { columnExtent, columnGrid } from '../../../../src/widgets/column/column-views.ts'
 import {
@@ -137,13 +136,5 @@ describe('the facts of the lesson', () => {
     expect(facts['seated-2000'].value).toBeGreaterThan(5)
     expect(Math.abs(facts['seated-tilted-2000'].value)).toBeLessThan(0.5)
     expect(Math.abs(facts['solved-behind-1000'].value - facts['behind-1000'].value)).toBeLessThan(1.5)
-  })
-  test('are written as prose needs them', () => {
-    expect(columnFactText({ value: 13.6, unit: 'dB' })).toBe('14\u00a0dB')
-    expect(columnFactText({ value: 13.6, unit: 'dB' }, true)).toBe('14\u00a0dB down')
-    expect(columnFactText({ value: 0.1, unit: 'dB' }, true)).toBe('unchanged')
-    expect(columnFactText({ value: 3050.7, unit: 'Hz' })).toBe('3.1\u00a0kHz')
-    expect(columnFactText({ value: 22.4, unit: '°' })).toBe('22°')
-    expect(columnFactText({ value: 2.62, unit: '1' })).toBe('2.6')
   })
 })

@@ -1,7 +1,6 @@
 import { expect, test } from 'vitest'
 import { turnedDown } from '../../../../src/engine/questions/ear/ear-facts.ts'
 import { guessLoudnessVerdict, losesMore } from '../../../../src/widgets/guess-loudness/describe-guess-loudness.ts'
-import { earFactText } from '../../../../src/widgets/heard/ear-fact-text.ts'
 import { partText } from '../../../../src/words/loudness.ts'
 
 const low = turnedDown(50, 60, 10)
@@ -22,10 +21,4 @@ test('parts are told as the nearest plain fraction, with "about" when they are n
   expect(partText(0.5)).toBe('half')
   expect(partText(0.318)).toBe('a third')
   expect(partText(0.29)).toBe('about a quarter')
-})
-
-test('facts carry their unit', () => {
-  expect(earFactText({ value: 25.3, unit: '%' })).toBe('25\u00a0%')
-  expect(earFactText({ value: 8.53, unit: 'sone' })).toBe('8.5')
-  expect(earFactText({ value: 6.02, unit: 'dB' })).toBe('6\u00a0dB')
 })

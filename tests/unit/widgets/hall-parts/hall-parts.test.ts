@@ -18,7 +18,6 @@ import {
   nearestMode,
   partsWords,
 } from '../../../../src/widgets/hall-parts/describe-hall-parts.ts'
-import { hallFactText } from '../../../../src/widgets/hall-parts/hall-fact-text.ts'
 import { designOf, type HallPartsState, hallPartsLink } from '../../../../src/widgets/hall-parts/hall-parts-link.ts'
 
 const link = hallPartsLink(['top-over-sub', 'compact-two-way'])
@@ -153,11 +152,6 @@ describe('the hall in words', () => {
     expect(mapSentence(map, { frequencyHz: 47, hall }, [], { xM: 2.5, zM: 6 }, 'm')).toBe(
       'At 47 Hz the loudest place is a corner at the wall behind the loudspeaker, 12 dB over what 4 m in front gets outdoors. Where you are it is 20 dB less. At the quietest place it is 20 dB less.',
     )
-  })
-  test('writes facts with their unit held to them', () => {
-    expect(hallFactText({ value: 2.47, unit: 's' })).toBe('2.5\u00a0s')
-    expect(hallFactText({ value: 0.074, unit: '1' }, 2)).toBe('0.07')
-    expect(hallFactText({ value: 910.8, unit: 'm³' })).toBe('911\u00a0m³')
   })
 })
 

@@ -11,7 +11,6 @@ import { allRoundDeg, beamwidthCurve, beamwidthOnCurve, chartHz } from '../../..
 import { guessHornVerdict } from '../../../../src/widgets/horn/describe-guess-horn.ts'
 import { beamSentence, beamwidthText, holdSentence } from '../../../../src/widgets/horn/describe-horn.ts'
 import { guessHornLink } from '../../../../src/widgets/horn/guess-horn-link.ts'
-import { hornFactText } from '../../../../src/widgets/horn/horn-fact-text.ts'
 import { type HornState, hornFrequenciesHz, hornLink, mouthStepsM } from '../../../../src/widgets/horn/horn-link.ts'
 import { hornOutline, straightWallDepthM } from '../../../../src/widgets/horn/horn-outline.ts'
 import { aboutFrequencyText } from '../../../../src/words/frequencies.ts'
@@ -70,10 +69,6 @@ describe('a horn in words', () => {
     expect(beamwidthText(67.7)).toBe('68°')
     expect(beamwidthText(null)).toBe('all round')
     expect(aboutFrequencyText(326, 2)).toBe('330 Hz')
-    expect(hornFactText({ value: 23758.8, unit: 'm ° Hz' })).toBe('23\u202f800')
-    expect(hornFactText({ value: 1128.9, unit: 'Hz' })).toBe('1.1\u00a0kHz')
-    expect(hornFactText({ value: 67.7, unit: '°' })).toBe('68°')
-    expect(hornFactText({ value: 9.42, unit: 'dB' })).toBe('9\u00a0dB')
   })
 })
 

@@ -1,0 +1,66 @@
+import type { Rig } from '../../acoustics/index.ts'
+import { boxFacts } from '../../engine/questions/box/box-facts.ts'
+import { demoBoxPattern } from '../../engine/questions/box/demo-box-pattern.ts'
+import { columnFacts } from '../../engine/questions/column/column-facts.ts'
+import { earFacts } from '../../engine/questions/ear/ear-facts.ts'
+import { hallFacts } from '../../engine/questions/hall/hall-facts.ts'
+import { hornFacts } from '../../engine/questions/horn/horn-facts.ts'
+import { steerFacts } from '../../engine/questions/steer/steer-facts.ts'
+import { demoFacts } from '../../engine/questions/walk/walk-facts.ts'
+import { wallFacts } from '../../engine/questions/wall/wall-facts.ts'
+import { defaultState } from '../../state/share-link.ts'
+import { demoBox } from '../box-and-wave/demo-boxes.ts'
+import { columnLink, columnOf } from '../column/column-link.ts'
+import type { Fact } from './fact-text.ts'
+import { unknownFact } from './unknown-fact.ts'
+
+/** The facts of every question by its name, for a demo rig whose solved cabinets are loaded. A new question adds its line. */
+const tables = {
+  box: async () => boxFacts(demoBoxPattern, ...(await Promise.all([demoBox('top'), demoBox('sub')]))),
+  column: () => columnFacts(columnOf(defaultState(columnLink))),
+  ear: earFacts,
+  hall: hallFacts,
+  horn: hornFacts,
+  steer: steerFacts,
+  walk: demoFacts,
+  wall: wallFacts,
+} satisfies Record<string, (rig: Rig) => Promise<Record<string, Fact>> | Record<string, Fact>>
+
+type Tables = typeof tables
+type Question = keyof Tables
+
+/** What `<Fact name>` may be: the question, then the fact's name in the question's own table. */
+export type FactName = {
+  [Q in Question]: `${Q}-${keyof Awaited<ReturnType<Tables[Q]>> & string}`
+}[Question]
+
+const kept = new Map<string, Promise<Record<string, Fact>>>()
+
+/** All facts of a question for a rig, computed once a build. */
+function factsOf(question: Question, rig: Rig): Promise<Record<string, Fact>> {
+  const key = `${question} ${rig.name}`
+  const facts = kept.get(key) ?? Promise.resolve(tables[question](rig))
+  kept.set(key, facts)
+  return facts
+}
+
+/**
+ * A fact by its full name.
+ *
+ * @param page  where it is asked for, for the message
+ * @throws Error that names the page, the name and the nearest that there are
+ */
+export async function namedFact(name: string, rig: Rig, page: string): Promise<{ question: string; fact: Fact }> {
+  const [, question = '', own = ''] = /^([a-z]+)-(.+)$/.exec(name) ?? []
+  if (!isQuestion(question)) {
+    const questions = Object.keys(tables).join(', ')
+    throw new Error(`${page}: no fact is called "${name}"; the first word is the question: ${questions}`)
+  }
+  const facts = await factsOf(question, rig)
+  const fact = facts[own]
+  if (fact) return { question, fact }
+  const known = Object.keys(facts).map((one) => `${question}-${one}`)
+  throw unknownFact(page, name, known)
+}
+
+const isQuestion = (word: string): word is Question => Object.hasOwn(tables, word)
