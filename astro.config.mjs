@@ -37,10 +37,11 @@ export default defineConfig({
     }),
   },
   build: { inlineStylesheets: 'never' },
-  // A worker fetches a question's code when it is first asked.
   vite: {
-    build: { assetsInlineLimit: 0 },
+    // The oldest browsers whose style sheets are written for; what they know by a prefixed name only gets the prefix.
+    build: { assetsInlineLimit: 0, cssTarget: ['safari16.4', 'ios16.4', 'firefox115', 'chrome111'] },
     plugins: [messagesPlugin(), ...(inPseudo ? [pseudoPlugin({ messagesOf: moduleOf })] : [])],
+    // A worker fetches a question's code when it is first asked.
     worker: { format: 'es' },
   },
   security: {
