@@ -131,7 +131,7 @@ for (const name of demoRigNames()) {
     rig,
     point: false,
     set: pair,
-    surroundings: { kind: 'outdoors' },
+    surroundings: { kind: 'outdoors', floor: 'hard' },
     front: { xM: 0, zM: 5 },
     behind: { xM: 0, zM: -4 },
     band: { fromHz: 40, toHz: 100 },

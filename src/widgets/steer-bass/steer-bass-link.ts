@@ -143,9 +143,9 @@ export const stateOfSet = (set: SteerSet) => ({
 })
 
 export function surroundingsOf(state: SteerBassState, halls: readonly HallState[]): SteerSurroundings {
-  if (state.place === 'wall') return { kind: 'wall', gapM: state.gapM }
+  if (state.place === 'wall') return { kind: 'wall', gapM: state.gapM, floor: 'hard' }
   const hall = halls.find(({ key }) => key === state.hall)
-  return state.place === 'hall' && hall ? { kind: 'hall', design: hall.design } : { kind: 'outdoors' }
+  return state.place === 'hall' && hall ? { kind: 'hall', design: hall.design } : { kind: 'outdoors', floor: 'hard' }
 }
 
 /** The question that a state asks of a rig. */

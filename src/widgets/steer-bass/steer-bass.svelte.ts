@@ -45,7 +45,7 @@ type TogetherGround = Pick<SteerQuestion, 'rig' | 'point' | 'set' | 'surrounding
 const firstCount: Record<Arrangement, number> = { pair: 2, trio: 3, 'end-fire': 3, row: 3, 'left-right': 2 }
 
 /** The wall that comes with the error of that name. */
-const errorWall = { kind: 'wall', gapM: steerErrorSize.wallGapM } as const
+const errorWall = { kind: 'wall', gapM: steerErrorSize.wallGapM, floor: 'hard' } as const
 
 /** Pictures and sounds do not hang on the reader's band; with one band for all they are not asked for anew when it moves. */
 const anyBand = { fromHz: steerRange.bandHz.min, toHz: steerRange.bandHz.max }

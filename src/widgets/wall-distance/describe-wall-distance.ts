@@ -18,7 +18,7 @@ export function wallSentence(answer: WallAnswer, question: WallQuestion, units: 
   return `${frontWords(answer, question, units)} ${rearWords(answer, question, units)}`
 }
 
-function frontWords({ dip, rise }: WallAnswer, { gapM }: WallQuestion, units: LengthUnit): string {
+function frontWords({ dip, rise }: WallAnswer, { surroundings: { gapM } }: WallQuestion, units: LengthUnit): string {
   const wall = `The wall ${nearLengthText(gapM, units)} behind the back`
   const cut = dip && `cuts ${dipFrequencyText(dip.frequencyHz)} by ${Math.round(-dip.changeDb)} dB`
   const lift = rise && `lifts ${dipFrequencyText(rise.frequencyHz)} by ${Math.round(rise.changeDb)} dB`

@@ -80,10 +80,13 @@ export const wallDistanceLink = (rigKeys: readonly string[]): LinkSchema<WallDis
 /** The question that a state asks of a rig. The place between box and wall stops at the back of the box. */
 export const questionOf = (state: WallDistanceState, rig: Rig): WallQuestion => ({
   rig,
-  gapM: state.gapM,
-  sideGapM: state.side === 'with' ? state.sideGapM : null,
-  floor: state.floor === 'with',
-  finish: state.finish,
+  surroundings: {
+    kind: 'wall',
+    gapM: state.gapM,
+    sideGapM: state.side === 'with' ? state.sideGapM : null,
+    ...(state.floor === 'with' && { floor: 'concrete' }),
+    finish: state.finish,
+  },
   frontM: state.frontM,
   fromWallM: Math.min(state.fromWallM, state.gapM),
   frequencyHz: state.frequencyHz,

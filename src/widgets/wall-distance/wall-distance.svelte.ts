@@ -29,8 +29,8 @@ export class WallDistance extends RigFigure<WallDistanceState> {
     this.picture = this.asks(
       'wallPicture',
       () => {
-        const { rig, gapM, sideGapM, floor, finish, frequencyHz } = this.question
-        return { rig, gapM, sideGapM, floor, finish, frequencyHz }
+        const { rig, surroundings, frequencyHz } = this.question
+        return { rig, surroundings, frequencyHz }
       },
       { what: 'picture', still: true },
     )

@@ -122,7 +122,7 @@ export const lessonQuestion = (rig: Rig): SteerQuestion => ({
   rig,
   point: false,
   set: lessonSet,
-  surroundings: { kind: 'outdoors' },
+  surroundings: { kind: 'outdoors', floor: 'hard' },
   front: { xM: 0, zM: 5 },
   behind: { xM: 0, zM: -4 },
   band: { fromHz: 40, toHz: 100 },
@@ -311,7 +311,7 @@ function handFacts() {
 function wallFacts(question: SteerQuestion) {
   const size = sizeOf(question)
   const rows = Object.entries(wallTableGapsM).flatMap(([row, gapM]): [string, SteerFact][] => {
-    const surroundings = { kind: 'wall', gapM } as const
+    const surroundings = { kind: 'wall', gapM, floor: 'hard' } as const
     const behind = { xM: 0, zM: needed(wallZMOf(question.set, size, surroundings), 'wall') + tableOffWallM }
     const { merits } = steerAnswer({ ...question, surroundings, behind })
     const open = steerAnswer({ ...question, behind }).merits

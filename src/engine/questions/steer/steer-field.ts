@@ -12,6 +12,7 @@ import {
 import { airOf, type InAir } from '../../scene/air.ts'
 import { type HallDesign, hallOf } from '../../scene/hall-scene.ts'
 import { cabinetKey, solvedModel, solvedRevision, wayCabinet } from '../../scene/solved-gear.ts'
+import { wallsAt } from '../../scene/walls.ts'
 import { boxOf, originInHall, type StandingBox } from './steer-check.ts'
 import type { Arrangement, SteerBox } from './steer-terms.ts'
 
@@ -24,13 +25,6 @@ export type SteerScene = {
   air: Air
   radiation(frequencyHz: number): Radiation
   surroundings: { kind: 'open'; walls: Wall[] } | { kind: 'hall'; design: HallDesign; origin: Point }
-}
-
-/** The floor, which sends everything back. */
-const floor: Wall = {
-  point: { xM: 0, yM: 0, zM: 0 },
-  normal: { xM: 0, yM: 1, zM: 0 },
-  absorption: () => 0,
 }
 
 /** What is asked of: boxes in some air. */
@@ -69,15 +63,11 @@ function radiationOf(box: Boxes): (frequencyHz: number) => Radiation {
 
 /** Boxes on hard ground; with a hard wall at a z, m, unless it is null. */
 export function openScene(box: Boxes, wallZM: number | null): SteerScene {
-  const wall: Wall[] =
-    wallZM === null
-      ? []
-      : [{ point: { xM: 0, yM: 0, zM: wallZM }, normal: { xM: 0, yM: 0, zM: 1 }, absorption: () => 0 }]
   return {
     key: `open ${wallZM} ${boxKey(box)}`,
     air: airOf(box.air),
     radiation: radiationOf(box),
-    surroundings: { kind: 'open', walls: [floor, ...wall] },
+    surroundings: { kind: 'open', walls: wallsAt({ behindZM: wallZM, floor: 'hard' }) },
   }
 }
 

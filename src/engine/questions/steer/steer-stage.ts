@@ -58,7 +58,7 @@ export function stageOf(question: Staged, error: SteerError = 'none'): SteerStag
   const size = sizeOf(question)
   const surroundings: SteerSurroundings =
     error === 'wall' && question.surroundings.kind === 'outdoors'
-      ? { kind: 'wall', gapM: steerErrorSize.wallGapM }
+      ? { kind: 'wall', gapM: steerErrorSize.wallGapM, floor: 'hard' }
       : question.surroundings
   const wallZM = wallZMOf(set, size, surroundings)
   const outdoors = openScene(question, null)

@@ -2,7 +2,7 @@ import type { Band } from '../../../acoustics/bands/octave-bands.ts'
 import type { PlanPoint } from '../../../acoustics/field/footprint.ts'
 import type { Rig } from '../../../acoustics/field/rig.ts'
 import type { InAir } from '../../scene/air.ts'
-import type { HallDesign } from '../../scene/hall-scene.ts'
+import type { AtWall, InHall, Outdoors } from '../../scene/surroundings.ts'
 import { bandsBetween } from '../../scene/third-octaves.ts'
 
 // The terms that the figure of steered bass shares with its calculation, without fetching the calculation itself.
@@ -42,11 +42,11 @@ export type SteerSet = {
 /** What the boxes are: the lowest way of a rig's lowest cabinet, or points that radiate evenly all round. */
 export type SteerBox = { rig: Rig; point: boolean }
 
+/** Boxes stand on hard ground, alone or before a hard wall, or in a hall. */
 export type SteerSurroundings =
-  | { kind: 'outdoors' }
-  /** A hard wall behind, gapM from the rearmost face of the set. */
-  | { kind: 'wall'; gapM: number }
-  | { kind: 'hall'; design: HallDesign }
+  | (Outdoors & { floor: 'hard' })
+  | (Pick<AtWall, 'kind' | 'gapM'> & { floor: 'hard' })
+  | InHall
 
 /** What can go wrong on the night; each is done to the set as it stands. */
 export const steerErrors = ['none', 'late', 'quiet', 'polarity', 'wall'] as const

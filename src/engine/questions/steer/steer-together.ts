@@ -85,7 +85,7 @@ function solvable(question: SteerQuestion): SteerQuestion {
   return {
     ...question,
     error: 'none',
-    surroundings: surroundings.kind === 'hall' ? { kind: 'outdoors' } : surroundings,
+    surroundings: surroundings.kind === 'hall' ? { kind: 'outdoors', floor: 'hard' } : surroundings,
   }
 }
 

@@ -17,19 +17,19 @@ export type WallField = StandingRig & { walled: WalledField; wallZM: number }
  *
  * @throws RangeError for a gap out of range, an unknown finish, or a rig that is not sound
  */
-export function wallField({ rig, gapM, sideGapM, floor, finish, air }: WallScene): WallField {
+export function wallField({ rig, surroundings, air }: WallScene): WallField {
+  const { gapM, sideGapM } = surroundings
   requireInRange('gapM', gapM, { ...wallRange.gapM, unit: 'm' })
-  if (sideGapM !== null) requireInRange('sideGapM', sideGapM, { ...wallRange.sideGapM, unit: 'm' })
-  const surroundings: AtWall = { kind: 'wall', gapM, sideGapM, finish, ...(floor && { floor: 'concrete' }) }
+  if (typeof sideGapM === 'number') requireInRange('sideGapM', sideGapM, { ...wallRange.sideGapM, unit: 'm' })
   const standing = standingRig(rig, surroundings, airOf(air))
   return { ...standing, walled: standing.walled as WalledField, wallZM: wallZM(rig, gapM) }
 }
 
 /** Where the listeners are, on the axis: from the front face to the one in front, and from the wall to the one behind, m. */
-type WallPlaces = { gapM: number; frontM: number; fromWallM: number }
+type WallPlaces = { surroundings: AtWall; frontM: number; fromWallM: number }
 
 /** @throws RangeError for a distance out of range, or a place behind the box's back */
-export function requireWallPlaces({ gapM, frontM, fromWallM }: WallPlaces): void {
+export function requireWallPlaces({ surroundings: { gapM }, frontM, fromWallM }: WallPlaces): void {
   requireInRange('frontM', frontM, { ...wallRange.frontM, unit: 'm' })
   const deepestM = requireInRange('gapM', gapM, { ...wallRange.gapM, unit: 'm' })
   requireInRange('fromWallM', fromWallM, { min: 0, max: deepestM, unit: 'm' })

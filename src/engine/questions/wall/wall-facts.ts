@@ -1,8 +1,9 @@
 import { dipsHz, divide, type Rig, risesHz } from '../../../acoustics/index.ts'
 import { airOf, usualAir } from '../../scene/air.ts'
+import { freeField } from '../../scene/free-field.ts'
 import { rigDepthM } from '../../scene/rig-outline.ts'
-import { type WallAnswer, type WallQuestion, wallAnswer } from './wall.ts'
-import { wallField } from './wall-arrivals.ts'
+import type { WallFinish } from '../../scene/surroundings.ts'
+import { type WallAnswer, wallAnswer } from './wall.ts'
 import { gapOfFaceM, narrowBands, sixteenFeetM, wallRange } from './wall-terms.ts'
 
 /** A number that the lesson on the wall needs. A dip's depth is positive. */
@@ -72,20 +73,19 @@ export function wallFacts(rig: Rig): Record<WallFactName, WallFact> {
   return known
 }
 
+/** The rig before a hard wall in the 16 ft case, or otherwise as far as it is said. */
+type WallCase = (change: { gapM?: number; finish?: WallFinish; listenerM?: number }) => WallAnswer
+
 function computeFacts(rig: Rig): Record<WallFactName, WallFact> {
-  const at = (change: Partial<WallQuestion>): WallAnswer => {
-    const gapM = change.gapM ?? gapOfFaceM(sixteenFeetM / 2, rig)
+  const at: WallCase = ({ listenerM = frontM, ...wall }) => {
+    const gapM = wall.gapM ?? gapOfFaceM(sixteenFeetM / 2, rig)
     return wallAnswer({
       rig,
-      sideGapM: null,
-      floor: false,
-      finish: 'hard-walls',
-      frontM,
+      surroundings: { kind: 'wall', finish: 'hard-walls', ...wall, gapM },
+      frontM: listenerM,
+      fromWallM: Math.min(rearOffWallM, gapM),
       frequencyHz: 70,
       air: usualAir,
-      ...change,
-      gapM,
-      fromWallM: Math.min(rearOffWallM, gapM),
     })
   }
   const usual = at({})
@@ -95,7 +95,7 @@ function computeFacts(rig: Rig): Record<WallFactName, WallFact> {
   const ruleRiseHz = risesHz(usual.thereAndBackM, 1000, air)
   const turnedM = wallRange.gapM.min + lowestCabinet(rig).widthM / 2
   const equalM = usual.faceToWallM - rearOffWallM
-  const equal = at({ frontM: equalM })
+  const equal = at({ listenerM: equalM })
   const more = moreBehind(equal, needed(equal.dip, 'dip at equal distance').frequencyHz)
   const shallow = shallowGapM(at)
   return {
@@ -139,7 +139,7 @@ function computeFacts(rig: Rig): Record<WallFactName, WallFact> {
   }
 }
 
-function tableFacts(at: (change: Partial<WallQuestion>) => WallAnswer) {
+function tableFacts(at: WallCase) {
   return Object.fromEntries(
     Object.entries(wallTableGapsM).flatMap(([row, gapM]) => {
       const { faceToWallM, ruleDipsHz, dip } = at({ gapM })
@@ -189,7 +189,7 @@ const farM = 200
  * wave to the rear is later than the wave to the front, m. At the height of the lowest cabinet.
  */
 function centreAheadM(rig: Rig, frequencyHz: number): number {
-  const { free } = wallField({ rig, gapM: 1, sideGapM: null, floor: false, finish: 'hard-walls', air: usualAir })
+  const free = freeField(rig, air)
   const { yM } = lowestCabinet(rig).frontCentre
   const [front, rear] = [farM, -farM].map((zM) => free.transferAt({ xM: 0, yM, zM }, frequencyHz))
   const { re, im } = divide(needed(front, 'front'), needed(rear, 'rear'))
@@ -197,7 +197,7 @@ function centreAheadM(rig: Rig, frequencyHz: number): number {
 }
 
 /** The gap from which on no dip of the bass is deeper than shallowDb, m, by halving. */
-function shallowGapM(at: (change: Partial<WallQuestion>) => WallAnswer): number {
+function shallowGapM(at: WallCase): number {
   const deepest = (gapM: number) => {
     const { frontDb, frontFreeDb } = at({ gapM })
     return Math.max(

@@ -18,7 +18,8 @@ export type WallGuess = {
 /** Throws Error if the rig is so deep that it does not fit into the 16 ft case. */
 export function guessedWall(rig: Rig): WallGuess {
   const gapM = gapOfFaceM(sixteenFeetM / 2, rig)
-  const scene = { rig, gapM, sideGapM: null, floor: false, finish: 'hard-walls' as const, frontM: 4, air: usualAir }
+  const surroundings = { kind: 'wall', gapM, finish: 'hard-walls' } as const
+  const scene = { rig, surroundings, frontM: 4, air: usualAir }
   const { changesDb, dips } = wallChanges(scene, wallFrequenciesHz)
   const air = airOf(usualAir)
   const [ruleDipHz, ruleSecondDipHz] = dipsHz(sixteenFeetM, 1000, air)

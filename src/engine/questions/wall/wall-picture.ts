@@ -12,11 +12,11 @@ export type WallPicture = { columns: number; rows: number } & PlanLevels
 
 /** The plan's levels at one frequency. Without a side wall both sides are alike and only one is computed. */
 export function wallPicture(question: WallScene & { frequencyHz: number }): WallPicture {
-  const { frequencyHz, sideGapM } = question
+  const { frequencyHz, surroundings } = question
   requireInRange('frequencyHz', frequencyHz, { ...wallChartHz, unit: 'Hz' })
   const { free, walled, wallZM } = wallField(question)
   const { across, along } = planCells
-  const alike = sideGapM === null
+  const alike = typeof surroundings.sideGapM !== 'number'
   const grid: PlanGrid = {
     xMinM: alike ? 0 : -wallPlanM.halfWidth,
     xMaxM: wallPlanM.halfWidth,

@@ -2,7 +2,7 @@ import type { Band } from '../../../acoustics/bands/octave-bands.ts'
 import type { Rig } from '../../../acoustics/field/rig.ts'
 import type { InAir } from '../../scene/air.ts'
 import { rigDepthM } from '../../scene/rig-outline.ts'
-import type { WallFinish } from '../../scene/surroundings.ts'
+import type { AtWall } from '../../scene/surroundings.ts'
 
 // The terms that the wall's figure shares with its calculation, without fetching the calculation itself.
 
@@ -43,14 +43,8 @@ export const narrowBands: readonly Band[] = Array.from(
 /** A rig in front of a wall. */
 export type WallScene = InAir & {
   rig: Rig
-  /** From the rearmost face of the rig to the wall behind it, m. */
-  gapM: number
-  /** From the rig's right-hand side to a side wall, m; null without one. */
-  sideGapM: number | null
-  /** Whether the floor sends sound back too. */
-  floor: boolean
-  /** What the wall behind and the side wall are made of; the floor is concrete. */
-  finish: WallFinish
+  /** Distances within wallRange. */
+  surroundings: AtWall
 }
 
 /** Gap that puts the front face this far from the wall, m, kept within the range of the gap. */

@@ -66,7 +66,7 @@ export type WallAnswer = {
  * @throws RangeError for a distance, frequency or level out of range, or a place behind the box's back
  */
 export function wallAnswer(question: WallQuestion): WallAnswer {
-  const { rig, gapM, frontM, frequencyHz, referenceDbA } = question
+  const { rig, surroundings, frontM, frequencyHz, referenceDbA } = question
   requireWallPlaces(question)
   requireInRange('frequencyHz', frequencyHz, { ...wallChartHz, unit: 'Hz' })
   const field = wallField(question)
@@ -76,7 +76,7 @@ export function wallAnswer(question: WallQuestion): WallAnswer {
   const front = arrivalsIn(field, places.front, answerKnotsHz)
   const rear = arrivalsIn(field, places.rear, answerKnotsHz)
 
-  const faceToWallM = rigDepthM(rig) + gapM
+  const faceToWallM = rigDepthM(rig) + surroundings.gapM
   const thereAndBackM = 2 * faceToWallM
   const { dip, rise } = wallExtremes(front)
   const levels = {

@@ -76,7 +76,7 @@ const hall = evenHall({ lengthM: 12, widthM: 9, heightM: 4 }, 0.3)
 const walk = { rig: plain(), place: { angleRad: 2.5, distanceM: 3 }, datum: 'front-face' } as const
 const sound = { sampleRateHz: 16000, length: 4096 }
 const grid = { xMinM: -4, xMaxM: 4, zMinM: -4, zMaxM: 4, columns: 7, rows: 7, heightM: 1.6 }
-const wallScene: WallScene = { rig: plain(), gapM: 1, sideGapM: null, floor: false, finish: 'hard-walls' }
+const wallScene: WallScene = { rig: plain(), surroundings: { kind: 'wall', gapM: 1, finish: 'hard-walls' } }
 const wall = { ...wallScene, frontM: 4, fromWallM: 0.4, frequencyHz: 70 }
 const inHall = { rig: plain(), hall, place: { xM: 1, zM: -2 } }
 const column = { count: 12, spacingM: 0.08, heightM: 1.8, tiltRad: 0.05 }
@@ -87,7 +87,7 @@ const steer: SteerQuestion = {
   rig: sub,
   point: false,
   set: { arrangement: 'pair', count: 2, spacingM: 1.5, delayS: 0.0043, inverted: true, turned: false, levelDb: 0 },
-  surroundings: { kind: 'outdoors' },
+  surroundings: { kind: 'outdoors', floor: 'hard' },
   front: { xM: 0, zM: 5 },
   behind: { xM: 0, zM: -5 },
   band: { fromHz: 50, toHz: 63 },

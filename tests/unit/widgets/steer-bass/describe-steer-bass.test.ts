@@ -204,7 +204,11 @@ describe('the suggestion', () => {
     merits: { ...merits, rejectionDb: 21.2, frontLossDb: 2.1, usable: { fromHz: 53, toHz: 119 } },
   }
   const suggestion: SteerSuggestion = { textbook, best, helps: true, tried: 12345 }
-  const question = { surroundings: { kind: 'outdoors' as const }, band: { fromHz: 40, toHz: 100 }, set }
+  const question = {
+    surroundings: { kind: 'outdoors' as const, floor: 'hard' as const },
+    band: { fromHz: 40, toHz: 100 },
+    set,
+  }
 
   test('says what it won and what it pays', () => {
     expect(suggestionSentence(suggestion, question)).toBe(
@@ -222,7 +226,7 @@ describe('the suggestion', () => {
     expect(suggestionSentence(none, question)).toMatch(
       /Nothing helps here: the best keeps 3 dB .* Try moving the table or the boxes instead\.$/,
     )
-    expect(suggestionSentence(none, { ...question, surroundings: { kind: 'wall', gapM: 1 } })).toMatch(
+    expect(suggestionSentence(none, { ...question, surroundings: { kind: 'wall', gapM: 1, floor: 'hard' } })).toMatch(
       /The wall doubles what still goes to the back/,
     )
     expect(suggestionSentence(none, { ...question, set: { ...set, arrangement: 'row' } })).toMatch(/side by side/)

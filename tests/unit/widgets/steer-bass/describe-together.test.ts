@@ -12,7 +12,7 @@ const set: SteerSet = {
   turned: false,
   levelDb: 0,
 }
-const outdoors = { kind: 'outdoors' } as const
+const outdoors = { kind: 'outdoors', floor: 'hard' } as const
 const merits = (rejectionDb: number, frontLossDb: number): SteerMerits => ({
   rejectionDb,
   frontLossDb,

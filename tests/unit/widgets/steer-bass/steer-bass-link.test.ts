@@ -53,7 +53,7 @@ test('a pair is two and a trio three, whatever the link says', () => {
 
 test('walls and the hall come into the question; where they are, the wall of the errors does not', () => {
   const walled = questionOf({ ...first, place: 'wall', gapM: 1.5, error: 'wall' }, rig, demoHallStates)
-  expect(walled.surroundings).toEqual({ kind: 'wall', gapM: 1.5 })
+  expect(walled.surroundings).toEqual({ kind: 'wall', gapM: 1.5, floor: 'hard' })
   expect(walled.error).toBe('none')
   expect(questionOf({ ...first, error: 'wall' }, rig, demoHallStates).error).toBe('wall')
   expect(questionOf({ ...first, place: 'hall' }, rig, demoHallStates).surroundings.kind).toBe('hall')

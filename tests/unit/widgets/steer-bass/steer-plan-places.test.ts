@@ -12,7 +12,7 @@ import {
 const design = demoHallStates[0]?.design
 if (!design) throw new Error('no hall')
 const hall = { kind: 'hall' as const, design }
-const outdoors = { kind: 'outdoors' as const }
+const outdoors = { kind: 'outdoors' as const, floor: 'hard' as const }
 
 test('the plan of a hall is the hall, wherever the set stands in it', () => {
   for (const arrangement of ['pair', 'row'] as const) {

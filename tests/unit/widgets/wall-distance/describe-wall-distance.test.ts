@@ -10,7 +10,7 @@ import {
 } from '../../../../src/widgets/wall-distance/describe-wall-distance.ts'
 import { dipFrequencyText } from '../../../../src/words/frequencies.ts'
 
-const question = { gapM: 1.2, fromWallM: 0.3, frontM: 4 } as WallQuestion
+const question = { surroundings: { kind: 'wall', gapM: 1.2 }, fromWallM: 0.3, frontM: 4 } as WallQuestion
 const answer = {
   thereAndBackM: 4.88,
   ruleDipsHz: [35.2, 105.5],

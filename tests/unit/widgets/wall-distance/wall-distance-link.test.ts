@@ -38,5 +38,5 @@ test('a place behind that is inside the box stops at its back', () => {
   const { state } = readLink(link, new URLSearchParams('wall.gapM=0.1&wall.fromWallM=3'), first)
   expect(state.fromWallM).toBe(3)
   expect(questionOf(state, rig).fromWallM).toBe(0.1)
-  expect(questionOf(state, rig).sideGapM).toBeNull()
+  expect(questionOf(state, rig).surroundings.sideGapM).toBeNull()
 })

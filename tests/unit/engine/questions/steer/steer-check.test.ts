@@ -46,7 +46,7 @@ const usual: SteerQuestion = {
   rig,
   point: false,
   set: pair,
-  surroundings: { kind: 'outdoors' },
+  surroundings: { kind: 'outdoors', floor: 'hard' },
   front: { xM: 0, zM: 4 },
   behind: { xM: 0, zM: -3 },
   band,
@@ -165,7 +165,7 @@ describe('questions that cannot be answered', () => {
 
   test('a sound one has no problem', () => {
     expect(problem({})).toBeNull()
-    expect(problem({ surroundings: { kind: 'wall', gapM: 2 } })).toBeNull()
+    expect(problem({ surroundings: { kind: 'wall', gapM: 2, floor: 'hard' } })).toBeNull()
   })
 
   test('zero spacing, or no number at all', () => {
@@ -188,7 +188,10 @@ describe('questions that cannot be answered', () => {
     expect(problem({}, { delayS: 0.031 })).toMatchObject({ kind: 'range', name: 'delayS', max: 0.03 })
     expect(problem({}, { delayS: -0.001 })).toMatchObject({ kind: 'range', name: 'delayS' })
     expect(problem({}, { levelDb: 7 })).toMatchObject({ kind: 'range', name: 'levelDb', max: 6 })
-    expect(problem({ surroundings: { kind: 'wall', gapM: 0 } })).toMatchObject({ kind: 'range', name: 'gapM' })
+    expect(problem({ surroundings: { kind: 'wall', gapM: 0, floor: 'hard' } })).toMatchObject({
+      kind: 'range',
+      name: 'gapM',
+    })
   })
 
   test('more boxes than allowed, or part of one', () => {
@@ -228,7 +231,7 @@ describe('questions that cannot be answered', () => {
     expect(problem({ behind: { xM: 0, zM: -1.6 } })).toEqual({ kind: 'place', which: 'behind', why: 'in-a-box' })
     // The end of the row counts, too.
     expect(problem({ behind: { xM: 1.1, zM: -1.6 } })).toEqual({ kind: 'place', which: 'behind', why: 'in-a-box' })
-    expect(problem({ surroundings: { kind: 'wall', gapM: 0.5 } })).toEqual({
+    expect(problem({ surroundings: { kind: 'wall', gapM: 0.5, floor: 'hard' } })).toEqual({
       kind: 'place',
       which: 'behind',
       why: 'behind-wall',
@@ -292,7 +295,11 @@ describe('the setting of the books', () => {
   })
 
   test('goes wider apart where a wall so far behind the set would cut the table off', () => {
-    const walled = { ...usual, band: { fromHz: 100, toHz: 160 }, surroundings: { kind: 'wall', gapM: 0.5 } } as const
+    const walled = {
+      ...usual,
+      band: { fromHz: 100, toHz: 160 },
+      surroundings: { kind: 'wall', gapM: 0.5, floor: 'hard' },
+    } as const
     const fitted = textbookThatFits({ ...walled, behind: { xM: 0, zM: -2.5 } }, c)
     // 0.66 m of box and 0.5 m of gap behind the rear face.
     expect(fitted?.spacingM).toBe(1.35)

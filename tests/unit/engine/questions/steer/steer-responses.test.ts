@@ -42,7 +42,7 @@ const usual: SteerQuestion = {
   rig,
   point: false,
   set: pair,
-  surroundings: { kind: 'outdoors' },
+  surroundings: { kind: 'outdoors', floor: 'hard' },
   front: { xM: 0, zM: 4 },
   behind: { xM: 0.5, zM: -3 },
   band: { fromHz: 40, toHz: 100 },
@@ -122,7 +122,7 @@ describe('the sound of the set', () => {
     ['subs outdoors', usual],
     ['the column’s base outdoors', { ...usual, rig: column }],
     ['points outdoors', { ...usual, point: true }],
-    ['subs before a wall', { ...usual, surroundings: { kind: 'wall', gapM: 3 } }],
+    ['subs before a wall', { ...usual, surroundings: { kind: 'wall', gapM: 3, floor: 'hard' } }],
     [
       'a line whose last box plays 20 ms late',
       {

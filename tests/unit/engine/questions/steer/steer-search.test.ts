@@ -33,8 +33,8 @@ const bands = [
   { fromHz: 40, toHz: 100 },
   { fromHz: 80, toHz: 160 },
 ]
-const outdoors: SteerSurroundings = { kind: 'outdoors' }
-const wall: SteerSurroundings = { kind: 'wall', gapM: 4 }
+const outdoors: SteerSurroundings = { kind: 'outdoors', floor: 'hard' }
+const wall: SteerSurroundings = { kind: 'wall', gapM: 4, floor: 'hard' }
 const hall: SteerSurroundings = { kind: 'hall', design: evenHall({ lengthM: 12, widthM: 9, heightM: 4 }, 0.25) }
 
 function ask(

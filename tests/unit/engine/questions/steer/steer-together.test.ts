@@ -41,7 +41,7 @@ function ask(
   return {
     rig,
     point: false,
-    surroundings: { kind: 'outdoors' },
+    surroundings: { kind: 'outdoors', floor: 'hard' },
     front: { xM: 0.5, zM: 5 },
     behind: { xM: 0, zM: -4 },
     band,
@@ -129,7 +129,7 @@ describe('boxes solved together', () => {
   })
 
   test('a wall behind is heard, and the boxes stay solved as they were', () => {
-    const walled = { ...close, surroundings: { kind: 'wall', gapM: 4 } as const }
+    const walled = { ...close, surroundings: { kind: 'wall', gapM: 4, floor: 'hard' } as const }
     const result = answer(walled)
     expectSound(walled, result)
     expect(result.alone.merits).toEqual(steerAnswer(walled).merits)
@@ -140,7 +140,7 @@ describe('boxes solved together', () => {
     const hall = { kind: 'hall', design: evenHall({ lengthM: 16, widthM: 12, heightM: 4 }, 0.25) } as const
     const inside = { ...close, front: { xM: 0.5, zM: 4 }, behind: { xM: 0, zM: -2.6 }, surroundings: hall }
     expect(steerProblem(inside)).toBeNull()
-    const outside = { ...inside, surroundings: { kind: 'outdoors' } as const }
+    const outside = { ...inside, surroundings: { kind: 'outdoors', floor: 'hard' } as const }
     expect(steerTogetherPlan(inside)).toEqual(steerTogetherPlan(outside))
     expect(answer(inside, closeSteps)).toEqual(answer(outside, closeSteps))
   })

@@ -49,7 +49,7 @@ const points: SteerQuestion = {
   rig,
   point: true,
   set: pair,
-  surroundings: { kind: 'outdoors' },
+  surroundings: { kind: 'outdoors', floor: 'hard' },
   front: { xM: 0, zM: 4 },
   behind: { xM: 0.5, zM: -3 },
   band,
@@ -170,7 +170,7 @@ describe('points outdoors', () => {
   })
 
   test('a wall that is there already cannot be put there as an error', () => {
-    const walled = { ...points, surroundings: { kind: 'wall', gapM: 3 } } as const
+    const walled = { ...points, surroundings: { kind: 'wall', gapM: 3, floor: 'hard' } } as const
     const answer = steerAnswer({ ...walled, error: 'wall' })
     expect(answer.errors.wall).toBeNull()
     expect(answer.curves).toEqual(steerAnswer(walled).curves)
@@ -298,7 +298,7 @@ describe('the map', () => {
     const open = steerPicture({ ...boxes, show: 'set' })
     expect(open.inside.reduce((sum, value) => sum + value, 0)).toBeGreaterThan(0)
     expect(open.levelDb.every(Number.isFinite)).toBe(true)
-    const walled = steerPicture({ ...boxes, surroundings: { kind: 'wall', gapM: 2 }, show: 'stacked' })
+    const walled = steerPicture({ ...boxes, surroundings: { kind: 'wall', gapM: 2, floor: 'hard' }, show: 'stacked' })
     expect(walled.zMinM).toBeCloseTo(-1.35 - 0.66 - 2, 9)
   })
 })
@@ -356,7 +356,7 @@ describe('in a hall', () => {
     const open = { ...design, surfaces: { ...walls, floor: [0] } }
     const points = { ...question, point: true, band: { fromHz: 50, toHz: 80 } }
     const inside = steerAnswer({ ...points, surroundings: { kind: 'hall', design: open } }).merits
-    const outdoors = steerAnswer({ ...points, surroundings: { kind: 'outdoors' } }).merits
+    const outdoors = steerAnswer({ ...points, surroundings: { kind: 'outdoors', floor: 'hard' } }).merits
     expect(Math.abs(inside.rejectionDb - outdoors.rejectionDb)).toBeLessThan(1)
     expect(Math.abs(inside.frontLossDb - outdoors.frontLossDb)).toBeLessThan(1)
   }, 60_000)

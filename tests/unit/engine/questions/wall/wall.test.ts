@@ -20,12 +20,12 @@ import { inverseRealDft, realDft } from '../../../../../src/acoustics/signals/df
 import { type WallQuestion, wallAnswer } from '../../../../../src/engine/questions/wall/wall.ts'
 import { guessedWall } from '../../../../../src/engine/questions/wall/wall-guess.ts'
 import { wallPicture } from '../../../../../src/engine/questions/wall/wall-picture.ts'
-import { wallResponses } from '../../../../../src/engine/questions/wall/wall-responses.ts'
+import { type WallResponseQuestion, wallResponses } from '../../../../../src/engine/questions/wall/wall-responses.ts'
 import { gapOfFaceM, narrowBands } from '../../../../../src/engine/questions/wall/wall-terms.ts'
 import { finishOf } from '../../../../../src/engine/scene/finishes.ts'
 import { rigDepthM, sideWallXM } from '../../../../../src/engine/scene/rig-outline.ts'
 import { loadSolvedRig, solvedModel } from '../../../../../src/engine/scene/solved-gear.ts'
-import { wallFinishNames } from '../../../../../src/engine/scene/surroundings.ts'
+import { type AtWall, wallFinishNames } from '../../../../../src/engine/scene/surroundings.ts'
 
 const air = makeAir()
 const gear = (name: string): Rig =>
@@ -34,7 +34,17 @@ const topOverSub = gear('top-over-sub')
 const compact = gear('compact-two-way')
 for (const rig of [topOverSub, compact]) await loadSolvedRig(rig)
 
-const usual: WallQuestion = {
+/** A question with what is round the rig beside the rest, so that a test may change one of either. */
+type Flat = Omit<WallQuestion, 'surroundings'> & Required<Omit<AtWall, 'kind' | 'floor'>> & { floor: boolean }
+const asked = <Case extends Flat>({ gapM, sideGapM, floor, finish, ...rest }: Case) => ({
+  ...rest,
+  surroundings: { kind: 'wall' as const, gapM, sideGapM, finish, ...(floor && { floor: 'concrete' as const }) },
+})
+const answerOf = (question: Flat) => wallAnswer(asked(question))
+const pictureOf = (question: Flat) => wallPicture(asked(question))
+const responsesOf = (question: Flat & Omit<WallResponseQuestion, keyof WallQuestion>) => wallResponses(asked(question))
+
+const usual: Flat = {
   rig: topOverSub,
   gapM: 1.2,
   sideGapM: null,
@@ -47,7 +57,7 @@ const usual: WallQuestion = {
 const sixteenFeet = { ...usual, gapM: gapOfFaceM(2.44, topOverSub) }
 
 /** The same scene without the engine: no interpolation, every image of every wall at the very frequency. */
-function directly({ rig, gapM, sideGapM, floor, finish }: WallQuestion) {
+function directly({ rig, gapM, sideGapM, floor, finish }: Flat) {
   const free = rigField(rig, air, solvedModel, { xM: 0, yM: 1.6, zM: 4 })
   const absorptionOf = (name: string) => {
     const { frequenciesHz, absorption } = finishOf(name)
@@ -61,7 +71,7 @@ function directly({ rig, gapM, sideGapM, floor, finish }: WallQuestion) {
       absorption: absorptionOf('concrete-floor'),
     })
   }
-  if (sideGapM !== null) {
+  if (typeof sideGapM === 'number') {
     others.push({
       point: { xM: sideWallXM(rig, sideGapM), yM: 0, zM: 0 },
       normal: { xM: -1, yM: 0, zM: 0 },
@@ -94,7 +104,7 @@ function throughResponse(loop: Float32Array, response: Float32Array): Float32Arr
   return Float32Array.from(inverseRealDft({ re, im }, loop.length))
 }
 
-const scenes: [string, Partial<WallQuestion>][] = [
+const scenes: [string, Partial<Flat>][] = [
   ['a wall', {}],
   ['a wall, floor and side wall of wood', { floor: true, sideGapM: 0.5, finish: 'wooden-lining' }],
   ['a compact box against the wall', { rig: compact, gapM: 0.05, fromWallM: 0.05 }],
@@ -105,7 +115,7 @@ describe.each(scenes)('%s', (_, change) => {
   const { without, both, wallZM } = directly(question)
   const front: Point = { xM: 0, yM: 1.6, zM: question.frontM }
   const rear: Point = { xM: 0, yM: 1.6, zM: wallZM + question.fromWallM }
-  const answer = wallAnswer(question)
+  const answer = answerOf(question)
 
   test('the three curves are those of the field itself, within 0.1 dB', () => {
     // The chart's zero is the passband in front without the wall; a difference of curves needs none.
@@ -143,8 +153,8 @@ describe.each(scenes)('%s', (_, change) => {
     const loop = pinkNoise({ sampleRateHz, durationS: 8, seed: 7 })
     const bands = thirdOctaveBands(40, 16000)
     const sourceDb = thirdOctaveLevelsDb(loop, sampleRateHz, bands)
-    const places = wallResponses({ ...question, compare: 'places', sampleRateHz, length: 8192 })
-    const wall = wallResponses({ ...question, compare: 'wall', sampleRateHz, length: 8192 })
+    const places = responsesOf({ ...question, compare: 'places', sampleRateHz, length: 8192 })
+    const wall = responsesOf({ ...question, compare: 'wall', sampleRateHz, length: 8192 })
     const levelsOf = (response: Float32Array) =>
       thirdOctaveLevelsDb(throughResponse(loop, response), sampleRateHz, bands).map(
         (level, band) => level - (sourceDb[band] ?? 0),
@@ -174,7 +184,7 @@ describe.each(scenes)('%s', (_, change) => {
 })
 
 test('16 ft there and back: about 35 Hz dips, and the 70 Hz of the slip gains', () => {
-  const answer = wallAnswer(sixteenFeet)
+  const answer = answerOf(sixteenFeet)
   expect(answer.thereAndBackM).toBeCloseTo(4.88, 9)
   expect(answer.ruleDipsHz[0]).toBeCloseTo(343.2 / (2 * 4.88), 1)
   expect(answer.ruleRisesHz[0]).toBeCloseTo(343.2 / 4.88, 1)
@@ -186,7 +196,7 @@ test('16 ft there and back: about 35 Hz dips, and the 70 Hz of the slip gains', 
 
 test('on the wall the pressure is that of free air, as many times as the wall gives back', () => {
   const question = { ...usual, gapM: 2, fromWallM: 0, frequencyHz: 40 }
-  const answer = wallAnswer(question)
+  const answer = answerOf(question)
   const { free, without, both, wallZM } = directly(question)
   const onWall = { xM: 0, yM: 1.6, zM: wallZM }
   const ratio = magnitude(both.transferAt(onWall, 40)) / magnitude(free.transferAt(onWall, 40))
@@ -201,7 +211,7 @@ test('on the wall the pressure is that of free air, as many times as the wall gi
 
 test('the wall seems farther away by what the wave to the rear is late in free air', () => {
   // The compact box has its middle at ear height, so that height adds nothing.
-  const { dip, seemsFartherM } = wallAnswer({ ...usual, rig: compact, gapM: 2.2 })
+  const { dip, seemsFartherM } = answerOf({ ...usual, rig: compact, gapM: 2.2 })
   const { free } = directly({ ...usual, rig: compact })
   const frequencyHz = dip?.frequencyHz ?? Number.NaN
   const [front, rear] = [200, -200].map((zM) => free.transferAt({ xM: 0, yM: 1.6, zM }, frequencyHz)) as [
@@ -215,7 +225,7 @@ test('the wall seems farther away by what the wave to the rear is late in free a
 })
 
 test('nearer the wall, the dip is higher and deeper; warmer air moves it up by 1.7 per cent', () => {
-  const [near, far] = [wallAnswer({ ...usual, gapM: 0.3 }), wallAnswer({ ...usual, gapM: 1.8 })]
+  const [near, far] = [answerOf({ ...usual, gapM: 0.3 }), answerOf({ ...usual, gapM: 1.8 })]
   expect(near.dip?.frequencyHz).toBeGreaterThan(far.dip?.frequencyHz ?? Number.NaN)
   expect(near.dip?.changeDb).toBeLessThan(far.dip?.changeDb ?? Number.NaN)
   expect((far.dipShiftHz ?? 0) / (far.dip?.frequencyHz ?? 1)).toBeCloseTo(0.0169, 3)
@@ -223,14 +233,14 @@ test('nearer the wall, the dip is higher and deeper; warmer air moves it up by 1
 
 test('between box and wall, as far away as the front, there can be more bass', () => {
   const faceM = 2.44
-  const { rearBassDb, pathDb } = wallAnswer({ ...sixteenFeet, frontM: faceM - 0.3 })
+  const { rearBassDb, pathDb } = answerOf({ ...sixteenFeet, frontM: faceM - 0.3 })
   expect(pathDb).toBeCloseTo(0, 9)
   expect(rearBassDb).toBeGreaterThan(1)
 })
 
 test('a wall that absorbs more takes less', () => {
   const depths = (['hard-walls', 'wooden-lining'] as const).map(
-    (finish) => wallAnswer({ ...usual, finish }).dip?.changeDb ?? 0,
+    (finish) => answerOf({ ...usual, finish }).dip?.changeDb ?? 0,
   )
   expect(depths[0]).toBeLessThan(depths[1] ?? Number.NaN)
   for (const finish of wallFinishNames) expect(finishOf(finish).absorption).toHaveLength(6)
@@ -238,13 +248,13 @@ test('a wall that absorbs more takes less', () => {
 
 test('what passes 120 dB in a third octave is not called a loudness', () => {
   const loud = { ...usual, gapM: 0.05, fromWallM: 0, rig: compact, sideGapM: 0.05, floor: true, referenceDbA: 105 }
-  expect(wallAnswer(loud).heard).toBeNull()
-  expect(wallAnswer({ ...loud, referenceDbA: 70 }).heard?.rear.sones).toBeGreaterThan(0)
+  expect(answerOf(loud).heard).toBeNull()
+  expect(answerOf({ ...loud, referenceDbA: 70 }).heard?.rear.sones).toBeGreaterThan(0)
 })
 
 test('the picture is re the front in free air, alike on both sides, and open beyond no wall', () => {
   const question = { ...usual, frequencyHz: 60 }
-  const { columns, rows, levelDb, inside } = wallPicture(question)
+  const { columns, rows, levelDb, inside } = pictureOf(question)
   const middle = (columns - 1) / 2
   const row = Math.round(((1.86 + 4) / 12) * (rows - 1))
   const zM = -1.86 + (12 * row) / (rows - 1)
@@ -254,7 +264,7 @@ test('the picture is re the front in free air, alike on both sides, and open bey
   expect(Math.abs((levelDb[row * columns + middle] ?? Number.NaN) - expected)).toBeLessThan(0.05)
   expect(levelDb[row * columns + middle + 5]).toBe(levelDb[row * columns + middle - 5])
   expect(levelDb.every(Number.isFinite)).toBe(true)
-  const corner = wallPicture({ ...question, sideGapM: 0.5 })
+  const corner = pictureOf({ ...question, sideGapM: 0.5 })
   expect(corner.columns).toBe(columns)
   expect(corner.inside[row * columns + columns - 1]).toBe(1)
   expect(inside[row * columns + columns - 1]).toBe(0)
@@ -264,7 +274,7 @@ test('the guess has the rule, two dips and a change for every step', () => {
   const guess = guessedWall(topOverSub)
   expect(guess.ruleRiseHz).toBeCloseTo(2 * guess.ruleDipHz, 9)
   expect(guess.ruleSecondDipHz).toBeCloseTo(3 * guess.ruleDipHz, 9)
-  expect(guess.dip.frequencyHz).toBeCloseTo(wallAnswer(sixteenFeet).dip?.frequencyHz ?? Number.NaN, 6)
+  expect(guess.dip.frequencyHz).toBeCloseTo(answerOf(sixteenFeet).dip?.frequencyHz ?? Number.NaN, 6)
   expect(guess.secondDip.frequencyHz).toBeGreaterThan(guess.dip.frequencyHz)
   expect(guess.changesDb.every(Number.isFinite)).toBe(true)
 })
@@ -281,6 +291,6 @@ test.each([
   ['referenceDbA', { referenceDbA: 130 }],
   ['finish', { finish: 'marble' as 'hard-walls' }],
 ])('a wrong %s is refused by name', (name, change) => {
-  expect(() => wallAnswer({ ...usual, ...change })).toThrow(RangeError)
-  expect(() => wallAnswer({ ...usual, ...change })).toThrow(new RegExp(`${name} is .*allowed is`))
+  expect(() => answerOf({ ...usual, ...change })).toThrow(RangeError)
+  expect(() => answerOf({ ...usual, ...change })).toThrow(new RegExp(`${name} is .*allowed is`))
 })
