@@ -21,7 +21,7 @@ export function isSiteAir(part: keyof SiteAir, value: unknown): value is number 
 }
 
 /** To a tenth, which is finer than any thermometer of an evening; zero is never signed. */
-export const roundedAir = (value: number): number => Math.round(value * 10) / 10 || 0
+export const roundedAir = (value: number): number => Math.round(value * 10) / 10 + 0
 
 /**
  * Reads the page's air out of an address: `air=12,80` is 12 °C and 80 %. Never throws.

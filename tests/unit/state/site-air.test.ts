@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { makeAir } from '../../../src/acoustics/index.ts'
-import { airFromAddress, siteAirRanges, usualAir, withAir } from '../../../src/state/site-air.ts'
+import { airFromAddress, roundedAir, siteAirRanges, usualAir, withAir } from '../../../src/state/site-air.ts'
 
 const read = (query: string) => airFromAddress(new URLSearchParams(query))
 
@@ -14,6 +14,11 @@ test('the usual air is the one that the acoustics take when nothing is said, and
     const relativeHumidityPct = siteAirRanges.humidityPct[end]
     expect(makeAir({ temperatureC, relativeHumidityPct })).toMatchObject({ temperatureC, relativeHumidityPct })
   }
+})
+
+test('rounding keeps what is no number from passing for 0', () => {
+  expect(roundedAir(Number.NaN)).toBeNaN()
+  expect(Object.is(roundedAir(-0.04), 0)).toBe(true)
 })
 
 describe('an address', () => {
