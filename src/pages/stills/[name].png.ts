@@ -2,7 +2,7 @@
 import type { APIRoute, GetStaticPaths } from 'astro'
 import { encode } from 'fast-png'
 import type { Rig } from '../../acoustics/index.ts'
-import { inScreenOrder } from '../../charts/plan-view.ts'
+import { inScreenOrder } from '../../charts/screen-order.ts'
 import { shadeWaves, stillPhaseRad } from '../../charts/wave-shade.ts'
 import { planPicture } from '../../engine/questions/walk/walk-picture.ts'
 import { loadSolvedRig } from '../../engine/scene/solved-gear.ts'

@@ -1,7 +1,7 @@
 // The first picture of the box and the wave as a PNG, made at build: what is seen without JavaScript and until the live one is there.
 import type { APIRoute } from 'astro'
 import { encode } from 'fast-png'
-import { inScreenOrder } from '../../charts/plan-view.ts'
+import { inScreenOrder } from '../../charts/screen-order.ts'
 import { shadeWaves, stillPhaseRad } from '../../charts/wave-shade.ts'
 import { boxPicture, boxShape } from '../../engine/questions/box/box-and-wave.ts'
 import { defaultState } from '../../state/share-link.ts'

@@ -1,7 +1,7 @@
 // The first picture of steered bass as a PNG, made at build: what is seen without JavaScript and until the live one is there.
 import type { APIRoute } from 'astro'
 import { encode } from 'fast-png'
-import { inScreenOrder } from '../../charts/plan-view.ts'
+import { inScreenOrder } from '../../charts/screen-order.ts'
 import { levelOpacity } from '../../charts/wave-shade.ts'
 import { steerPicture } from '../../engine/questions/steer/steer.ts'
 import { demoHallStates } from '../../engine/scene/hall-content.ts'

@@ -1,20 +1,31 @@
 import { describe, expect, test } from 'vitest'
 import { levelContours } from '../../../src/charts/level-contours.ts'
-import { inScreenOrder, toPlan, toScreen } from '../../../src/charts/plan-view.ts'
+import { planOn, squareExtent } from '../../../src/charts/plan-context.ts'
+import { inScreenOrder } from '../../../src/charts/screen-order.ts'
 import { levelOpacity, shadeWaves } from '../../../src/charts/wave-shade.ts'
 import { frequencyText, frequencyTick } from '../../../src/words/frequencies.ts'
 
 describe('the plan on the screen', () => {
   test('forward points right, the rig’s right-hand side points down', () => {
-    expect(toScreen(0, 4, 4, 400)).toEqual({ left: 400, top: 200 })
-    expect(toScreen(4, 0, 4, 400)).toEqual({ left: 200, top: 400 })
+    const plan = planOn(squareExtent(4), 400)
+    expect(plan.heightPx).toBe(400)
+    expect([plan.left(4), plan.top(0)]).toEqual([400, 200])
+    expect([plan.left(0), plan.top(4)]).toEqual([200, 400])
   })
 
-  test('a touched place is the drawn place', () => {
-    const { left, top } = toScreen(-1.3, 2.2, 4.4, 371)
-    const { xM, zM } = toPlan(left, top, 4.4, 371)
-    expect(xM).toBeCloseTo(-1.3, 12)
-    expect(zM).toBeCloseTo(2.2, 12)
+  test('a touched place is the drawn place, with a rim as without', () => {
+    for (const rimPx of [0, 5]) {
+      const plan = planOn({ xMinM: -4.4, xMaxM: 7, zMinM: -2, zMaxM: 12 }, 371, rimPx)
+      const { xM, zM } = plan.placeAt(plan.left(2.2), plan.top(-1.3))
+      expect(xM).toBeCloseTo(-1.3, 12)
+      expect(zM).toBeCloseTo(2.2, 12)
+    }
+  })
+
+  test('one scale both ways: a rim takes from the width, and stands all round', () => {
+    const plan = planOn({ xMinM: 0, xMaxM: 10, zMinM: 0, zMaxM: 20 }, 410, 5)
+    expect([plan.pxPerM, plan.heightPx]).toEqual([20, 210])
+    expect([plan.left(0), plan.top(0), plan.left(20), plan.top(10)]).toEqual([5, 5, 405, 205])
   })
 
   test('grid values turn: a row of z becomes a column of the screen', () => {

@@ -1,0 +1,52 @@
+import type { Attachment } from 'svelte/attachments'
+import { holdTouch } from './hold-touch.ts'
+
+/** A place in a drawing, in the coordinates of what the handle stands in, px. */
+export type Spot = { x: number; y: number }
+
+/** The place under a pointer in the coordinates of an SVG element; undefined while that is not drawn. */
+export function spotUnder(event: MouseEvent, frame: Element | null): Spot | undefined {
+  const matrix = (frame as SVGGraphicsElement | null)?.getScreenCTM?.()?.inverse()
+  if (!matrix) return undefined
+  const { x, y } = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix)
+  return { x, y }
+}
+
+/**
+ * Attachment for a handle inside an SVG drawing: while it is held, `onspot` gets each place under the pointer, in the
+ * coordinates of the element that the handle stands in. With `from` (where the handle is when it is taken) the handle
+ * keeps its distance from the pointer and does not jump. Whoever holds it finds `data-held` on it.
+ */
+export function dragPlace(onspot: (spot: Spot) => void, from?: () => Spot): Attachment<SVGElement> {
+  return (handle) => {
+    let offset: Spot | undefined
+    const grab = (event: PointerEvent) => {
+      const start = spotUnder(event, handle.parentElement)
+      if (!start) return
+      const at = from?.() ?? start
+      offset = { x: at.x - start.x, y: at.y - start.y }
+      handle.setAttribute('data-held', '')
+      handle.setPointerCapture(event.pointerId)
+    }
+    const move = (event: PointerEvent) => {
+      const spot = offset && spotUnder(event, handle.parentElement)
+      if (offset && spot) onspot({ x: spot.x + offset.x, y: spot.y + offset.y })
+    }
+    const release = () => {
+      offset = undefined
+      handle.removeAttribute('data-held')
+    }
+    const listeners: [string, (event: PointerEvent) => void][] = [
+      ['pointerdown', grab],
+      ['pointermove', move],
+      ['pointerup', release],
+      ['pointercancel', release],
+    ]
+    for (const [type, listener] of listeners) handle.addEventListener(type, listener as EventListener)
+    const releaseTouch = holdTouch(handle)
+    return () => {
+      for (const [type, listener] of listeners) handle.removeEventListener(type, listener as EventListener)
+      releaseTouch()
+    }
+  }
+}
