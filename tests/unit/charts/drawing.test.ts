@@ -1,3 +1,5 @@
+import { globSync, readFileSync } from 'node:fs'
+import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { levelContours } from '../../../src/charts/level-contours.ts'
 import { planOn, squareExtent } from '../../../src/charts/plan-context.ts'
@@ -73,4 +75,14 @@ test('contours of a plane in dB are straight lines at their levels, without the 
 test('frequencies are written as people write them', () => {
   expect([31.5, 63, 1000, 1250, 16000].map(frequencyTick)).toEqual(['31.5', '63', '1 k', '1.25 k', '16 k'])
   expect([31.5, 2000, 12500].map(frequencyText)).toEqual(['31.5 Hz', '2 kHz', '12.5 kHz'])
+})
+
+test('where a pointer is on a drawing is worked out in the charts alone', () => {
+  const root = join(import.meta.dirname, '../../..')
+  const pointing = globSync('src/**/*.{ts,svelte,astro}', { cwd: root }).filter((file) =>
+    /\bclient[XY]\b|getScreenCTM|getBoundingClientRect|setPointerCapture|onpointer/.test(
+      readFileSync(join(root, file), 'utf8'),
+    ),
+  )
+  expect(pointing.sort()).toEqual(['src/charts/drag-place.ts'])
 })
