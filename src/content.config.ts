@@ -1,109 +1,103 @@
 import { defineCollection } from 'astro:content'
 import { glob } from 'astro/loaders'
 import { z } from 'astro/zod'
+import * as v from 'valibot'
+import { demoRigSchema } from './state/rig-schema.ts'
+import { faultWords } from './state/schema-words.ts'
 import { withWords } from './tools/pseudo-language.mjs'
 
+/**
+ * The files of one folder of content/, checked by a schema. Astro takes Zod schemas alone; ours are valibot's like all
+ * others of the site, so one of Zod's that hands on is all that there is of it. `words` are the fields that a reader sees.
+ */
+function filesOf<S extends v.GenericSchema>(folder: string, pattern: string, words: string[], schema: S) {
+  const files = withWords(glob({ pattern, base: `./content/${folder}` }), words)
+  return defineCollection({
+    loader: {
+      ...files,
+      // Read and checked anew at every start: what Astro keeps it takes as checked, even if a schema's file has changed since.
+      load: (context) => {
+        context.store.clear()
+        return files.load(context)
+      },
+    },
+    schema: z.unknown().transform((input, context): v.InferOutput<S> => {
+      const result = v.safeParse(schema, input)
+      if (result.success) return result.output
+      for (const issue of result.issues) {
+        const path = issue.path?.map(({ key }) => key as PropertyKey) ?? []
+        context.issues.push({ code: 'custom', input, path, message: faultWords(issue) })
+      }
+      return z.NEVER
+    }),
+  })
+}
+
+const wholeFrom1 = v.pipe(v.number(), v.integer(), v.minValue(1))
+
 /** A lesson of the course "Before your first event". */
-const lessons = defineCollection({
-  loader: withWords(glob({ pattern: '*.mdx', base: './content/lessons' }), ['title', 'summary', 'belief']),
-  schema: z.object({
+const lessons = filesOf(
+  'lessons',
+  '*.mdx',
+  ['title', 'summary', 'belief'],
+  v.strictObject({
     /** The lesson's name, as in the course list. */
-    title: z.string(),
+    title: v.string(),
     /** Place in the course, from 1. */
-    order: z.number().int().min(1),
+    order: wholeFrom1,
     /** One sentence for the list and for link previews. */
-    summary: z.string(),
+    summary: v.string(),
     /** Reading time with the widget tried once, minutes. */
-    minutes: z.number().int().positive(),
+    minutes: wholeFrom1,
     /** The belief that readers arrive with. */
-    belief: z.string(),
+    belief: v.string(),
   }),
-})
+)
 
 /** A one-minute answer to a client's question. */
-const answers = defineCollection({
-  loader: withWords(glob({ pattern: '*.mdx', base: './content/answers' }), ['title', 'summary']),
-  schema: z.object({
+const answers = filesOf(
+  'answers',
+  '*.mdx',
+  ['title', 'summary'],
+  v.strictObject({
     /** The question as a client would ask it. */
-    title: z.string(),
-    order: z.number().int().min(1),
+    title: v.string(),
+    order: wholeFrom1,
     /** The answer in one sentence: the lede, the list and link previews. */
-    summary: z.string(),
+    summary: v.string(),
   }),
-})
+)
 
 /** One term, defined once. */
-const glossary = defineCollection({
-  loader: withWords(glob({ pattern: '*.md', base: './content/glossary' }), ['term']),
-  schema: z.object({
-    term: z.string(),
+const glossary = filesOf(
+  'glossary',
+  '*.md',
+  ['term'],
+  v.strictObject({
+    term: v.string(),
     /** Symbol used for it in formulas, if any. */
-    symbol: z.string().optional(),
-    unit: z.string().optional(),
+    symbol: v.optional(v.string()),
+    unit: v.optional(v.string()),
   }),
-})
+)
 
 /** One published source that a check, a formula or a sentence leans on. */
-const sources = defineCollection({
-  loader: withWords(glob({ pattern: '*.json', base: './content/sources' }), ['used']),
-  schema: z.object({
-    title: z.string(),
-    authors: z.string().optional(),
-    publisher: z.string(),
-    year: z.number().int(),
-    kind: z.enum(['standard', 'book', 'paper', 'website']),
+const sources = filesOf(
+  'sources',
+  '*.json',
+  ['used'],
+  v.strictObject({
+    title: v.string(),
+    authors: v.optional(v.string()),
+    publisher: v.string(),
+    year: v.pipe(v.number(), v.integer()),
+    kind: v.picklist(['standard', 'book', 'paper', 'website']),
     /** What the site takes from it, in one line. */
-    used: z.string(),
+    used: v.string(),
   }),
-})
+)
 
-/** One demo rig; `checkRig` of the acoustics module guards the numbers when it is used. */
-const slope = z.object({
-  alignment: z.enum(['linkwitz-riley', 'butterworth']),
-  order: z.number().int(),
-  frequencyHz: z.number(),
-})
-const driverPlace = { xM: z.number(), yM: z.number(), gain: z.number().optional(), delayS: z.number().optional() }
-const driver = z.discriminatedUnion('kind', [
-  z.object({ kind: z.literal('piston'), radiusM: z.number(), ...driverPlace }),
-  z.object({
-    kind: z.literal('horn'),
-    mouthWidthM: z.number(),
-    mouthHeightM: z.number(),
-    horizontalCoverageRad: z.number(),
-    verticalCoverageRad: z.number(),
-    ...driverPlace,
-  }),
-])
-const gear = defineCollection({
-  loader: withWords(glob({ pattern: '*.json', base: './content/gear' }), ['title', 'short', 'description', 'label']),
-  schema: z.object({
-    name: z.string(),
-    title: z.string(),
-    short: z.string(),
-    description: z.string(),
-    order: z.number().int(),
-    cabinets: z.array(
-      z.object({
-        name: z.string(),
-        label: z.string().optional(),
-        widthM: z.number(),
-        heightM: z.number(),
-        depthM: z.number(),
-        frontCentre: z.object({ xM: z.number(), yM: z.number(), zM: z.number() }),
-        yawRad: z.number().optional(),
-        ways: z.array(
-          z.object({
-            name: z.string(),
-            label: z.string().optional(),
-            drivers: z.array(driver),
-            highPass: slope.optional(),
-            lowPass: slope.optional(),
-          }),
-        ),
-      }),
-    ),
-  }),
-})
+/** One demo rig. */
+const gear = filesOf('gear', '*.json', ['title', 'short', 'description', 'label'], demoRigSchema)
 
 export const collections = { lessons, answers, glossary, sources, gear }

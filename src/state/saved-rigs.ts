@@ -1,6 +1,8 @@
 import * as v from 'valibot'
-import { checkRig, type Rig } from '../acoustics/index.ts'
+import type { Rig } from '../acoustics/index.ts'
 import { inTurn } from './in-turn.ts'
+import { rigSchema } from './rig-schema.ts'
+import { issueWords } from './schema-words.ts'
 
 /** A rig that the reader keeps on this device. `key` starts with 'own-' and never changes; `name` is the reader's. */
 export type SavedRig = { key: string; name: string; rig: Rig }
@@ -22,57 +24,11 @@ const mostRigs = 50
 /** No honest file of so few rigs is longer, characters. */
 const longestFile = 500_000
 
-const number = v.pipe(v.number(), v.finite())
-const slope = v.strictObject({
-  alignment: v.picklist(['linkwitz-riley', 'butterworth']),
-  order: number,
-  frequencyHz: number,
-})
-const driverPlace = {
-  xM: number,
-  yM: number,
-  gain: v.exactOptional(number),
-  delayS: v.exactOptional(number),
-}
-const driver = v.variant('kind', [
-  v.strictObject({ kind: v.literal('piston'), radiusM: number, ...driverPlace }),
-  v.strictObject({
-    kind: v.literal('horn'),
-    mouthWidthM: number,
-    mouthHeightM: number,
-    horizontalCoverageRad: number,
-    verticalCoverageRad: number,
-    ...driverPlace,
-  }),
-])
-const label = v.pipe(v.string(), v.maxLength(200))
 const rigName = v.pipe(v.string(), v.trim(), v.minLength(1), v.maxLength(longestName))
 const savedRig = v.strictObject({
   key: v.pipe(v.string(), v.regex(/^own-[a-z0-9-]{1,80}$/)),
   name: rigName,
-  rig: v.strictObject({
-    name: label,
-    cabinets: v.array(
-      v.strictObject({
-        name: label,
-        label: v.exactOptional(label),
-        widthM: number,
-        heightM: number,
-        depthM: number,
-        frontCentre: v.strictObject({ xM: number, yM: number, zM: number }),
-        yawRad: v.exactOptional(number),
-        ways: v.array(
-          v.strictObject({
-            name: label,
-            label: v.exactOptional(label),
-            drivers: v.array(driver),
-            highPass: v.exactOptional(slope),
-            lowPass: v.exactOptional(slope),
-          }),
-        ),
-      }),
-    ),
-  }),
+  rig: rigSchema,
 })
 
 /** What is stored: the readable rigs, and whatever else stood there, which every later write keeps as it is. */
@@ -244,16 +200,7 @@ function readFile(text: string): unknown[] | string {
 /** A checked rig, or what is wrong with it. */
 function readable(entry: unknown): SavedRig | string {
   const result = v.safeParse(savedRig, entry)
-  if (!result.success) {
-    const [issue] = result.issues
-    return `${v.getDotPath(issue) ?? 'it'}: ${issue.message}`
-  }
-  try {
-    checkRig(result.output.rig as Rig)
-  } catch (error) {
-    return error instanceof Error ? error.message : String(error)
-  }
-  return result.output as SavedRig
+  return result.success ? result.output : issueWords(result.issues[0])
 }
 
 /** Replaces the stored text in one step; returns the problem in words, or ''. */
