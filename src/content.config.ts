@@ -1,5 +1,5 @@
 import { defineCollection } from 'astro:content'
-import { glob } from 'astro/loaders'
+import { glob, type Loader } from 'astro/loaders'
 import { z } from 'astro/zod'
 import * as v from 'valibot'
 import { demoRigSchema } from './state/rig-schema.ts'
@@ -11,7 +11,7 @@ import { withWords } from './tools/pseudo-language.mjs'
  * others of the site, so one of Zod's that hands on is all that there is of it. `words` are the fields that a reader sees.
  */
 function filesOf<S extends v.GenericSchema>(folder: string, pattern: string, words: string[], schema: S) {
-  const files = withWords(glob({ pattern, base: `./content/${folder}` }), words)
+  const files: Loader = withWords(glob({ pattern, base: `./content/${folder}` }), words)
   return defineCollection({
     loader: {
       ...files,
