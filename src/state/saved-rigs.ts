@@ -2,6 +2,7 @@ import * as v from 'valibot'
 import type { Rig } from '../acoustics/index.ts'
 import { inTurn } from './in-turn.ts'
 import { rigSchema } from './rig-schema.ts'
+import * as say from './saved-rigs.messages.ts'
 import { issueWords } from './schema-words.ts'
 
 /** A rig that the reader keeps on this device. `key` starts with 'own-' and never changes; `name` is the reader's. */
@@ -58,14 +59,14 @@ export async function saveRig(
 function saveNow(name: string, rig: Rig, store: RigStore | undefined): SavingResult {
   const before = kept(store)
   const named = v.safeParse(rigName, name)
-  if (!named.success) return { problem: `A name has 1 to ${longestName} letters.` }
+  if (!named.success) return { problem: say.nameLength({ most: longestName }) }
   const old = before.rigs.find((known) => known.name === named.output)
   if (!old && before.rigs.length >= mostRigs) {
-    return { problem: `There are ${mostRigs} rigs already, which is the most; delete one first.` }
+    return { problem: say.enough({ most: mostRigs }) }
   }
   const fresh = { key: old?.key ?? freshKey(named.output, before.rigs), name: named.output, rig }
   const read = readable(fresh)
-  if (typeof read === 'string') return { problem: `This rig cannot be saved: ${read}` }
+  if (typeof read === 'string') return { problem: say.notSaved({ reason: read }) }
   const rigs = old ? before.rigs.map((known) => (known === old ? read : known)) : [...before.rigs, read]
   const problem = write(before, rigs, store)
   return problem ? { problem } : { rig: read, problem: '' }
@@ -100,9 +101,9 @@ type ImportResult = { added: number; already: number; problems: string[] }
 
 function importNow(text: string, store: RigStore | undefined): ImportResult {
   const nothing = (problem: string) => ({ added: 0, already: 0, problems: [problem] })
-  if (text.length > longestFile) return nothing('The file is too long to be a file of rigs.')
+  if (text.length > longestFile) return nothing(say.fileTooLong())
   const file = readFile(text)
-  if (typeof file === 'string') return nothing(`The file holds no rigs that this page can read: ${file}.`)
+  if (typeof file === 'string') return nothing(say.fileUnread({ reason: file }))
   const before = kept(store)
   const rigs = [...before.rigs]
   const problems: string[] = []
@@ -110,9 +111,9 @@ function importNow(text: string, store: RigStore | undefined): ImportResult {
   let already = 0
   for (const [index, entry] of file.entries()) {
     const read = readable(entry)
-    if (typeof read === 'string') problems.push(`Rig ${index + 1} of the file was left out: ${read}`)
+    if (typeof read === 'string') problems.push(say.rigLeftOut({ number: index + 1, reason: read }))
     else if (rigs.some((known) => known.name === read.name && same(known.rig, read.rig))) already += 1
-    else if (rigs.length >= mostRigs) problems.push(`“${read.name}” was left out: ${mostRigs} rigs are the most.`)
+    else if (rigs.length >= mostRigs) problems.push(say.oneTooMany({ name: read.name, most: mostRigs }))
     else {
       const name = freshName(read.name, rigs)
       rigs.push({ key: freshKey(name, rigs), name, rig: read.rig })
@@ -161,11 +162,7 @@ function kept(store: RigStore | undefined): Kept {
   const file = readFile(text)
   if (typeof file === 'string') {
     const newer = file === newerVersion
-    const problems = [
-      newer
-        ? 'The rigs on this device were saved by a newer version of this site. They are left as they are.'
-        : 'The rigs saved on this device cannot be read. They are kept, and new ones are saved beside them.',
-    ]
+    const problems = [newer ? say.newerSite() : say.unreadable()]
     return { ...nothing, text, problems, writable: !newer }
   }
   const rigs: SavedRig[] = []
@@ -175,12 +172,11 @@ function kept(store: RigStore | undefined): Kept {
     if (typeof read === 'string' || rigs.some(({ key }) => key === read.key)) unread.push(entry)
     else rigs.push(read)
   }
-  const problems =
-    unread.length === 0 ? [] : [`${unread.length} of the saved rigs cannot be read by this version; kept all the same.`]
+  const problems = unread.length === 0 ? [] : [say.someUnread({ count: unread.length })]
   return { rigs, unread, problems, text, writable: true }
 }
 
-const newerVersion = 'a newer version wrote it'
+const newerVersion = say.newerVersion()
 
 /** The entries of a stored text or a file, or why it cannot be read. */
 function readFile(text: string): unknown[] | string {
@@ -188,13 +184,13 @@ function readFile(text: string): unknown[] | string {
   try {
     value = JSON.parse(text)
   } catch {
-    return 'it is not JSON'
+    return say.notJson()
   }
   const head = v.safeParse(v.object({ version: v.pipe(v.number(), v.integer(), v.minValue(1)) }), value)
-  if (!head.success) return 'it has no version'
+  if (!head.success) return say.noVersion()
   if (head.output.version > version) return newerVersion
   const file = v.safeParse(v.object({ rigs: v.array(v.unknown()) }), value)
-  return file.success ? file.output.rigs : 'it has no list of rigs'
+  return file.success ? file.output.rigs : say.noList()
 }
 
 /** A checked rig, or what is wrong with it. */
@@ -206,15 +202,15 @@ function readable(entry: unknown): SavedRig | string {
 /** Replaces the stored text in one step; returns the problem in words, or ''. */
 function write(before: Kept, rigs: SavedRig[], store: RigStore | undefined): string {
   if (!store || !before.writable) {
-    return before.problems[0] ?? 'This browser does not let the page keep anything on this device.'
+    return before.problems[0] ?? say.nothingKept()
   }
   try {
     if (before.text !== null && typeof readFile(before.text) === 'string') setAside(before.text, store)
     const text = JSON.stringify({ version, rigs: [...rigs, ...before.unread] })
     store.setItem(savedRigsKey, text)
-    if (store.getItem(savedRigsKey) !== text) return 'This device did not keep the rig.'
+    if (store.getItem(savedRigsKey) !== text) return say.notKept()
   } catch {
-    return 'This device has no room for it; what was saved before is still there.'
+    return say.noRoom()
   }
   if (typeof document !== 'undefined') document.dispatchEvent(new CustomEvent(changed))
   return ''

@@ -1,4 +1,5 @@
 import * as v from 'valibot'
+import * as say from './share-link.messages.ts'
 
 /**
  * One field of a widget's link: how its text is read and checked, what stands when it is absent, and what it means.
@@ -23,15 +24,15 @@ const longestText = 200
 export const numberField = (min: number, max: number, unit: string) =>
   v.pipe(
     v.string(),
-    v.regex(/^[-+]?(\d+\.?\d*|\.\d+)$/, `not a number from ${min} to ${max} ${unit}`.trim()),
+    v.regex(/^[-+]?(\d+\.?\d*|\.\d+)$/, say.notANumber({ min, max, unit }).trim()),
     v.transform(Number),
-    v.minValue(min, `outside ${min} to ${max} ${unit}`.trim()),
-    v.maxValue(max, `outside ${min} to ${max} ${unit}`.trim()),
+    v.minValue(min, say.outside({ min, max, unit }).trim()),
+    v.maxValue(max, say.outside({ min, max, unit }).trim()),
   )
 
 /** Reads one of some words, for the schema of a field. */
 export const wordField = <const W extends readonly string[]>(words: W) =>
-  v.picklist(words, `not one of: ${words.join(', ')}`)
+  v.picklist(words, say.notOneOf({ words: words.join(', ') }))
 
 /**
  * Reads a widget's state out of an address. Never throws: what cannot be read keeps its default and is reported.
@@ -54,18 +55,18 @@ export function readLink<S extends Record<string, unknown>>(
     const text = params.get(key) ?? ''
     if (name === 'v') {
       const version = Number(text)
-      if (!Number.isInteger(version) || version < 1) dropped.push('version (not a whole number)')
-      else if (version > link.version) dropped.push('parts that a newer version of this page wrote')
+      if (!Number.isInteger(version) || version < 1) dropped.push(say.badVersion())
+      else if (version > link.version) dropped.push(say.newerVersion())
       continue
     }
     const field = Object.hasOwn(link.fields, name) ? link.fields[name as keyof S] : undefined
     if (!field) {
-      dropped.push(`“${shortened(name)}” (not known here)`)
+      dropped.push(say.notKnown({ name: shortened(name) }))
       continue
     }
     const result = text.length > longestText ? undefined : v.safeParse(field.schema, text)
     if (result?.success) state[name as keyof S] = result.output
-    else dropped.push(`${name} “${shortened(text)}” (${result?.issues?.[0]?.message ?? 'too long'})`)
+    else dropped.push(say.field({ name, text: shortened(text), reason: result?.issues?.[0]?.message ?? say.tooLong() }))
   }
   return { state, dropped }
 }

@@ -1,3 +1,5 @@
+import * as say from './share-link.messages.ts'
+
 /** The air that every figure of the site computes with: temperature, °C, and relative humidity, %. */
 export type SiteAir = { temperatureC: number; humidityPct: number }
 
@@ -38,8 +40,8 @@ export function airFromAddress(params: URLSearchParams): { air?: SiteAir; droppe
   }
   const shown = text.length > 24 ? `${text.slice(0, 24)}…` : text
   const { temperatureC: t, humidityPct: h } = siteAirRanges
-  const allowed = `${t.min} to ${t.max} °C and ${h.min} to ${h.max} %`.replace('-', '−')
-  return { dropped: [`air “${shown}” (not two numbers with a comma between, ${allowed})`] }
+  const allowed = { minC: String(t.min).replace('-', '−'), maxC: t.max, minPct: h.min, maxPct: h.max }
+  return { dropped: [say.air({ text: shown, ...allowed })] }
 }
 
 /** Writes the page's air into an address's parameters, and leaves it out when it is the usual one. The others stay. */

@@ -1,3 +1,5 @@
+import * as say from './prose.messages.ts'
+
 /** What a citation needs of an entry of content/sources. */
 export type CitedSource = { title: string; authors?: string | undefined; year: number }
 
@@ -16,5 +18,6 @@ export function sourceCitation(key: string, { title, authors, year }: CitedSourc
   const names = authors.replace(/,?\s+(Jr|Sr)\.?/g, '').split(/,| and |;/)
   const surnames = names.map((name) => name.trim().split(/\s+/).at(-1) ?? '').filter(Boolean)
   const [first = '', second] = surnames
-  return `${surnames.length > 2 ? `${first} et al.` : second ? `${first} and ${second}` : first} ${year}`
+  if (surnames.length > 2) return say.moreAuthors({ first, year: String(year) })
+  return second ? say.twoAuthors({ first, second, year: String(year) }) : `${first} ${year}`
 }
