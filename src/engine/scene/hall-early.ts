@@ -14,10 +14,10 @@ import {
 } from '../../acoustics/index.ts'
 import { inverseRealDft } from '../../acoustics/signals/dft.ts'
 import { highestCabinet } from './arrivals.ts'
+import { rigInHall } from './demo-hall.ts'
 import { heardJoinHz, imagesShare } from './hall-low.ts'
 import type { HallRig } from './hall-rig.ts'
 import { leadInS } from './responses.ts'
-import { rigInHall } from './room.ts'
 import { earHeightM } from './scene-terms.ts'
 
 /** Length of the early part with its run-up, samples: at 48 kHz room for 50 ms of early images and what a box rings on. */

@@ -15,9 +15,10 @@ import {
   rigSources,
 } from '../../acoustics/index.ts'
 import { requireInRange } from '../../acoustics/numeric-range.ts'
+import { rigInHall } from './demo-hall.ts'
 import { freeField, voicedAt } from './free-field.ts'
 import { type HallDesign, hallOf } from './hall-scene.ts'
-import { isInRoom, rigInHall, roomAround } from './room.ts'
+import { isInRoom, roomAround } from './room.ts'
 import { earHeightM } from './scene-terms.ts'
 import { solvedModel, solvedRevision } from './solved-gear.ts'
 import { heardBands } from './third-octaves.ts'

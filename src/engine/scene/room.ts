@@ -1,7 +1,5 @@
 import type { HallSize, PlanPoint, PlanWalls } from '../../acoustics/index.ts'
-
-/** Where a rig's origin (on the floor below the middle of its front) stands in a hall, in the hall's coordinates. It faces +z. */
-export const rigInHall = { xM: -2.5, yM: 0, zM: 3 } as const
+import { rigInHall } from './demo-hall.ts'
 
 /** The walls of a hall on the plan, in the coordinates of the rig that stands at rigInHall. */
 export const roomAround = ({ lengthM, widthM }: HallSize): PlanWalls => ({

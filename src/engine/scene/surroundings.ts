@@ -1,8 +1,5 @@
+import type { Finish } from './finishes.ts'
 import type { HallDesign } from './hall-scene.ts'
-
-/** What a wall may be made of here, by the names of content/halls/finishes.json, which says where the numbers come from. */
-export const wallFinishNames = ['hard-walls', 'wooden-lining', 'thin-plywood', 'cotton-curtains'] as const
-export type WallFinish = (typeof wallFinishNames)[number]
 
 /** A floor that sends sound back: quite hard, all of it and at all frequencies, or concrete. */
 export type Floor = 'hard' | 'concrete'
@@ -19,7 +16,7 @@ export type AtWall = {
   sideGapM?: number | null
   floor?: Floor
   /** What the walls are made of; quite hard at all frequencies unless given. */
-  finish?: WallFinish
+  finish?: Finish
 }
 
 /** In a hall, at rigInHall. */

@@ -1,6 +1,6 @@
 import { octaveTable, type Wall } from '../../acoustics/index.ts'
-import { finishOf } from './finishes.ts'
-import type { Floor, WallFinish } from './surroundings.ts'
+import { type Finish, finishOf } from './finishes.ts'
+import type { Floor } from './surroundings.ts'
 
 const absorptionOf = (name: string) => {
   const { frequenciesHz, absorption } = finishOf(name)
@@ -8,7 +8,7 @@ const absorptionOf = (name: string) => {
 }
 
 /** Where walls and floor are, m: z of the wall behind, x of the one to the right; what is left out is not there. */
-export type WallPlaces = { behindZM?: number | null; sideXM?: number | null; floor?: Floor; finish?: WallFinish }
+export type WallPlaces = { behindZM?: number | null; sideXM?: number | null; floor?: Floor; finish?: Finish }
 
 /** The walls and the floor, the one behind first, if it is there. Throws RangeError for an unknown finish. */
 export function wallsAt({ behindZM, sideXM, floor, finish }: WallPlaces): Wall[] {

@@ -1,17 +1,15 @@
 import * as v from 'valibot'
 import type { Rig } from '../../acoustics/index.ts'
 import type { HallQuestion } from '../../engine/questions/hall/hall-parts.ts'
+import { type HallStateKey, hallStateKeys, tablePlace } from '../../engine/scene/demo-hall.ts'
 import type { HallDesign } from '../../engine/scene/hall-scene.ts'
 import {
   evenHall,
   type HallState,
-  type HallStateKey,
-  hallStateKeys,
   mapHz,
   ownHallRange,
   type SourcePlace,
   sourcePlaces,
-  tablePlace,
 } from '../../engine/scene/hall-terms.ts'
 import { spectrumBands } from '../../engine/scene/third-octaves.ts'
 import type { LengthUnit } from '../../state/preferences.ts'

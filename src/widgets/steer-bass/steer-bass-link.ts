@@ -14,7 +14,8 @@ import {
   steerErrors,
   steerRange,
 } from '../../engine/questions/steer/steer-terms.ts'
-import { type HallState, type HallStateKey, hallStateKeys } from '../../engine/scene/hall-terms.ts'
+import { type HallStateKey, hallStateKeys } from '../../engine/scene/demo-hall.ts'
+import type { HallState } from '../../engine/scene/hall-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
 import { unitsField } from '../figure/units-field.ts'

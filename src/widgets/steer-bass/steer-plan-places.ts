@@ -14,8 +14,7 @@ import {
   steerPlanM,
   steerRange,
 } from '../../engine/questions/steer/steer-terms.ts'
-import { furniture } from '../../engine/scene/hall-terms.ts'
-import { rigInHall } from '../../engine/scene/room.ts'
+import { furniture, rigInHall } from '../../engine/scene/demo-hall.ts'
 
 /** What the plan shows, in the coordinates of the set: the hall, or a piece of open ground. */
 export function planExtent(surroundings: SteerSurroundings, arrangement: Arrangement): SteerBody {

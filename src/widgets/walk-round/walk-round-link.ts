@@ -1,6 +1,6 @@
 import * as v from 'valibot'
 import type { DistanceDatum } from '../../acoustics/index.ts'
-import { type HallStateKey, hallStateKeys } from '../../engine/scene/hall-terms.ts'
+import { type HallStateKey, hallStateKeys } from '../../engine/scene/demo-hall.ts'
 import { farthestWallM, nearestWallM } from '../../engine/scene/scene-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'

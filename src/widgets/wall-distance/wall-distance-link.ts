@@ -2,7 +2,7 @@ import * as v from 'valibot'
 import type { Rig } from '../../acoustics/index.ts'
 import type { WallQuestion } from '../../engine/questions/wall/wall.ts'
 import { gapOfFaceM, sixteenFeetM, wallFrequenciesHz, wallRange } from '../../engine/questions/wall/wall-terms.ts'
-import { type WallFinish, wallFinishNames } from '../../engine/scene/surroundings.ts'
+import { type Finish, wallFinishNames } from '../../engine/scene/finishes.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { defaultState, type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
 import { unitsField } from '../figure/units-field.ts'
@@ -20,7 +20,7 @@ export type WallDistanceState = ListenState & {
   floor: 'without' | 'with'
   side: 'without' | 'with'
   sideGapM: number
-  finish: WallFinish
+  finish: Finish
   /** Which two places are heard against each other. */
   compare: 'places' | 'wall'
   referenceDbA: number

@@ -10,9 +10,9 @@ import {
   shoeboxModesHz,
 } from '../../../acoustics/index.ts'
 import { airOf, usualAir } from '../../scene/air.ts'
+import { type HallStateKey, hallStateKeys, tablePlace } from '../../scene/demo-hall.ts'
 import { demoHallStates } from '../../scene/hall-content.ts'
 import { type HallDesign, hallOf } from '../../scene/hall-scene.ts'
-import { type HallStateKey, hallStateKeys, tablePlace } from '../../scene/hall-terms.ts'
 import { walkAnswer } from '../walk/walk.ts'
 import { hallMap } from './hall-map.ts'
 import { type HallAnswer, hallAnswer } from './hall-parts.ts'
@@ -69,7 +69,7 @@ function computeFacts(rig: Rig): Record<HallFactName, HallFact> {
     HallStateKey,
     HallDesign
   >
-  const at = (hall: HallDesign, place = tablePlace as { xM: number; zM: number }): HallAnswer =>
+  const at = (hall: HallDesign, place = tablePlace): HallAnswer =>
     hallAnswer({ rig, hall, place, bandHz: spokenHz, air: usualAir })
   const answers = Object.fromEntries(hallStateKeys.map((key) => [key, at(designs[key])])) as Record<
     HallStateKey,

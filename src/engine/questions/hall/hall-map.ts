@@ -14,11 +14,12 @@ import {
 } from '../../../acoustics/index.ts'
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
 import { airOf, type InAir } from '../../scene/air.ts'
+import { rigInHall } from '../../scene/demo-hall.ts'
 import { freeField, voicedAt } from '../../scene/free-field.ts'
 import { type HallDesign, hallOf } from '../../scene/hall-scene.ts'
 import { mapHz, type SourcePlace } from '../../scene/hall-terms.ts'
 import { rigDepthM, rigOutline } from '../../scene/rig-outline.ts'
-import { rigInHall, roomAround } from '../../scene/room.ts'
+import { roomAround } from '../../scene/room.ts'
 import { earHeightM } from '../../scene/scene-terms.ts'
 import { solvedModel } from '../../scene/solved-gear.ts'
 

@@ -1,7 +1,7 @@
 import type { Rig, RigCabinet, Way } from '../../../acoustics/field/rig.ts'
 import type { Point } from '../../../acoustics/point.ts'
+import { rigInHall, rowInHall } from '../../scene/demo-hall.ts'
 import type { HallDesign } from '../../scene/hall-scene.ts'
-import { rigInHall } from '../../scene/room.ts'
 import { earHeightM } from '../../scene/scene-terms.ts'
 import {
   type Arrangement,
@@ -176,7 +176,7 @@ export function neededSpacingM(set: Omit<SteerSet, 'spacingM'>, size: SteerSize)
 
 /** Where the set's origin stands in a hall, in the hall's coordinates: a row and left–right in the middle, the rest where a rig stands. */
 export const originInHall = (arrangement: Arrangement): Point =>
-  arrangement === 'row' || arrangement === 'left-right' ? { xM: 0, yM: 0, zM: 4.5 } : rigInHall
+  arrangement === 'row' || arrangement === 'left-right' ? rowInHall : rigInHall
 
 /** The walls of a hall in the coordinates of the set. */
 export function roomOf(

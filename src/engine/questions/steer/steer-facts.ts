@@ -1,7 +1,7 @@
 import type { Rig } from '../../../acoustics/index.ts'
 import { airOf, usualAir } from '../../scene/air.ts'
+import { movedTablePlace, tablePlace } from '../../scene/demo-hall.ts'
 import { demoHallStates } from '../../scene/hall-content.ts'
-import { tablePlace } from '../../scene/hall-terms.ts'
 import { steerAnswer } from './steer.ts'
 import { boxOf, delayOfSpacingS, sizeOf, textbookSet, wallZMOf } from './steer-check.ts'
 import { guessDelaysMs, type SteerGuess } from './steer-guess-terms.ts'
@@ -132,9 +132,8 @@ export const lessonQuestion = (rig: Rig): SteerQuestion => ({
 
 /** Left and right of the lesson, m apart. */
 const lanesSpacingM = 6
-/** A second place of the table: outdoors straight behind, in the hall along the same wall, m. */
+/** A second place of the table outdoors, straight behind, m. In the hall it is movedTablePlace. */
 const movedOutdoors = { xM: 0, zM: -8 }
-const movedInHall = { xM: 6, zM: tablePlace.zM }
 
 const c = airOf(usualAir).speedOfSoundMps
 const kept = new Map<string, Record<SteerFactName, SteerFact>>()
@@ -340,14 +339,14 @@ function hallFacts(question: SteerQuestion) {
   )
   const surroundings = { kind: 'hall', design: timber.design } as const
   const here = steerAnswer({ ...question, surroundings, behind: tablePlace })
-  const moved = steerAnswer({ ...question, surroundings, behind: movedInHall })
+  const moved = steerAnswer({ ...question, surroundings, behind: movedTablePlace })
   const open = steerAnswer({ ...question, behind: tablePlace })
   const cutsDb = here.bands.filter(({ bandHz }) => bandHz <= 125).map(({ behindCutDb }) => behindCutDb)
   return {
     ...meritFacts('hall', here.merits),
     ...meritFacts('near', open.merits),
     'hall-wall-distance': metres(-tablePlace.zM),
-    'hall-move-distance': metres(movedInHall.xM),
+    'hall-move-distance': metres(movedTablePlace.xM),
     'hall-move-saves': decibels(stackedBehindDb(here, question) - stackedBehindDb(moved, question)),
     'hall-best': decibels(Math.max(...cutsDb)),
     'hall-worst': decibels(-Math.min(...cutsDb)),

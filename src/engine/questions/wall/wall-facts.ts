@@ -1,8 +1,8 @@
 import { dipsHz, divide, type Rig, risesHz } from '../../../acoustics/index.ts'
 import { airOf, usualAir } from '../../scene/air.ts'
+import type { Finish } from '../../scene/finishes.ts'
 import { freeField } from '../../scene/free-field.ts'
 import { rigDepthM } from '../../scene/rig-outline.ts'
-import type { WallFinish } from '../../scene/surroundings.ts'
 import { type WallAnswer, wallAnswer } from './wall.ts'
 import { gapOfFaceM, narrowBands, sixteenFeetM, wallRange } from './wall-terms.ts'
 
@@ -74,7 +74,7 @@ export function wallFacts(rig: Rig): Record<WallFactName, WallFact> {
 }
 
 /** The rig before a hard wall in the 16 ft case, or otherwise as far as it is said. */
-type WallCase = (change: { gapM?: number; finish?: WallFinish; listenerM?: number }) => WallAnswer
+type WallCase = (change: { gapM?: number; finish?: Finish; listenerM?: number }) => WallAnswer
 
 function computeFacts(rig: Rig): Record<WallFactName, WallFact> {
   const at: WallCase = ({ listenerM = frontM, ...wall }) => {

@@ -179,26 +179,26 @@ describe('a narrow-band curve', () => {
 describe('the halls of the site', () => {
   type Finishes = {
     frequenciesHz: number[]
-    finishes: { id: string; absorption: number[]; source: string }[]
-    people: { id: string; absorption: number[]; perM2: number; source: string }[]
+    finishes: Record<string, { absorption: number[]; source: string }>
+    people: Record<string, { absorption: number[]; perM2: number; source: string }>
   }
   const table = JSON.parse(readFileSync('content/halls/finishes.json', 'utf8')) as Finishes
   const grange = JSON.parse(readFileSync('content/halls/tidewater-grange.json', 'utf8'))
   it('have finishes with a coefficient from 0 to 1 in every octave, and a source', () => {
-    const all = [...table.finishes, ...table.people]
-    expect(new Set(all.map(({ id }) => id)).size).toBe(all.length)
-    for (const { id, absorption, source: from } of all) {
+    const all = [...Object.entries(table.finishes), ...Object.entries(table.people)]
+    expect(new Set(all.map(([id]) => id)).size).toBe(all.length)
+    for (const [id, { absorption, source: from }] of all) {
       expect(absorption.length, id).toBe(table.frequenciesHz.length)
       for (const value of absorption) expect(value >= 0 && value <= 1, id).toBe(true)
       expect(from, id).toMatch(/^(vorlaender-auralization|value from memory)$/)
     }
   })
   it('make a hall whose decay falls with people in it', () => {
-    const finishOf = (id: string) => table.finishes.find((finish) => finish.id === id)?.absorption as number[]
+    const finishOf = (id: string) => table.finishes[id]?.absorption as number[]
     const surfaces = Object.fromEntries(
       hallSurfaces.map((surface) => [surface, octaveTable(table.frequenciesHz, finishOf(grange.surfaces[surface]))]),
     ) as NonNullable<Hall['surfaces']>
-    const kind = table.people.find(({ id }) => id === grange.audience.kind)
+    const kind = table.people[grange.audience.kind]
     const perPerson = octaveTable(table.frequenciesHz, kind?.absorption as number[])
     const full = furnishedHall(grange, surfaces, (f) => (grange.audience.people * perPerson(f)) / (kind?.perM2 ?? 1))
     const empty = furnishedHall(grange, surfaces)

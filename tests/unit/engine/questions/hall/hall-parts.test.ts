@@ -3,9 +3,10 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import type { Rig } from '../../../../../src/acoustics/index.ts'
 import { hallMap, sourceInHall } from '../../../../../src/engine/questions/hall/hall-map.ts'
 import { hallAnswer } from '../../../../../src/engine/questions/hall/hall-parts.ts'
-import { demoHallStates } from '../../../../../src/engine/scene/hall-content.ts'
+import { hallStateKeys } from '../../../../../src/engine/scene/demo-hall.ts'
+import { demoHallStates, hallStates } from '../../../../../src/engine/scene/hall-content.ts'
 import { firstLateBandHz, hallFrontM } from '../../../../../src/engine/scene/hall-rig.ts'
-import { evenHall, hallStates } from '../../../../../src/engine/scene/hall-terms.ts'
+import { evenHall } from '../../../../../src/engine/scene/hall-terms.ts'
 import { loadSolvedRig } from '../../../../../src/engine/scene/solved-gear.ts'
 import { spectrumBands } from '../../../../../src/engine/scene/third-octaves.ts'
 
@@ -36,6 +37,34 @@ describe('the states of the hall', () => {
     expect(() => hallStates({ ...hall, surfaces: { ...hall.surfaces, floor: 'ice' } }, finishes)).toThrow(
       'finish is ice',
     )
+    const snowy = { ...hall.states.curtains, surfaces: { wallLeft: 'snow' } }
+    expect(() => hallStates({ ...hall, states: { ...hall.states, snowy } }, finishes)).toThrow(
+      /^content\/halls\/tidewater-grange\.json: states\.snowy\.surfaces\.wallLeft: finish is snow; allowed is hard-walls, /,
+    )
+    expect(() => hallStates(hall, { ...finishes, offeredForOneWall: ['hard-walls', 'hay'] })).toThrow(
+      /^content\/halls\/finishes\.json: offeredForOneWall\.1: finish is hay; allowed is hard-walls, /,
+    )
+  })
+  test('refuse a place of the rig outside, and words for people who are not there', () => {
+    const hall = JSON.parse(readFileSync('content/halls/tidewater-grange.json', 'utf8'))
+    const finishes = JSON.parse(readFileSync('content/halls/finishes.json', 'utf8'))
+    const rigPlaces = { ...hall.rigPlaces, usual: { xM: -6, zM: 3 } }
+    expect(() => hallStates({ ...hall, rigPlaces }, finishes)).toThrow('outside the hall')
+    expect(hall.states.packed.description).toContain(`${hall.audience.people} people`)
+  })
+  test('are what the file has, one more with one entry more', () => {
+    const hall = JSON.parse(readFileSync('content/halls/tidewater-grange.json', 'utf8'))
+    const finishes = JSON.parse(readFileSync('content/halls/finishes.json', 'utf8'))
+    const carpeted = {
+      short: 'with carpet',
+      description: 'carpet',
+      surfaces: { floor: 'carpet-on-felt' },
+      people: false,
+    }
+    const states = hallStates({ ...hall, states: { ...hall.states, carpeted } }, finishes)
+    expect(states.map(({ key }) => key)).toEqual([...hallStateKeys, 'carpeted'])
+    expect(states.at(-1)?.design.surfaces.floor).toEqual([0.08, 0.08, 0.3, 0.6, 0.75, 0.8])
+    expect(states.at(-1)?.design.surfaces.ceiling).toEqual(states[0]?.design.surfaces.ceiling)
   })
 })
 

@@ -22,10 +22,10 @@ import { guessedWall } from '../../../../../src/engine/questions/wall/wall-guess
 import { wallPicture } from '../../../../../src/engine/questions/wall/wall-picture.ts'
 import { type WallResponseQuestion, wallResponses } from '../../../../../src/engine/questions/wall/wall-responses.ts'
 import { gapOfFaceM, narrowBands } from '../../../../../src/engine/questions/wall/wall-terms.ts'
-import { finishOf } from '../../../../../src/engine/scene/finishes.ts'
+import { finishOf, wallFinishNames } from '../../../../../src/engine/scene/finishes.ts'
 import { rigDepthM, sideWallXM } from '../../../../../src/engine/scene/rig-outline.ts'
 import { loadSolvedRig, solvedModel } from '../../../../../src/engine/scene/solved-gear.ts'
-import { type AtWall, wallFinishNames } from '../../../../../src/engine/scene/surroundings.ts'
+import type { AtWall } from '../../../../../src/engine/scene/surroundings.ts'
 
 const air = makeAir()
 const gear = (name: string): Rig =>
