@@ -1,6 +1,19 @@
 import type { Rig } from '../../acoustics/index.ts'
-import { type SolvingEnd, type SolvingProgress, solveRig } from '../../engine/solving/solve-rig.ts'
-import { dropSolvedTable, keepSolvedTable, readSolvedTable } from '../../state/solved-store.ts'
+import type { SolvingEnd, SolvingProgress, solveRig } from '../../engine/solving/solve-rig.ts'
+import { withTimeLimit } from '../../engine/workers/time-limit.ts'
+
+type SolveRig = typeof solveRig
+
+/** How long the code of the solver may take to come, s. */
+const codeLimitS = 20
+
+/** The solver and its store, fetched when a rig of the reader's own is first chosen: most readers have none. */
+const solver = () =>
+  withTimeLimit(
+    Promise.all([import('../../engine/solving/solve-rig.ts'), import('../../state/solved-store.ts')]),
+    codeLimitS,
+    'Fetching the solver',
+  )
 
 /** The work of solving the reader's own rig: how far it is, how it ended, and when there is more to show. */
 export class RigSolving {
@@ -14,22 +27,32 @@ export class RigSolving {
   #leave = () => {}
 
   /** Solves a rig, or takes it from what is kept on this device. Returns the function that ends the work, also if it was stopped and begun anew. */
-  begin(engine: Parameters<typeof solveRig>[0], rig: Rig): () => void {
+  begin(engine: Parameters<SolveRig>[0], rig: Rig): () => void {
     this.leave()
     let current = true
     this.progress = undefined
     this.ended = undefined
     this.problem = ''
-    const { finished, cancel } = solveRig(engine, rig, {
-      onProgress: (progress) => {
-        if (current) this.progress = progress
-      },
-      onRefined: () => {
-        if (current) this.revision += 1
-      },
-      store: { read: readSolvedTable, keep: keepSolvedTable, drop: dropSolvedTable },
-    })
-    finished.then(
+    let stopped = false
+    let cancel = () => {
+      stopped = true
+    }
+    const work = async (): Promise<SolvingEnd> => {
+      const [{ solveRig: solve }, store] = await solver()
+      if (!current || stopped) return 'stopped'
+      const solving = solve(engine, rig, {
+        onProgress: (progress) => {
+          if (current) this.progress = progress
+        },
+        onRefined: () => {
+          if (current) this.revision += 1
+        },
+        store: { read: store.readSolvedTable, keep: store.keepSolvedTable, drop: store.dropSolvedTable },
+      })
+      cancel = solving.cancel
+      return await solving.finished
+    }
+    work().then(
       (end) => {
         if (current) this.ended = end
       },
@@ -39,7 +62,7 @@ export class RigSolving {
         this.problem = error instanceof Error ? error.message : String(error)
       },
     )
-    this.#stop = cancel
+    this.#stop = () => cancel()
     this.#leave = () => {
       current = false
       cancel()
