@@ -1,6 +1,5 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
-import AxeBuilder from '@axe-core/playwright'
 import { expect, type Page, test } from '@playwright/test'
 import {
   type BoxPattern,
@@ -10,6 +9,7 @@ import {
 } from '../../src/engine/questions/box/box-pattern.ts'
 import { shadowSentence, waveSentence } from '../../src/widgets/box-and-wave/describe-box-and-wave.ts'
 import { guessShadowVerdict } from '../../src/widgets/guess-shadow/describe-guess-shadow.ts'
+import { expectAccessible, expectNoSidewaysScroll, framesPass, listen } from './page-checks.ts'
 
 const path = '/lessons/small-box-long-wave/'
 
@@ -40,14 +40,6 @@ async function open(page: Page, query = '') {
   await guess(page).scrollIntoViewIfNeeded()
   await figure(page).scrollIntoViewIfNeeded()
   await expect(figure(page).locator('.plan canvas')).toBeVisible()
-}
-
-/** Everything that the page says on the console. */
-function listen(page: Page) {
-  const heard: string[] = []
-  page.on('console', (message) => heard.push(message.text()))
-  page.on('pageerror', (error) => heard.push(error.message))
-  return heard
 }
 
 test('the first state is the one that was computed at build', async ({ page }) => {
@@ -129,7 +121,7 @@ test('the picture follows the frequency, and stands still under reduced motion',
       .evaluate((canvas: HTMLCanvasElement) => canvas.toDataURL())
   await expect(figure(page).locator('.caption [role=status]')).toHaveText('')
   const before = await picture()
-  await page.waitForTimeout(400)
+  await framesPass(page, 24)
   expect(await picture()).toBe(before)
   await waveEnd(page).focus()
   await page.keyboard.press('PageUp')
@@ -256,27 +248,13 @@ test('without JavaScript the lesson reads: both figures, picture, sentences and 
   await context.close()
 })
 
-for (const theme of ['light', 'dark'] as const) {
-  test(`the lesson in ${theme} has no accessibility violation and says nothing on the console`, async ({ page }) => {
-    const heard = listen(page)
-    await page.addInitScript(
-      (kept) => localStorage.setItem('round-the-back.preferences', kept),
-      JSON.stringify({ theme }),
-    )
-    await open(page, '?guess-shadow.shown=true')
-    const { violations } = await new AxeBuilder({ page }).analyze()
-    expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target).join(' ')}`)).toEqual([])
-    expect(heard).toEqual([])
-  })
-}
-
-test('the lesson does not scroll sideways from 360 to 1920 px', async ({ page }) => {
+test('with the answer shown the lesson has no accessibility violation, and with its tables open does not scroll sideways', async ({
+  page,
+}) => {
+  const heard = listen(page)
   await open(page, '?guess-shadow.shown=true')
+  await expectAccessible(page)
   for (const summary of await page.locator('.box-and-wave summary, .guess summary').all()) await summary.click()
-  for (const width of [360, 390, 600, 768, 1024, 1280, 1920]) {
-    await page.setViewportSize({ width, height: 800 })
-    await page.waitForTimeout(80)
-    const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth)
-    expect(over, `${width} px`).toBeLessThanOrEqual(0)
-  }
+  await expectNoSidewaysScroll(page)
+  expect(heard).toEqual([])
 })

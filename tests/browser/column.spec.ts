@@ -1,9 +1,10 @@
-import AxeBuilder from '@axe-core/playwright'
 import { expect, type Page, test } from '@playwright/test'
 import { columnAnswer } from '../../src/engine/questions/column/column.ts'
 import { defaultState } from '../../src/state/share-link.ts'
 import { type ColumnState, columnLink, columnOf } from '../../src/widgets/column/column-link.ts'
 import { columnSentence, spacingSentence } from '../../src/widgets/column/describe-column.ts'
+import { expectAccessible, expectNoSidewaysScroll, framesPass, listen, wakeFigures } from './page-checks.ts'
+import { watchWorkers, workersRest } from './slow-worker.ts'
 
 const path = '/lessons/tall-and-thin/'
 const figure = (page: Page) => page.getByRole('region', { name: 'A column of drivers' })
@@ -25,13 +26,6 @@ async function open(page: Page, query = '') {
 
 /** Sets a range input as a reader's hand does. */
 const set = (page: Page, name: string | RegExp, value: number) => slider(page, name).fill(String(value))
-
-function complaintsOf(page: Page) {
-  const complaints: string[] = []
-  page.on('console', (message) => complaints.push(`${message.type()}: ${message.text()}`))
-  page.on('pageerror', (error) => complaints.push(`error: ${error.message}`))
-  return complaints
-}
 
 test('the first state is the one that was computed at build', async ({ page }) => {
   await open(page)
@@ -87,7 +81,7 @@ test('the link restores everything, feet included, and a bad one says what was d
   await expect(figure(other).locator('.ruler text').first()).toContainText('ft')
   await other.close()
 
-  const complaints = complaintsOf(page)
+  const complaints = listen(page)
   await open(page, '?column.v=1&column.count=900&column.frequencyHz=1001&column.spacingM=0.2')
   await expect(sentence(page)).toHaveText(expected({ spacingM: 0.2 }))
   await expect(figure(page).locator('.notices p')).toContainText('count “900” (outside 2 to 24 drivers)')
@@ -96,13 +90,11 @@ test('the link restores everything, feet included, and a bad one says what was d
 
 test('the guess is told, kept in the link, and can be started again', async ({ page }) => {
   await page.goto(path)
-  await guess(page).scrollIntoViewIfNeeded()
+  await wakeFigures(page)
   const behind = guess(page).getByRole('slider', { name: /^behind the column/ })
   await expect(guess(page).locator('.sentence')).toContainText('Move both marks')
-  await expect(async () => {
-    await behind.fill('-20')
-    await expect(page).toHaveURL(/guess-column\.bassBehindDb=-20/, { timeout: 1000 })
-  }).toPass()
+  await behind.fill('-20')
+  await expect(page).toHaveURL(/guess-column\.bassBehindDb=-20/)
   await guess(page).getByRole('button', { name: 'show the computed levels' }).click()
   await expect(guess(page).locator('.sentence')).toContainText('20 dB too low')
   await expect(guess(page).locator('.sentence')).toContainText('does not keep its bass off the stage')
@@ -114,7 +106,7 @@ test('the guess is told, kept in the link, and can be started again', async ({ p
 })
 
 test('sound starts only on a press, plays, and follows the listener', async ({ page }) => {
-  const complaints = complaintsOf(page)
+  const complaints = listen(page)
   const loaded: string[] = []
   page.on('request', (request) => loaded.push(request.url()))
   await open(page)
@@ -140,6 +132,7 @@ test('sound starts only on a press, plays, and follows the listener', async ({ p
 
 test('under reduced motion the waves stand still', async ({ page }) => {
   await page.emulateMedia({ reducedMotion: 'reduce' })
+  await watchWorkers(page)
   await open(page, '?column.v=1&column.picture=waves')
   const pixels = () =>
     figure(page)
@@ -147,10 +140,13 @@ test('under reduced motion the waves stand still', async ({ page }) => {
       .first()
       .evaluate((canvas: HTMLCanvasElement) => canvas.toDataURL())
   await expect(figure(page).getByRole('button', { name: 'hold the waves' })).toHaveAttribute('aria-pressed', 'true')
-  await page.waitForTimeout(300)
+  await workersRest(page)
+  await framesPass(page)
   const before = await pixels()
-  await page.waitForTimeout(400)
+  await framesPass(page, 24)
   expect(await pixels()).toBe(before)
+  await figure(page).getByRole('button', { name: 'hold the waves' }).click()
+  await expect.poll(pixels).not.toBe(before)
 })
 
 test('without workers the page computes by itself and says so', async ({ page }) => {
@@ -168,29 +164,14 @@ test('without workers the page computes by itself and says so', async ({ page })
   await expect(figure(page).locator('.notices')).toContainText('Background workers are off')
 })
 
-for (const theme of ['light', 'dark']) {
-  test(`in ${theme} the lesson has no accessibility violation and says nothing on the console`, async ({ page }) => {
-    const complaints = complaintsOf(page)
-    await page.addInitScript(
-      (kept) => localStorage.setItem('round-the-back.preferences', kept),
-      JSON.stringify({ theme }),
-    )
-    await open(page)
-    await page.waitForTimeout(300)
-    const { violations } = await new AxeBuilder({ page }).analyze()
-    expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target).join(' ')}`)).toEqual([])
-    expect(complaints).toEqual([])
-  })
-}
-
-test('from 360 to 1920 px nothing scrolls sideways', async ({ page }) => {
+test('the lesson with its pictures has no accessibility violation, does not scroll sideways and says nothing on the console', async ({
+  page,
+}) => {
+  const complaints = listen(page)
   await open(page)
-  for (const width of [360, 390, 600, 768, 1024, 1280, 1920]) {
-    await page.setViewportSize({ width, height: 800 })
-    await page.waitForTimeout(80)
-    const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth)
-    expect(over, `${width} px`).toBeLessThanOrEqual(0)
-  }
+  await expectAccessible(page)
+  await expectNoSidewaysScroll(page)
+  expect(complaints).toEqual([])
 })
 
 test.describe('without JavaScript', () => {

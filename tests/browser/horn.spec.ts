@@ -1,9 +1,9 @@
-import AxeBuilder from '@axe-core/playwright'
 import { expect, type Page, test } from '@playwright/test'
 import { hornAnswer } from '../../src/engine/questions/horn/horn.ts'
 import { demoHorn } from '../../src/engine/questions/horn/horn-facts.ts'
 import { guessHornVerdict } from '../../src/widgets/horn/describe-guess-horn.ts'
 import { beamSentence, beamwidthText, holdSentence } from '../../src/widgets/horn/describe-horn.ts'
+import { expectAccessible, expectNoSidewaysScroll, listen, wakeFigures } from './page-checks.ts'
 
 const path = '/lessons/what-a-horn-holds/'
 const horn = (page: Page) => page.getByRole('region', { name: 'What a horn holds' })
@@ -30,11 +30,7 @@ async function expectHorn(page: Page, mouthM: number, coverageDeg: number, frequ
 /** Opens the lesson with both figures alive. */
 async function open(page: Page, query = '') {
   await page.goto(`${path}${query}`)
-  for (const figure of [guess(page), horn(page)]) {
-    await figure.scrollIntoViewIfNeeded()
-    await page.waitForTimeout(50)
-  }
-  await expect(page.locator('astro-island[ssr]')).toHaveCount(0)
+  await wakeFigures(page)
 }
 
 test('the first state is the one that was computed at build', async ({ page }) => {
@@ -141,8 +137,7 @@ test('the guess is judged against the module', async ({ page }) => {
 test('90° off and in front can be heard, and nothing is loaded for it before a press', async ({ page }) => {
   const scripts: string[] = []
   page.on('request', (request) => request.resourceType() === 'script' && scripts.push(request.url()))
-  const heard: string[] = []
-  page.on('console', (message) => heard.push(message.text()))
+  const heard = listen(page)
   await open(page)
   expect(scripts.filter((address) => /audition/.test(address))).toEqual([])
   const beside = horn(page).getByRole('button', { name: 'Hear it 90° off' })
@@ -172,31 +167,15 @@ test('without workers the page computes by itself and says so', async ({ page })
   await expect(horn(page).locator('.notices')).toContainText('Background workers are off')
 })
 
-for (const theme of ['light', 'dark'] as const) {
-  test(`the lesson in ${theme} has no accessibility violation and says nothing on the console`, async ({ page }) => {
-    const heard: string[] = []
-    page.on('console', (message) => heard.push(message.text()))
-    page.on('pageerror', (error) => heard.push(error.message))
-    await page.addInitScript(
-      (kept) => localStorage.setItem('round-the-back.preferences', kept),
-      JSON.stringify({ theme }),
-    )
-    await open(page, '?horn.frequencyHz=4000')
-    await expectHorn(page, 0.26, 90, 4000)
-    const { violations } = await new AxeBuilder({ page }).analyze()
-    expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target).join(' ')}`)).toEqual([])
-    expect(heard).toEqual([])
-  })
-}
-
-test('the lesson does not scroll sideways from 360 to 1920 px', async ({ page }) => {
-  await open(page)
-  for (const width of [360, 390, 600, 768, 1024, 1280, 1920]) {
-    await page.setViewportSize({ width, height: 800 })
-    await page.waitForTimeout(60)
-    const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth)
-    expect(over, `${width} px`).toBeLessThanOrEqual(0)
-  }
+test('at another frequency the lesson has no accessibility violation, does not scroll sideways and says nothing on the console', async ({
+  page,
+}) => {
+  const heard = listen(page)
+  await open(page, '?horn.frequencyHz=4000')
+  await expectHorn(page, 0.26, 90, 4000)
+  await expectAccessible(page)
+  await expectNoSidewaysScroll(page)
+  expect(heard).toEqual([])
 })
 
 test.describe('without JavaScript', () => {

@@ -1,11 +1,11 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
-import AxeBuilder from '@axe-core/playwright'
 import { expect, type Page, test } from '@playwright/test'
 import { clearPlace, type Rig, sharpnessAcum } from '../../src/acoustics/index.ts'
 import { walkLoudness } from '../../src/engine/questions/walk/walk.ts'
 import { loadSolvedRig } from '../../src/engine/scene/solved-gear.ts'
 import { areaText, stackSentence } from '../../src/widgets/loudness-stack/describe-loudness-stack.ts'
+import { expectAccessible, expectNoSidewaysScroll, listen } from './page-checks.ts'
 
 const path = '/embed/loudness-stack/'
 const stack = (page: Page) => page.getByRole('region', { name: 'How the loudness adds up' })
@@ -24,9 +24,7 @@ function expected(rigName: string, angleDeg: number, distanceM: number, referenc
 }
 
 async function open(page: Page, query = ''): Promise<string[]> {
-  const heard: string[] = []
-  page.on('console', (message) => heard.push(message.text()))
-  page.on('pageerror', (error) => heard.push(error.message))
+  const heard = listen(page)
   await page.goto(`${path}${query}`)
   await expect(page.locator('astro-island[ssr]')).toHaveCount(0)
   return heard
@@ -88,23 +86,12 @@ test('both places can be heard, and nothing is loaded for it before a press', as
   expect(heard).toEqual([])
 })
 
-for (const theme of ['light', 'dark'] as const) {
-  test(`in ${theme} there is no accessibility violation and no sideways scroll`, async ({ page }) => {
-    await page.addInitScript(
-      (kept) => localStorage.setItem('round-the-back.preferences', kept),
-      JSON.stringify({ theme }),
-    )
-    const heard = await open(page, '?stack.view=share')
-    const { violations } = await new AxeBuilder({ page }).analyze()
-    expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target).join(' ')}`)).toEqual([])
-    for (const width of [360, 390, 768, 1280]) {
-      await page.setViewportSize({ width, height: 800 })
-      await page.waitForTimeout(60)
-      expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0)
-    }
-    expect(heard).toEqual([])
-  })
-}
+test('with shares shown there is no accessibility violation and no sideways scroll', async ({ page }) => {
+  const heard = await open(page, '?stack.view=share')
+  await expectAccessible(page)
+  await expectNoSidewaysScroll(page)
+  expect(heard).toEqual([])
+})
 
 test.describe('without JavaScript', () => {
   test.use({ javaScriptEnabled: false })

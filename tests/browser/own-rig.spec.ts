@@ -1,4 +1,6 @@
 import { expect, type Page, test } from '@playwright/test'
+import { listen, longWork } from './page-checks.ts'
+import { watchWorkers, workersRest } from './slow-worker.ts'
 
 const rig = {
   name: 'my small box',
@@ -28,29 +30,22 @@ test.beforeEach(({ page }) => page.addInitScript((text) => localStorage.setItem(
 test('an own rig is drawn at once, then solved step by step, and is there at once on the next visit', async ({
   page,
 }) => {
-  // On a busy machine a rig takes the better part of a minute to solve.
-  test.setTimeout(90_000)
-  const heard: string[] = []
-  page.on('console', (message) => heard.push(`${message.type()}: ${message.text()}`))
-  page.on('pageerror', (error) => heard.push(`error: ${error.message}`))
+  const heard = listen(page)
+  await watchWorkers(page)
   await open(page)
   await expect(note(page)).toContainText(/Solving your rig: \d+ of \d+ steps/)
   await expect(leavesOut(page)).toHaveCount(1)
   const sentence = walk(page).locator('.sentence')
   const first = await sentence.textContent()
-  await expect(note(page)).toContainText('Your rig is solved', { timeout: 45_000 })
+  await expect(note(page)).toContainText('Your rig is solved', longWork)
   await expect(leavesOut(page)).toHaveCount(0)
-  // The last answer comes a moment after the last step: wait until the sentence rests.
-  let solved = ''
-  await expect(async () => {
-    solved = (await sentence.textContent()) ?? ''
-    await page.waitForTimeout(1500)
-    await expect(sentence).toHaveText(solved, { timeout: 100 })
-  }).toPass()
+  // The last answer comes a moment after the last step.
+  await workersRest(page)
+  const solved = (await sentence.textContent()) ?? ''
   expect(solved).not.toBe(first)
 
   await page.reload()
-  await expect(sentence).toHaveText(solved, { timeout: 10_000 })
+  await expect(sentence).toHaveText(solved)
   await expect(note(page)).toHaveCount(0)
 
   // Spoilt on the device: it goes, and the rig is solved anew instead of failing at every visit.
@@ -110,9 +105,7 @@ for (const { page: name, link } of [
   { page: 'blind-comparison', link: 'blind' },
 ]) {
   test(`the figure ${name} takes an own rig and solves it too`, async ({ page }) => {
-    const heard: string[] = []
-    page.on('console', (message) => heard.push(`${message.type()}: ${message.text()}`))
-    page.on('pageerror', (error) => heard.push(`error: ${error.message}`))
+    const heard = listen(page)
     await page.goto(`/embed/${name}/?${link}.v=1&${link}.rig=own-my-small-box`)
     const figure = page.locator(`.figure.${link}`)
     await expect(figure.getByRole('combobox', { name: 'rig', exact: true })).toHaveValue('own-my-small-box')

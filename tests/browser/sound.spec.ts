@@ -80,6 +80,18 @@ async function openHarness(page: Page): Promise<string[]> {
   return messages
 }
 
+/** Keeps the newest live context that the page makes as `liveContext`. */
+async function keepLiveContext(page: Page): Promise<void> {
+  await page.addInitScript(() => {
+    window.AudioContext = new Proxy(window.AudioContext, {
+      construct: (target, args: [AudioContextOptions?]) => {
+        window.liveContext = new target(...args)
+        return window.liveContext
+      },
+    })
+  })
+}
+
 /** Runs `renderAudition` in the page; samples cross as base64, which is much quicker than as numbers. */
 async function render(page: Page, rendering: Rendering): Promise<Float32Array> {
   const settings = {
@@ -605,6 +617,7 @@ test('the speech-like source is what comes out, over its seam', async ({ page })
 })
 
 test('a tone of the ladder fades in and out, is one tone and no louder than it says', async ({ page }) => {
+  await keepLiveContext(page)
   const messages = await openHarness(page)
   const text = await page.evaluate(async (rateHz) => {
     const context = new OfflineAudioContext(1, 4 * rateHz, rateHz)
@@ -633,15 +646,26 @@ test('a tone of the ladder fades in and out, is one tone and no louder than it s
 
   const fellSilent = await page.evaluate(async () => {
     let count = 0
-    const ladder = await window.auditionHarness.createToneLadder({ onSilent: () => count++ })
+    let tell = () => {}
+    const silent = new Promise<void>((resolve) => {
+      tell = resolve
+    })
+    const ladder = await window.auditionHarness.createToneLadder({
+      onSilent: () => {
+        count++
+        tell()
+      },
+    })
     ladder.play(1000)
     ladder.play(40)
-    await new Promise((resolve) => setTimeout(resolve, 100))
+    while (window.liveContext.currentTime < 0.1) await new Promise(requestAnimationFrame)
     ladder.stop()
-    await new Promise((resolve) => setTimeout(resolve, 600))
+    await silent
     ladder.play(63)
     ladder.dispose()
     ladder.play(80)
+    // The context closes when the last tone has died away: then nothing can be told any more.
+    while (window.liveContext.state !== 'closed') await new Promise(requestAnimationFrame)
     return count
   })
   expect(fellSilent).toBe(1)
@@ -762,6 +786,7 @@ test('changing the signal cross-fades in straight lines, and the last wish count
 })
 
 test('an audition disposed at any moment says nothing and does nothing more', async ({ page }) => {
+  await keepLiveContext(page)
   const messages = await openHarness(page)
   const playing = await page.evaluate(async () => {
     const unit = new Float32Array([1])
@@ -772,7 +797,7 @@ test('an audition disposed at any moment says nothing and does nothing more', as
     justStarted.dispose()
     const wellStarted = await window.auditionHarness.createAudition()
     wellStarted.start()
-    await new Promise((resolve) => setTimeout(resolve, 200))
+    while (window.liveContext.currentTime < 0.2) await new Promise(requestAnimationFrame)
     wellStarted.setResponses({ here: new Float32Array([0.5]), front: unit })
     wellStarted.setVolumeDb(-30)
     wellStarted.dispose()
@@ -786,7 +811,7 @@ test('an audition disposed at any moment says nothing and does nothing more', as
       audition.stop()
       audition.dispose()
     }
-    await new Promise((resolve) => setTimeout(resolve, 500))
+    while (window.liveContext.state !== 'closed') await new Promise(requestAnimationFrame)
     return [neverStarted, justStarted, wellStarted].map((audition) => audition.playing)
   })
   expect(playing).toEqual([false, false, false])

@@ -4,6 +4,7 @@ import { walkAnswer } from '../../src/engine/questions/walk/walk.ts'
 import { loadSolvedRig } from '../../src/engine/scene/solved-gear.ts'
 import { walkSentence, wallSentence } from '../../src/widgets/walk-round/describe-walk-round.ts'
 import { demoRigNames, rigOf } from '../demo-gear.ts'
+import { framesPass } from './page-checks.ts'
 
 test.beforeAll(async () => {
   for (const name of demoRigNames()) await loadSolvedRig(rigOf(name))
@@ -72,7 +73,7 @@ test('a drag moves the listener, the sentence and the table to the module’s va
     expect(Math.abs(angleDeg - 90)).toBeLessThanOrEqual(1)
     expect(distanceM).toBeCloseTo(3, 1)
     await expect(sentence(page)).toHaveText(expectedSentence(angleDeg, distanceM), { timeout: 1000 })
-  }).toPass({ timeout: 15_000 })
+  }).toPass()
 
   await page.locator('summary', { hasText: 'table' }).click()
   const rig = rigOf('top-over-sub')
@@ -223,7 +224,8 @@ test('nothing is loaded for sound and no audio context exists before a press', a
   await open(page)
   await listener(page).focus()
   await page.keyboard.press('ArrowRight')
-  await page.waitForTimeout(300)
+  await expect(page).toHaveURL(/walk\.angleDeg=-175/)
+  await expect(sentence(page)).toHaveText(expectedSentence(-175, 2.5))
   expect(await page.evaluate(() => (window as unknown as { madeContexts: string[] }).madeContexts)).toEqual([])
   expect(scripts.filter((address) => /audition/.test(address))).toEqual([])
 
@@ -248,12 +250,12 @@ test('waves stand still under reduced motion and on request', async ({ page }) =
   await page.emulateMedia({ reducedMotion: 'reduce' })
   await open(page)
   const picture = () => page.locator('.plan canvas').evaluate((canvas: HTMLCanvasElement) => canvas.toDataURL())
+  await framesPass(page)
   const before = await picture()
-  await page.waitForTimeout(400)
+  await framesPass(page, 24)
   expect(await picture()).toBe(before)
   await page.getByRole('button', { name: 'hold the waves' }).click()
-  await page.waitForTimeout(400)
-  expect(await picture()).not.toBe(before)
+  await expect.poll(picture).not.toBe(before)
 })
 
 test('in front of a wall a drag stops at it, and the words are the module’s for that case', async ({ page }) => {
@@ -280,9 +282,7 @@ test('in front of a wall a drag stops at it, and the words are the module’s fo
 
 test('in the hall the words say what the hall did, and the listener stops at its walls', async ({ page }) => {
   await page.goto('/embed/walk-round/?walk.v=1&walk.surroundings=hall&walk.hall=curtains')
-  await expect(page.locator('p.wall')).toContainText('The hall carries treble to you: outdoors, treble here would be', {
-    timeout: 40_000,
-  })
+  await expect(page.locator('p.wall')).toContainText('The hall carries treble to you: outdoors, treble here would be')
   await expect(page.locator('.plan line.wall')).toHaveCount(2)
   await expect(page.locator('.plan img')).toHaveCount(0)
   await dragTo(page, -4.2, -4)

@@ -1,62 +1,8 @@
-import { expect, type Page, test } from '@playwright/test'
+import { expect, test } from '@playwright/test'
+import { builtPages } from './built-pages.ts'
 
-/** Pages of words; every one is reached from these by a link as well, which the last test walks. */
-const pages = [
-  '/lessons/',
-  '/lessons/walk-round-the-back/',
-  '/lessons/small-box-long-wave/',
-  '/lessons/what-a-horn-holds/',
-  '/lessons/tall-and-thin/',
-  '/lessons/what-your-ear-makes-of-it/',
-  '/lessons/the-wall-joins-in/',
-  '/lessons/the-hall-fills-the-rest/',
-  '/lessons/bass-that-takes-sides/',
-  '/answers/',
-  '/answers/why-more-bass-behind/',
-  '/answers/can-you-keep-the-bass-off-our-tables/',
-  '/evidence/',
-  '/glossary/',
-  '/sources/',
-  '/safety/',
-]
-
-/** Figures alone, for a frame on another page; narrower still. */
-const embeds = [
-  'walk-round',
-  'own-box',
-  'box-and-wave',
-  'horn',
-  'column',
-  'wall-distance',
-  'hall-parts',
-  'steer-the-bass',
-].map((name) => `/embed/${name}/`)
-
-/** Collects what a page says on the console and asks of other hosts. */
-function complaintsOf(page: Page, baseURL: string | undefined): string[] {
-  const complaints: string[] = []
-  const home = new URL(baseURL ?? '').host
-  page.on('console', (message) => complaints.push(`console ${message.type()}: ${message.text()}`))
-  page.on('pageerror', (error) => complaints.push(`error: ${error.message}`))
-  page.on('request', (request) => {
-    const url = new URL(request.url())
-    if (url.protocol.startsWith('http') && url.host !== home) complaints.push(`request to ${url.host}`)
-  })
-  return complaints
-}
-
-for (const path of [...pages, ...embeds]) {
-  test(`${path} loads in silence and stays within a narrow screen`, async ({ page, baseURL }) => {
-    const complaints = complaintsOf(page, baseURL)
-    await page.setViewportSize({ width: 360, height: 740 })
-    const response = await page.goto(path)
-    expect(response?.status()).toBe(200)
-    await expect(page.locator('h1')).toHaveCount(1)
-    await page.evaluate(() => document.fonts.ready)
-    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360)
-    expect(complaints).toEqual([])
-  })
-}
+/** Pages that a reader comes to by links; a figure alone is for a frame on somebody else's page. */
+const pages = builtPages.filter((path) => !path.startsWith('/embed/'))
 
 test('the evidence page counts its checks rightly, and all pass', async ({ page }) => {
   await page.goto('/evidence/')
