@@ -37,14 +37,19 @@ export const signalRms = 0.1
 export type Audition = {
   /** Sample rate that the responses must be made for, Hz. */
   readonly sampleRateHz: number
-  /** Whether the signal has been started and not stopped. */
+  /** Whether the signal has been started and neither stopped nor taken away. */
   readonly playing: boolean
+  /** Whether it is gone for good, by `dispose` or because the browser has closed its context. */
+  readonly disposed: boolean
   /**
    * Takes new impulse responses; while playing, each changed one is faded in once it has settled. If they come
    * faster than the fade, only the newest is taken. Throws RangeError for an empty response or a sample that is not finite.
    */
   setResponses(responses: PlaceResponses): void
-  /** Changes the signal, cross-fading while playing. Resolves when the change is under way. */
+  /**
+   * Changes the signal, cross-fading while playing. Resolves when the change is under way. Rejects if the signal cannot be
+   * made, or not in time; the one before goes on, and another call tries again.
+   */
   setSignal(signal: AuditionSignal): Promise<void>
   /** Moves the ear, with a cross-fade. */
   setPlace(place: AuditionPlace): void
@@ -55,8 +60,11 @@ export type Audition = {
   setMatching(matching: Matching): void
   /** Sets the volume, −60 … 0 dB. Throws RangeError otherwise. */
   setVolumeDb(volumeDb: number): void
-  /** Fades the signal in from its beginning. */
-  start(): void
+  /**
+   * Fades the signal in from its beginning. Resolves when it is heard, or when it has been stopped before; rejects in the
+   * reader's words if the browser lets nothing be heard, and is stopped then. Another call tries again.
+   */
+  start(): Promise<void>
   /** Fades the signal out in 60 ms, then stops it. */
   stop(): void
   /** Fades out if need be and gives everything back. */

@@ -1,90 +1,89 @@
-import type {
-  Audition,
-  AuditionPlace,
-  AuditionSignal,
-  Matching,
-  PlaceGainsDb,
-  PlaceResponses,
-} from './audition-types.ts'
+import { createAuditionGraph } from './audition-graph.ts'
+import type { Audition, AuditionSignal, Matching, PlaceGainsDb, PlaceResponses } from './audition-types.ts'
 import { startVolumeDb } from './audition-types.ts'
-import { createCeiling } from './ceiling-nodes.ts'
-import { createFader } from './fader.ts'
 import { placeGains, volumeGain } from './gain.ts'
-import { ignoreClosed, openLiveContext } from './live-context.ts'
 import type { LoopedSource } from './looped-source.ts'
 import { startLoop } from './looped-source.ts'
 import type { LoudnessMatch } from './loudness-match.ts'
 import { createLoudnessMatch, requireFrontLevel } from './loudness-match.ts'
-import { createResponseLane } from './response-lane.ts'
 import { settlingTimeS } from './settling-time.ts'
-import { signalLoop } from './signal-loop.ts'
+import { createLoopStore } from './signal-loop.ts'
 import { callAfter } from './sound-clock.ts'
-import { Gain, openContext } from './tone-nodes.ts'
+import { openSoundContext, type SoundContext } from './sound-context.ts'
 
 export type { Audition, AuditionPlace, AuditionSignal, Matching, PlaceResponses } from './audition-types.ts'
 
-/** Length of the cross-fade between the places, and of a change of volume, s. */
-const fadeS = 0.04
+/** What an audition may be given. */
+export type AuditionOptions = {
+  /** An audio context to build in; without one a live context is made. */
+  context?: OfflineAudioContext | AudioContext
+  /** Signal to begin with; pink noise unless given. */
+  signal?: AuditionSignal
+  /** Called in the reader's words when the sound is taken away while it plays; it has been stopped then. */
+  onTaken?: (words: string) => void
+}
 
 /**
- * Builds what a reader listens through:
+ * Builds what a reader listens through (see `createAuditionGraph`). It begins with pink noise, the ear at `here`, both
+ * responses a unit impulse, true levels, the volume at −24 dB, and silent. Without a context of your own call this in
+ * answer to a press.
  *
- *   loop → convolver `here`  → gain ┐
- *        → convolver `front` → gain ┴→ volume → ceiling at −1 dBFS → output
- *
- * It begins with pink noise, the ear at `here`, both responses a unit impulse, true levels, the volume at −24 dB, and silent.
- *
- * @param options.context  an audio context to build in; without one a live context is made, so call this in answer to a press
- * @param options.signal   signal to begin with; pink noise unless given
- * @throws Error (as a rejection) if the browser has no Web Audio
+ * @throws Error (as a rejection) if the browser has no Web Audio or the loop of the signal cannot be made
  */
-export async function createAudition(
-  options: { context?: OfflineAudioContext | AudioContext; signal?: AuditionSignal } = {},
-): Promise<Audition> {
-  const raw = options.context ?? openLiveContext()
-  const isLive = !(raw instanceof OfflineAudioContext)
-  const { context, clock } = openContext(raw)
+export async function createAudition(options: AuditionOptions = {}): Promise<Audition> {
+  let taken = (_words: string): void => {}
+  const sound = openSoundContext({ given: options.context, onTaken: (words) => taken(words) })
+  const loopOf = createLoopStore(sound.sampleRateHz)
+  const signal = options.signal ?? 'pink-noise'
+  try {
+    const samples = await loopOf(signal)
+    const { audition, letGo } = buildAudition({ sound, loopOf, signal, samples })
+    taken = (words) => {
+      // Fading out for the last time: nobody is left to be told.
+      const isOver = audition.disposed
+      letGo()
+      if (!isOver) options.onTaken?.(words)
+    }
+    return audition
+  } catch (error) {
+    // Browsers allow a page only a handful of contexts.
+    sound.close()
+    throw error
+  }
+}
 
+/**
+ * The audition in its context, and how it lets go of a sound that is not there any more or has never come. Longer than a
+ * hundred lines, because every call shares the few variables of one audition; what it plays through stands in the graph.
+ */
+function buildAudition(wiring: {
+  sound: SoundContext
+  loopOf: (signal: AuditionSignal) => Promise<Float32Array>
+  signal: AuditionSignal
+  samples: Float32Array
+}): { audition: Audition; letGo: () => void } {
+  const { sound, loopOf } = wiring
+  const { context, clock, sampleRateHz } = sound
+  let { signal: wantedSignal, samples } = wiring
   const voices = new Set<LoopedSource>()
   const isHeard = (): boolean => voices.size > 0
-
-  const source = new Gain({ context })
-  const lanes = {
-    here: createResponseLane({ context, clock, input: source, isHeard }),
-    front: createResponseLane({ context, clock, input: source, isHeard }),
-  }
-  const volume = new Gain({ context, gain: volumeGain(startVolumeDb) })
-  const volumeFader = createFader({ param: volume.gain, clock, gain: volumeGain(startVolumeDb), rampS: fadeS })
-  const ceiling = createCeiling(context)
-
-  let place: AuditionPlace = 'here'
-  let gainsDb: PlaceGainsDb = { here: 0, front: 0 }
-  let matching: Matching | undefined
-  let responses: PlaceResponses = { here: new Float32Array([1]), front: new Float32Array([1]) }
-  const firstGains = placeGains(place, gainsDb)
-  const outlet = (at: AuditionPlace) => {
-    const gain = new Gain({ context, gain: firstGains[at] })
-    lanes[at].output.connect(gain)
-    gain.connect(volume)
-    return { gain, fader: createFader({ param: gain.gain, clock, gain: firstGains[at], rampS: fadeS }) }
-  }
-  const outlets = { here: outlet('here'), front: outlet('front') }
-  volume.connect(ceiling.input)
-
-  const loops = new Map<AuditionSignal, Promise<Float32Array>>()
-  const loopOf = (signal: AuditionSignal): Promise<Float32Array> => {
-    const known = loops.get(signal) ?? signalLoop(signal, raw.sampleRate)
-    loops.set(signal, known)
-    return known
-  }
-
-  let wantedSignal = options.signal ?? 'pink-noise'
-  let samples = await loopOf(wantedSignal)
   let voice: LoopedSource | undefined
   let disposed = false
 
+  let place: 'here' | 'front' = 'here'
+  let gainsDb: PlaceGainsDb = { here: 0, front: 0 }
+  let matching: Matching | undefined
+  let responses: PlaceResponses = { here: new Float32Array([1]), front: new Float32Array([1]) }
+  const graph = createAuditionGraph({
+    context,
+    clock,
+    placeGains: placeGains(place, gainsDb),
+    volumeGain: volumeGain(startVolumeDb),
+    isHeard,
+  })
+
   const beginVoice = (): void => {
-    voice = startLoop({ context, clock, samples, output: source })
+    voice = startLoop({ context, clock, samples, output: graph.input })
     voices.add(voice)
   }
 
@@ -93,32 +92,19 @@ export async function createAudition(
     const ending = voice
     voice = undefined
     if (!ending) return
-    const ringS = Math.max(lanes.here.ringS, lanes.front.ringS)
-    callAfter(clock, ending.fadeOut() + ringS, () => {
+    callAfter(clock, ending.fadeOut() + graph.ringS, () => {
+      // Broken off meanwhile.
+      if (!voices.delete(ending)) return
       ending.dispose()
-      voices.delete(ending)
       if (!isHeard()) fallSilent()
     })
   }
 
-  const applyGains = (): void => {
-    const gains = placeGains(place, gainsDb)
-    for (const at of ['here', 'front'] as const) {
-      if (isHeard()) outlets[at].fader.fadeTo(gains[at])
-      else outlets[at].fader.jumpTo(gains[at])
-    }
-  }
-
-  // Binning a loop's spectrum takes a fifth of a second, so it is done once, and only for who matches.
-  const matches = new Map<Float32Array, LoudnessMatch>()
-  const matchOf = (loop: Float32Array): LoudnessMatch => {
-    const known = matches.get(loop) ?? createLoudnessMatch(loop, raw.sampleRate)
-    matches.set(loop, known)
-    return known
-  }
-  const match = (): void => {
-    gainsDb = matching?.matched ? matchOf(samples).gainsDb(responses, matching.frontLevelDbA) : { here: 0, front: 0 }
-    applyGains()
+  /** Ends everything that sounds at once, without a fade: for when nothing is heard anyway. */
+  const breakOff = (): void => {
+    for (const sounding of voices) sounding.dispose()
+    voices.clear()
+    voice = undefined
   }
 
   const fallSilent = (): void => {
@@ -126,36 +112,49 @@ export async function createAudition(
       tearDown()
       return
     }
-    lanes.here.settle()
-    lanes.front.settle()
-    if (isLive) raw.suspend().catch(ignoreClosed)
+    graph.settle()
+    sound.sleep()
   }
 
   const tearDown = (): void => {
-    for (const sounding of voices) sounding.dispose()
-    voices.clear()
-    for (const at of ['here', 'front'] as const) {
-      lanes[at].dispose()
-      outlets[at].gain.dispose()
-    }
-    for (const node of [source, volume, ceiling]) node.dispose()
-    // A context that was handed in is its owner's to close; only the ticking of its wrapper ends.
-    if (options.context) context.clockSource = 'offline'
-    else context.dispose()
+    breakOff()
+    graph.dispose()
+    sound.close()
   }
 
-  return {
-    sampleRateHz: raw.sampleRate,
+  const letGo = (): void => {
+    breakOff()
+    disposed ||= sound.closed
+    if (disposed) tearDown()
+    else graph.settle()
+  }
+
+  // Binning a loop's spectrum takes a fifth of a second, so it is done once, and only for who matches.
+  const matches = new Map<Float32Array, LoudnessMatch>()
+  const matchOf = (loop: Float32Array): LoudnessMatch => {
+    const known = matches.get(loop) ?? createLoudnessMatch(loop, sampleRateHz)
+    matches.set(loop, known)
+    return known
+  }
+  const match = (): void => {
+    gainsDb = matching?.matched ? matchOf(samples).gainsDb(responses, matching.frontLevelDbA) : { here: 0, front: 0 }
+    graph.setPlaceGains(placeGains(place, gainsDb))
+  }
+
+  const audition: Audition = {
+    sampleRateHz,
     get playing() {
       return voice !== undefined
+    },
+    get disposed() {
+      return disposed
     },
     setResponses(next: PlaceResponses) {
       if (disposed) return
       // Both are checked before either is taken.
-      settlingTimeS(next.here, raw.sampleRate)
-      settlingTimeS(next.front, raw.sampleRate)
-      lanes.here.set(next.here)
-      lanes.front.set(next.front)
+      settlingTimeS(next.here, sampleRateHz)
+      settlingTimeS(next.front, sampleRateHz)
+      graph.setResponses(next)
       responses = { here: new Float32Array(next.here), front: new Float32Array(next.front) }
       match()
     },
@@ -174,7 +173,7 @@ export async function createAudition(
     setPlace(next) {
       if (disposed) return
       place = next
-      applyGains()
+      graph.setPlaceGains(placeGains(place, gainsDb))
     },
     setMatching(next) {
       if (disposed) return
@@ -183,25 +182,30 @@ export async function createAudition(
       match()
     },
     setVolumeDb(volumeDb) {
-      if (disposed) return
-      const gain = volumeGain(volumeDb)
-      if (isHeard()) volumeFader.fadeTo(gain)
-      else volumeFader.jumpTo(gain)
+      if (!disposed) graph.setVolumeGain(volumeGain(volumeDb))
     },
-    start() {
-      if (disposed || voice) return
-      beginVoice()
-      if (isLive) raw.resume().catch(ignoreClosed)
+    async start() {
+      if (disposed) return
+      if (!voice) beginVoice()
+      try {
+        await sound.wake()
+      } catch (error) {
+        letGo()
+        throw error
+      }
     },
     stop() {
-      endVoice()
+      if (disposed) return
+      if (!sound.stands) return endVoice()
+      breakOff()
+      fallSilent()
     },
     dispose() {
       if (disposed) return
       disposed = true
       endVoice()
-      // Time stands still in a context that does not run; nothing would ever be called back.
-      if (!isHeard() || raw.state !== 'running') tearDown()
+      if (!isHeard() || sound.stands) tearDown()
     },
   }
+  return { audition, letGo }
 }

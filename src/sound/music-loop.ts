@@ -38,11 +38,9 @@ export async function renderMusicLoop(sampleRateHz: number): Promise<Float32Arra
   const rendered = await renderOffline({ sampleRateHz, length: leadIn + length }, (context, clock) => {
     const band = createBand(context, sampleRateHz)
     const notes = musicScore().map((note) => ({ note, sample: Math.round((note.beat / loopBeats) * length) }))
-    // Bar by bar while it is rendered, because every node that exists costs time in every render quantum. Bar −1 is the
-    // lead-in. In order of time, because the ducking of one kick begins where that of the kick before it ends.
+    // Bar −1 is the lead-in. In order of time, because the ducking of one kick begins where that of the kick before it ends.
     const playBar = (bar: number): void => {
       const barStart = (bar + 1) * leadIn
-      band.forgetBefore((barStart - leadIn) / sampleRateHz)
       const written = (bar + loopBars) % loopBars
       for (const { note, sample } of notes
         .filter((each) => Math.floor(each.sample / leadIn) === written)
@@ -52,7 +50,15 @@ export async function renderMusicLoop(sampleRateHz: number): Promise<Float32Arra
     }
     playBar(-1)
     for (let bar = 0; bar < loopBars; bar++) {
-      clock.callAt(((bar + 1) * leadIn - quantumSamples) / sampleRateHz, () => playBar(bar))
+      if (!clock) {
+        playBar(bar)
+        continue
+      }
+      // Bar by bar while it is rendered, because every node that exists costs time in every render quantum.
+      clock.callAt(((bar + 1) * leadIn - quantumSamples) / sampleRateHz, () => {
+        band.forgetBefore((bar * leadIn) / sampleRateHz)
+        playBar(bar)
+      })
     }
   })
   return scaleToRms(rendered.slice(leadIn), signalRms)

@@ -1,7 +1,10 @@
 import { pinkNoise } from '../acoustics/signals/pink-noise.ts'
 import { speechLike } from '../acoustics/signals/speech-like.ts'
+import { withTimeLimit } from '../engine/workers/time-limit.ts'
 import type { AuditionSignal } from './audition-types.ts'
 import { renderMusicLoop } from './music-loop.ts'
+import * as say from './sound.messages.ts'
+import { soundLimitsS } from './sound-limits.ts'
 
 /** Length of the noise loop, s: long enough that its repeat is not noticed, short enough to make in a moment. */
 export const noiseLoopS = 8
@@ -24,5 +27,34 @@ export async function signalLoop(signal: AuditionSignal, sampleRateHz: number): 
       return renderMusicLoop(sampleRateHz)
     case 'speech':
       return speechLike({ sampleRateHz })
+  }
+}
+
+/**
+ * Remembers the loops that have been made; one that failed is made again when it is next asked for.
+ *
+ * @param sampleRateHz  of all loops
+ * @param make          makes one; `signalLoop` unless given
+ * @returns  gives a loop; rejects with what `make` rejects with, or with TimeLimitError
+ */
+export function createLoopStore(
+  sampleRateHz: number,
+  make: typeof signalLoop = signalLoop,
+): (signal: AuditionSignal) => Promise<Float32Array> {
+  const loops = new Map<AuditionSignal, Promise<Float32Array>>()
+  return (signal) => {
+    const known = loops.get(signal)
+    if (known) return known
+    const made = withTimeLimit(
+      make(signal, sampleRateHz).catch((error: unknown) => {
+        const reason = error instanceof Error ? error.message : String(error)
+        throw new Error(say.signalNotMade({ signal, reason }))
+      }),
+      soundLimitsS.loop,
+      say.makingSignal({ signal }),
+    )
+    loops.set(signal, made)
+    made.catch(() => loops.delete(signal))
+    return made
   }
 }

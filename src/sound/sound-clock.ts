@@ -17,11 +17,14 @@ export function callAfter(clock: SoundClock, timeS: number, callback: () => void
 /** Samples in a render quantum of the Web Audio API. */
 const quantumSamples = 128
 
+/** Whether the browser can halt a rendering, so that something is done in the middle of it. Firefox cannot. */
+export const canHalt = (context: OfflineAudioContext): boolean => typeof context.suspend === 'function'
+
 const offlineClocks = new WeakMap<OfflineAudioContext, SoundClock>()
 
 /**
  * Clock of a rendering that runs faster than time: it halts the rendering at the wanted moment, calls back, and lets
- * it go on. One a context, because a context can be halted only once in a render quantum.
+ * it go on. One a context, because a context can be halted only once in a render quantum. Its `callAt` needs `canHalt`.
  */
 export function offlineClock(context: OfflineAudioContext): SoundClock {
   const known = offlineClocks.get(context)

@@ -10,7 +10,7 @@ import { ToneAudioBuffer } from 'tone/build/esm/core/context/ToneAudioBuffer.js'
 import { WaveShaper } from 'tone/build/esm/signal/WaveShaper.js'
 import { ToneBufferSource } from 'tone/build/esm/source/buffer/ToneBufferSource.js'
 import { ToneOscillatorNode } from 'tone/build/esm/source/oscillator/ToneOscillatorNode.js'
-import { offlineClock, type SoundClock } from './sound-clock.ts'
+import { canHalt, offlineClock, type SoundClock } from './sound-clock.ts'
 
 export type { Context, ToneAudioBuffer }
 export { BiquadFilter, Convolver, Gain, ToneBufferSource, ToneOscillatorNode, WaveShaper }
@@ -44,16 +44,17 @@ export function openContext(raw: AudioContext | OfflineAudioContext): { context:
  * Renders what a function connects to the destination, faster than time.
  *
  * @param spec   sample rate, Hz, and length, samples
- * @param build  makes and schedules nodes in the context that it is given; by the clock it may go on while it is rendered
+ * @param build  makes and schedules nodes in the context that it is given; by the clock it may go on while it is rendered.
+ *               Where the browser cannot halt a rendering there is no clock: all must be scheduled at once
  * @returns  one channel of samples
  */
 export async function renderOffline(
   spec: { sampleRateHz: number; length: number },
-  build: (context: Context, clock: SoundClock) => void,
+  build: (context: Context, clock: SoundClock | undefined) => void,
 ): Promise<Float32Array> {
   const raw = new OfflineAudioContext(1, spec.length, spec.sampleRateHz)
   const { context, clock } = openContext(raw)
-  build(context, clock)
+  build(context, canHalt(raw) ? clock : undefined)
   const rendered = await raw.startRendering()
   return rendered.getChannelData(0)
 }

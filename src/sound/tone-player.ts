@@ -1,18 +1,22 @@
 import { createCeiling } from './ceiling-nodes.ts'
 import { createFader, type Fader } from './fader.ts'
 import { gainFromDb } from './gain.ts'
-import { ignoreClosed, openLiveContext } from './live-context.ts'
 import { callAfter } from './sound-clock.ts'
+import { openSoundContext } from './sound-context.ts'
 import { burstFadeS, requireBurst, type ToneBurst } from './tone-bursts.ts'
-import { Gain, openContext, ToneOscillatorNode } from './tone-nodes.ts'
+import { Gain, ToneOscillatorNode } from './tone-nodes.ts'
 
 /** Plays short tones one after the other. After `dispose` every call does nothing. */
 export type TonePlayer = {
+  /** Whether it is gone for good, by `dispose` or because the browser has closed its context. */
+  readonly disposed: boolean
   /**
    * Asks for the first burst at once and for each further one just before it begins, so that what changes meanwhile is heard
-   * in the next; ends when there is none. What still plays fades out first. Throws RangeError for a burst out of range.
+   * in the next; ends when there is none. What still plays fades out first. Resolves when the first is heard, or when it has
+   * been stopped before. Rejects in the reader's words if the browser lets nothing be heard, and with RangeError for a burst
+   * out of range.
    */
-  play(nextBurst: () => ToneBurst | undefined): void
+  play(nextBurst: () => ToneBurst | undefined): Promise<void>
   /** Fades out. */
   stop(): void
   dispose(): void
@@ -28,14 +32,25 @@ type Run = { gain: Gain; fader: Fader; bursts: Set<() => void>; ending: boolean 
  *
  * @param options.context   an audio context to build in; without one a live context is made, so call this in answer to a press
  * @param options.onSilent  called whenever the last burst has died away
+ * @param options.onTaken   called in the reader's words when the sound is taken away while it plays
  * @throws Error if the browser has no Web Audio
  */
 export function createTonePlayer(
-  options: { context?: OfflineAudioContext | AudioContext; onSilent?: () => void } = {},
+  options: {
+    context?: OfflineAudioContext | AudioContext
+    onSilent?: () => void
+    onTaken?: (words: string) => void
+  } = {},
 ): TonePlayer {
-  const raw = options.context ?? openLiveContext()
-  const isLive = !(raw instanceof OfflineAudioContext)
-  const { context, clock } = openContext(raw)
+  const sound = openSoundContext({
+    given: options.context,
+    onTaken: (words) => {
+      const isOver = disposed
+      letGo()
+      if (!isOver) options.onTaken?.(words)
+    },
+  })
+  const { context, clock } = sound
   const ceiling = createCeiling(context)
   const runs = new Set<Run>()
   let disposed = false
@@ -45,17 +60,29 @@ export function createTonePlayer(
     run.gain.dispose()
     runs.delete(run)
   }
+  /** Ends every run at once, without a fade: for when nothing is heard anyway. */
+  const breakOff = (): void => {
+    for (const run of [...runs]) {
+      run.ending = true
+      clear(run)
+    }
+  }
   const tearDown = (): void => {
-    for (const run of [...runs]) clear(run)
+    breakOff()
     ceiling.dispose()
-    if (options.context) context.clockSource = 'offline'
-    else context.dispose()
+    sound.close()
+  }
+  /** What is left to do when the sound is not there any more, or has never come. */
+  const letGo = (): void => {
+    breakOff()
+    disposed ||= sound.closed
+    if (disposed) tearDown()
   }
   const end = (run: Run, fade: boolean): void => {
     if (run.ending) return
     run.ending = true
     callAfter(clock, fade ? run.fader.fadeTo(0) : clock.nowS(), () => {
-      // Torn down meanwhile.
+      // Broken off meanwhile.
       if (!runs.has(run)) return
       clear(run)
       if (runs.size > 0) return
@@ -63,11 +90,11 @@ export function createTonePlayer(
         tearDown()
         return
       }
-      if (isLive) raw.suspend().catch(ignoreClosed)
+      sound.sleep()
       options.onSilent?.()
     })
   }
-  const sound = (run: Run, { frequencyHz, peakDb, durationS }: ToneBurst): void => {
+  const soundBurst = (run: Run, { frequencyHz, peakDb, durationS }: ToneBurst): void => {
     const startS = clock.nowS()
     const oscillator = new ToneOscillatorNode({ context, type: 'sine', frequency: frequencyHz })
     const envelope = new Gain({ context, gain: 0 })
@@ -89,7 +116,10 @@ export function createTonePlayer(
   }
 
   return {
-    play(nextBurst) {
+    get disposed() {
+      return disposed
+    },
+    async play(nextBurst) {
       if (disposed) return
       const first = nextBurst()
       if (first) requireBurst(first)
@@ -102,7 +132,7 @@ export function createTonePlayer(
       runs.add(run)
       const advance = (burst: ToneBurst): void => {
         const startS = clock.nowS()
-        sound(run, burst)
+        soundBurst(run, burst)
         clock.callAt(startS + burst.durationS + burst.gapS, () => {
           if (run.ending) return
           const next = nextBurst()
@@ -119,17 +149,28 @@ export function createTonePlayer(
         })
       }
       advance(first)
-      if (isLive) raw.resume().catch(ignoreClosed)
+      try {
+        await sound.wake()
+      } catch (error) {
+        letGo()
+        throw error
+      }
     },
     stop() {
-      for (const run of runs) end(run, true)
+      if (!sound.stands) {
+        for (const run of runs) end(run, true)
+        return
+      }
+      if (runs.size === 0) return
+      breakOff()
+      sound.sleep()
+      if (!disposed) options.onSilent?.()
     },
     dispose() {
       if (disposed) return
       disposed = true
       for (const run of runs) end(run, true)
-      // Time stands still in a context that does not run; nothing would ever be called back.
-      if (runs.size === 0 || raw.state !== 'running') tearDown()
+      if (runs.size === 0 || sound.stands) tearDown()
     },
   }
 }

@@ -1,4 +1,5 @@
 import { requireInRange } from '../../acoustics/numeric-range.ts'
+import * as say from './time-limit.messages.ts'
 
 /** Longest wait that a browser's timer can count, s: 2³¹ − 1 ms. */
 const longestLimitS = 2_147_483
@@ -23,7 +24,7 @@ export async function withTimeLimit<T>(promise: Promise<T>, limitS: number, what
   requireInRange('limitS', limitS, { above: 0, max: longestLimitS, unit: 's' })
   return new Promise<T>((resolve, reject) => {
     const timer = setTimeout(() => {
-      reject(new TimeLimitError(`${what} took longer than ${limitS} ${limitS === 1 ? 'second' : 'seconds'}.`))
+      reject(new TimeLimitError(say.tookTooLong({ what, limitS })))
     }, limitS * 1000)
     promise.then(resolve, reject).finally(() => clearTimeout(timer))
   })

@@ -6,6 +6,7 @@ import type { Engine } from '../../engine/workers/engine.ts'
 import { withTimeLimit } from '../../engine/workers/time-limit.ts'
 import type { Audition } from '../../sound/audition-types.ts'
 import { startVolumeDb } from '../../sound/audition-types.ts'
+import { loadSound } from '../../sound/load-sound.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { type BlindState, blindLink } from './blind-comparison-link.ts'
@@ -51,6 +52,8 @@ export class BlindComparison extends RigFigure<BlindState> {
   /** The stage whose sound is being made. */
   making: BlindStage | undefined = $state()
   volumeDb = $state(startVolumeDb)
+  /** Which of the two could not be heard, or was taken away while it played, and why. */
+  silent: { letter: Letter; words: string } | undefined = $state.raw()
 
   /** The stage whose sound could not be made, and why. */
   #failed: { stage: BlindStage; reason: string } | undefined = $state.raw()
@@ -119,9 +122,27 @@ export class BlindComparison extends RigFigure<BlindState> {
 
   async #make(engine: Engine, stage: BlindStage): Promise<void> {
     const { signal, trials, angleDeg } = $state.snapshot(this.state)
+    const made = await this.#makeSound(engine, stage)
+    if (!made) return
+    // Who turned up for the bass alone is not met by the whole at that volume.
+    if (this.go?.stage === 'bass-alone' && stage !== 'bass-alone') this.setVolumeDb(startVolumeDb)
+    this.#random ??= seededRandom(this.state.seed || chanceSeed())
+    this.difference = { ...made, angleDeg }
+    this.sitting = [
+      ...this.sitting,
+      { stage, signal, behind: drawBehind(trials, this.#random), said: [], brokenOff: false },
+    ]
+    this.#open(0)
+  }
+
+  /** Makes the two sounds of a stage, ready to be played. Undefined if the page has been left meanwhile. */
+  async #makeSound(engine: Engine, stage: BlindStage): Promise<Omit<Difference, 'angleDeg'> | undefined> {
+    const { signal } = this.state
+    // A context that the browser has closed never plays again.
+    if (this.#audition?.disposed) this.#audition = undefined
     this.#audition ??= await this.#newAudition(engine, signal)
     const audition = this.#audition
-    if (!audition) return
+    if (!audition) return undefined
     await withTimeLimit(audition.setSignal(signal), makingLimitS, 'Making the sound')
     const question = {
       rig: this.rig.rig,
@@ -137,27 +158,18 @@ export class BlindComparison extends RigFigure<BlindState> {
       engine.ask('difference', 'walkAnswer', question, options),
     ])
     const [made, answer] = await withTimeLimit(answers, makingLimitS, 'Computing what is heard at the two places')
-    if (!made || !answer || this.engine !== engine) return
+    if (!made || !answer || this.engine !== engine) return undefined
     const { matched, frontLevelDbA, ...responses } = made
     audition.setResponses(responses)
     audition.setMatching({ matched, frontLevelDbA })
-    // Who turned up for the bass alone is not met by the whole at that volume.
-    if (this.go?.stage === 'bass-alone' && stage !== 'bass-alone') this.volumeDb = startVolumeDb
     audition.setVolumeDb(this.volumeDb)
-    this.#random ??= seededRandom(this.state.seed || chanceSeed())
-    this.difference = { answer, angleDeg, standIn }
-    this.sitting = [
-      ...this.sitting,
-      { stage, signal, behind: drawBehind(trials, this.#random), said: [], brokenOff: false },
-    ]
-    this.#open(0)
+    return { answer, standIn }
   }
 
   /** What is listened through. Undefined if the page has been left while it was loading. */
   async #newAudition(engine: Engine, signal: BlindState['signal']): Promise<Audition | undefined> {
-    const code = import('../../sound/audition.ts')
-    const { createAudition } = await withTimeLimit(code, makingLimitS, 'Loading the sound')
-    const making = createAudition({ signal })
+    const { createAudition } = await loadSound(import('../../sound/audition.ts'))
+    const making = createAudition({ signal, onTaken: (words) => this.#fallSilent(this.sounding ?? 'A', words) })
     try {
       const made = await withTimeLimit(making, makingLimitS, 'Making the sound')
       if (this.engine === engine) return made
@@ -171,22 +183,48 @@ export class BlindComparison extends RigFigure<BlindState> {
   }
 
   /** Lets one of the two be heard; pressed again, it stops. */
-  play(letter: Letter): void {
-    const behind = this.go?.behind[this.trial]
-    if (!this.#audition || !behind || this.making) return
+  async play(letter: Letter): Promise<void> {
+    const { go, engine } = this
+    const behind = go?.behind[this.trial]
+    if (!go || !engine || !behind || this.making) return
     if (this.sounding === letter) {
       this.stop()
       return
     }
-    this.#audition.setPlace(letter === behind ? 'here' : 'front')
-    this.#audition.start()
-    this.sounding = letter
-    this.listened = true
+    this.silent = undefined
+    try {
+      if (this.#audition?.disposed) await this.#makeAgain(engine, go.stage)
+      this.#audition?.setPlace(letter === behind ? 'here' : 'front')
+      await this.#audition?.start()
+      // Something may have stopped it before it began.
+      if (!this.#audition?.playing) return
+      this.sounding = letter
+      this.listened = true
+    } catch (error) {
+      this.#fallSilent(letter, error instanceof Error ? error.message : String(error))
+    }
+  }
+
+  /** The same two sounds of the go that is under way once more. */
+  async #makeAgain(engine: Engine, stage: BlindStage): Promise<void> {
+    this.making = stage
+    try {
+      await this.#makeSound(engine, stage)
+    } finally {
+      this.making = undefined
+    }
+  }
+
+  /** The sound has not come, or was taken away: the buttons say so, and a press brings it back. */
+  #fallSilent(letter: Letter, words: string): void {
+    this.sounding = undefined
+    this.silent = { letter, words }
   }
 
   stop(): void {
     this.#audition?.stop()
     this.sounding = undefined
+    this.silent = undefined
   }
 
   /** Takes the answer to the trial that is shown. Without feedback the next trial follows at once. */
