@@ -67,7 +67,7 @@ test('a stage answered right and one answered wrong: verdicts, told trials and t
   await press(page, '▶ hear B')
   const wrong = other(second[0] as Letter)
   await press(page, `${wrong} is behind`)
-  await expect(figure(page).locator('.told')).toContainText(toldSentence(wrong, second[0] as Letter, 180))
+  await expect(figure(page).locator('p.told')).toContainText(toldSentence(wrong, second[0] as Letter, 180))
   await press(page, 'next trial')
   await answer(page, second.slice(1).map(other))
   await expect(sentence(page)).toHaveText(stageVerdict({ right: 0, trials, goes: 1 }))
@@ -132,7 +132,7 @@ test('what sounds behind is the one without treble, and the page does not give i
     const swapped = await figure(page).locator('.trial').innerHTML()
     expect(exchanged(swapped)).toBe(exchanged(markup))
     await press(page, `${letter} is behind`)
-    await expect(figure(page).locator('.told')).not.toContainText(/You said|was behind/)
+    await expect(figure(page).locator('p.told')).not.toContainText(/You said|was behind/)
   }
 })
 
