@@ -10,6 +10,7 @@ import { ToneAudioBuffer } from 'tone/build/esm/core/context/ToneAudioBuffer.js'
 import { WaveShaper } from 'tone/build/esm/signal/WaveShaper.js'
 import { ToneBufferSource } from 'tone/build/esm/source/buffer/ToneBufferSource.js'
 import { ToneOscillatorNode } from 'tone/build/esm/source/oscillator/ToneOscillatorNode.js'
+import { provideParamHold } from './param-hold.ts'
 import { canHalt, offlineClock, type SoundClock } from './sound-clock.ts'
 
 export type { Context, ToneAudioBuffer }
@@ -23,6 +24,7 @@ const liveLeadS = 0.03
  * is handed its context, but Tone asks for the global one in passing and would otherwise open one itself.
  */
 export function openContext(raw: AudioContext | OfflineAudioContext): { context: Context; clock: SoundClock } {
+  provideParamHold()
   if (raw instanceof OfflineAudioContext) {
     const context = new Context({ context: raw, clockSource: 'offline', lookAhead: 0 })
     setContext(context)

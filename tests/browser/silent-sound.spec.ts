@@ -76,14 +76,23 @@ async function expectSilent(page: Page, words: RegExp) {
   await expect(here(page)).toBeEnabled()
 }
 
-test('music plays where a rendering cannot be halted', async ({ page }) => {
+test('music plays and stops where a rendering cannot be halted and a parameter cannot be held', async ({ page }) => {
+  // What Firefox lacks of Web Audio.
   await page.addInitScript(() => {
     for (const name of ['suspend', 'resume']) Reflect.deleteProperty(OfflineAudioContext.prototype, name)
+    Reflect.deleteProperty(AudioParam.prototype, 'cancelAndHoldAtTime')
   })
   await open(page)
   await sound(page).getByLabel('music').check()
+  await turn(page, { resume: 'fail' })
   await here(page).click()
+  await expectSilent(page, /The sound does not start/)
+  await turn(page, { resume: 'real' })
+  await again(page).click()
   await expectPlaying(page)
+  await sound(page).getByRole('button', { name: '■ stop' }).click()
+  await expect(here(page)).toHaveAttribute('aria-pressed', 'false')
+  await expect.poll(() => states(page), patience).toEqual(['suspended'])
 })
 
 test('music that cannot be made is told; the message goes with the signal, no context stays, and it can be tried again', async ({
