@@ -1,34 +1,19 @@
-// The acoustics module: everything that the site, its tests and anyone else may call. Pure numbers, SI units,
-// time factor e^{+jωt}, levels re 20 µPa. Runs in plain Node.
+// The acoustics module: everything that the site and anyone else may call. Pure numbers, SI units, time factor e^{+jωt}, levels
+// re 20 µPa. Runs in plain Node.
+// No page uses baffledPistonDb, spherePiston, pressureFrom, gradientPair, endFireLine, reverberantLevelDb, octaveBands,
+// thirdOctaveLevelsDb or readWav: they are public for those who use the module by itself (notebooks, other tools, checks from outside).
 
-export {
-  amplitudeLevelDb,
-  amplitudeRatio,
-  energyAverageDb,
-  energySumDb,
-  levelDb,
-  powerRatio,
-} from './bands/decibels.ts'
+export { amplitudeLevelDb, amplitudeRatio, energyAverageDb, levelDb } from './bands/decibels.ts'
 export { type Band, octaveBands, thirdOctaveBands } from './bands/octave-bands.ts'
 export { type Complex, divide, fromPolar, magnitude, multiply, squaredMagnitude } from './complex.ts'
 export { bandLevelsDb, groupLevelDb, weightedLevelDb } from './field/band-levels.ts'
-export { broadsideRow } from './field/broadside-row.ts'
-export { decayFromResponseS } from './field/decay-from-response.ts'
 export { type Footprint, footprints, type PlanPoint } from './field/footprint.ts'
 export { frontTable } from './field/front-table.ts'
-export {
-  type Absorption,
-  furnishedHall,
-  type Hall,
-  type HallSurface,
-  hallSurfaces,
-  octaveTable,
-} from './field/hall.ts'
-export { hallField, hallFieldCeilingHz } from './field/hall-field.ts'
+export { type Absorption, furnishedHall, type Hall, type HallSurface, hallSurfaces, octaveTable } from './field/hall.ts'
+export { hallField } from './field/hall-field.ts'
 export { earlySound, type HallLevels, hallLevels, statisticalShare } from './field/hall-levels.ts'
 export { planOfPressure } from './field/hall-plan.ts'
 export { type HallResponseSpec, hallFieldResponse } from './field/hall-response.ts'
-export { interferenceLanesM } from './field/interference-lanes.ts'
 export {
   clearPlace,
   type DistanceDatum,
@@ -42,15 +27,13 @@ export {
   placeBetweenWalls,
   placePoint,
 } from './field/listening-place.ts'
-export { type NarrowBandLevel, narrowBandLevelsDb, narrowBandLinesHz } from './field/narrow-band-levels.ts'
 export { dipsHz, risesHz } from './field/path-interference.ts'
 export type { PlacedSource } from './field/placed-source.ts'
-export { type PlanLevels, type PlanPressure, planLevelReFrontDb, planPressure } from './field/plan-field.ts'
+export { type PlanLevels, type PlanPressure, planLevelReFrontDb } from './field/plan-field.ts'
 export { type PlanGrid, planGridPoint } from './field/plan-grid.ts'
 export { planWavesReFront } from './field/plan-waves.ts'
 export { powerCurve } from './field/power-curve.ts'
 export { pressureField, pressureFrom } from './field/pressure-from.ts'
-export { radiatedPowerW } from './field/radiated-power.ts'
 export {
   criticalDistanceM,
   decayTimeS,
@@ -58,22 +41,15 @@ export {
   reverberantLevelDb,
   roomConstantM2,
 } from './field/reverberant-field.ts'
-export { reverberantTail, type TailBand } from './field/reverberant-tail.ts'
+export { reverberantTail } from './field/reverberant-tail.ts'
 export { checkRig, type Rig, type RigCabinet, type Way } from './field/rig.ts'
 export { type RigField, rigField, wayResponse } from './field/rig-field.ts'
 export { rigSources } from './field/rig-sources.ts'
 export { type HallSize, type ShoeboxMode, shoeboxModesHz } from './field/shoebox-modes.ts'
 export { endFireLine, gradientPair } from './field/steered-pairs.ts'
-export { type BoxResponse, bestSteeringDrive, type SteeringDrive, type SteeringSearch } from './field/steering-drive.ts'
-export {
-  linesInBand,
-  type SteeringFigures,
-  type SteeringLines,
-  steeringFigures,
-  usableBandHz,
-} from './field/steering-figures.ts'
-export { turnedTrio } from './field/turned-trio.ts'
-export { type Wall, wallImages } from './field/wall-images.ts'
+export { type BoxResponse, bestSteeringDrive } from './field/steering-drive.ts'
+export { linesInBand, type SteeringLines, steeringFigures, usableBandHz } from './field/steering-figures.ts'
+export type { Wall } from './field/wall-images.ts'
 export { type WalledField, walledField } from './field/walled-field.ts'
 export { bassShare, bassShareUpToHz, loudnessBelowHz } from './hearing/bass-share.ts'
 export { binomialAtLeast, fewestRightToPass } from './hearing/binomial.ts'
@@ -82,21 +58,17 @@ export { contourLevelDb, loudnessLevelPhon } from './hearing/equal-loudness.ts'
 export { allowedExposureH, venueLimitDbA } from './hearing/exposure.ts'
 export { aWeightingDb, cWeightingDb } from './hearing/frequency-weighting.ts'
 export { loudnessBark } from './hearing/loudness-bark.ts'
-export { type MatchedGains, matchedLoudnessGains } from './hearing/loudness-match.ts'
+export { matchedLoudnessGains } from './hearing/loudness-match.ts'
 export { sharpnessAcum } from './hearing/sharpness.ts'
-export { phonsFromSones, sonesFromPhons } from './hearing/sone-phon.ts'
+export { sonesFromPhons } from './hearing/sone-phon.ts'
 export { type Loudness, loudnessBands, zwickerLoudness } from './hearing/zwicker-loudness.ts'
 export { absorptionDbPerM } from './medium/absorption.ts'
-export { type Air, makeAir, requireAir } from './medium/air.ts'
-export { referencePowerW, referencePressurePa } from './medium/reference-values.ts'
-export { distanceBetweenM, type Point } from './point.ts'
+export { type Air, makeAir } from './medium/air.ts'
+export type { Point } from './point.ts'
 export { baffledPistonDb } from './radiation/baffled-piston.ts'
 export { beamwidthRad } from './radiation/beamwidth.ts'
 export {
-  type CabinetGroup,
   type GroupBox,
-  type GroupOptions,
-  type GroupPlace,
   leastGapM,
   narrowestGapM,
   solveCabinetGroup,
@@ -115,7 +87,6 @@ export {
   equalGirthRadiusM,
   furtherBeamsRad,
   type LineRadiation,
-  lineArrayFactor,
 } from './radiation/driver-line.ts'
 export { packExpansionTables, unpackExpansionTables } from './radiation/expansion-file.ts'
 export {
@@ -125,16 +96,11 @@ export {
   tabulatedRadiation,
 } from './radiation/expansion-table.ts'
 export { onAxisFarField } from './radiation/far-field.ts'
-export {
-  highFrequencyLimitHz,
-  highFrequencyPressures,
-  highFrequencyRadiation,
-} from './radiation/high-frequency-radiation.ts'
+export { highFrequencyLimitHz, highFrequencyPressures } from './radiation/high-frequency-radiation.ts'
 export { hornControlHz } from './radiation/horn-control.ts'
-export { type HornMouthShape, hornMouthPattern } from './radiation/horn-mouth.ts'
+export { hornMouthPattern } from './radiation/horn-mouth.ts'
 export { isExpansionTable } from './radiation/is-expansion-table.ts'
 export { monopole } from './radiation/monopole.ts'
-export { expansionRadiation, type OutgoingExpansion } from './radiation/outgoing-expansion.ts'
 export type { Radiation } from './radiation/radiation.ts'
 export {
   boundaryElementCeilingHz,
@@ -146,7 +112,7 @@ export {
 } from './radiation/solve-cabinet.ts'
 export { sphereCabinet, sphereCabinetTrustedHz } from './radiation/sphere-cabinet.ts'
 export { type SpherePistonShape, spherePiston } from './radiation/sphere-piston.ts'
-export { type RadiationPart, summedRadiation } from './radiation/summed-radiation.ts'
+export { summedRadiation } from './radiation/summed-radiation.ts'
 export { uniformLineDb } from './radiation/uniform-line.ts'
 export { wrapDropDb, wrapFrequencyHz, wrapRulesHz } from './radiation/wrap-frequency.ts'
 export { type HalfSpectrum, realDft } from './signals/dft.ts'
@@ -155,4 +121,4 @@ export { impulseResponse } from './signals/impulse-response.ts'
 export { interpolatedTransfer, transferKnotsHz } from './signals/interpolated-transfer.ts'
 export { pinkNoise } from './signals/pink-noise.ts'
 export { readWav, type WavRecording } from './signals/read-wav.ts'
-export { thirdOctaveAttenuationDb, thirdOctaveLevelsDb } from './signals/third-octave-levels.ts'
+export { thirdOctaveLevelsDb } from './signals/third-octave-levels.ts'

@@ -19,7 +19,7 @@ import {
   spotsOf,
   stackPlaces,
   standing,
-} from '../../src/engine/questions/steer/steer-check.ts'
+} from '../../src/engine/questions/steer/steer-boxes.ts'
 import { steerResponses } from '../../src/engine/questions/steer/steer-responses.ts'
 import { demoHallStates } from '../../src/engine/scene/hall-content.ts'
 import { loadSolvedRig, solvedModel, wayCabinet } from '../../src/engine/scene/solved-gear.ts'

@@ -28,6 +28,12 @@ const imports: Import[] = globSync('src/**/*.{ts,svelte,astro}', { cwd: root }).
   })
 })
 
+/** Every file of src with the files of src that it imports, types included. */
+const files = [...Map.groupBy(imports, ({ file }) => file)].map(([file, own]) => ({
+  file: relative('src', file),
+  targets: own.map(({ specifier }) => relative(source, join(root, dirname(file), specifier))),
+}))
+
 describe('the layout of the repository', () => {
   test('the top level holds what is planned and nothing else', () => {
     const planned = [
@@ -82,5 +88,42 @@ describe('the layout of the repository', () => {
       }
       expect(text, file).not.toMatch(/\b(document|window|localStorage|AudioContext|process)\./)
     }
+  })
+
+  test('inside the engine imports run one way: workers → solving → questions → scene', () => {
+    const ideas = ['scene', 'questions', 'solving', 'workers']
+    const ideaOf = (path: string) => ideas.indexOf(/^engine\/([^/]+)\//.exec(path)?.[1] ?? '')
+    const within = files.filter(({ file }) => ideaOf(file) >= 0)
+    expect(within.length).toBeGreaterThan(60)
+    const wrong = within.flatMap(({ file, targets }) =>
+      targets.filter((target) => ideaOf(target) > ideaOf(file)).map((target) => `${file} → ${target}`),
+    )
+    expect(wrong).toEqual([])
+  })
+
+  test('no question imports another one, except for facts', () => {
+    const questionOf = (path: string) => /^engine\/questions\/([^/]+)\//.exec(path)?.[1]
+    const wrong = files.flatMap(({ file, targets }) => {
+      const own = questionOf(file)
+      if (!own || file.endsWith('-facts.ts')) return []
+      const others = targets.filter((target) => (questionOf(target) ?? own) !== own)
+      return others.map((target) => `${file} → ${target}`)
+    })
+    expect(wrong).toEqual([])
+  })
+
+  test('no files import each other in a circle', () => {
+    const targetsOf = new Map(files.map(({ file, targets }) => [file, targets]))
+    const state = new Map<string, 'open' | 'done'>()
+    const circles: string[] = []
+    const walk = (file: string, path: string[]) => {
+      if (state.get(file) === 'open') circles.push([...path.slice(path.indexOf(file)), file].join(' → '))
+      if (state.has(file)) return
+      state.set(file, 'open')
+      for (const target of targetsOf.get(file) ?? []) walk(target, [...path, file])
+      state.set(file, 'done')
+    }
+    for (const { file } of files) walk(file, [])
+    expect(circles).toEqual([])
   })
 })

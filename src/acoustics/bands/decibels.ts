@@ -23,17 +23,6 @@ export function amplitudeLevelDb(amplitudeRatio: number): number {
 }
 
 /**
- * Ratio of powers from a level:  r = 10^(L/10)
- *
- * @param ratioDb  dB, up to 3000; −Infinity (silence) gives 0
- * @returns  dimensionless, 0 or more
- * @throws   RangeError if the level is NaN or above 3000 dB, where the ratio would overflow
- */
-export function powerRatio(ratioDb: number): number {
-  return 10 ** (requireLevel('ratioDb', ratioDb) / 10)
-}
-
-/**
  * Ratio of amplitudes from a level:  r = 10^(L/20)
  *
  * @param ratioDb  dB, up to 3000; −Infinity (silence) gives 0

@@ -13,6 +13,8 @@ import { alongYaw, type PlacedSource, requirePoint } from './placed-source.ts'
  * an odd N; from there on they grow, which is why "at most half a wavelength at the top of the band" is the common
  * rule (common practice, no source).
  *
+ * Not public and in no figure: the textbook's row, which the boxes of a figure are held against (tests and evidence).
+ *
  * @param spec  count N, 1 … 64; spacingM d from middle to middle, above 0 to 100 m; centre, the middle of the row; yawRad, where
  *              all boxes face; radiation of one box
  * @returns     [left … right], as seen by one who looks where the row fires

@@ -69,7 +69,7 @@ export type Axis = {
  * @param hall         `surfaces` if it has them, else `absorption` everywhere
  * @param frequencyHz  10 … 500 Hz
  * @param air          speed of sound; absorption
- * @param dampingPerM  further loss of amplitude along every path, 0 … 0.1 1/m, default 0; see fieldResponse
+ * @param dampingPerM  further loss of amplitude along every path, 0 … 0.1 1/m, default 0; see hallFieldResponse
  * @returns  pressure by listener, Pa, peak; it throws RangeError for a place outside the hall
  * @throws RangeError  for arguments out of range
  * Source: Allen & Berkley, J. Acoust. Soc. Am. 65 (1979) (images in a box); Kuttruff, Room Acoustics, sections 3.2 and 4.1;

@@ -83,13 +83,6 @@ export function fitOutgoing(source: PlacedSource, frequencyHz: number, air: Air)
   return { order, wavenumber, re: re.slice(0, kept), im: im.slice(0, kept) }
 }
 
-/** Time-averaged power of the fitted waves, W:  Σ |c|²/(2ρc). */
-export function fittedPowerW(fit: OutgoingFit, air: Air): number {
-  let sum = 0
-  for (let t = 0; t < fit.re.length; t++) sum += (fit.re[t] as number) ** 2 + (fit.im[t] as number) ** 2
-  return sum / (2 * air.densityKgM3 * air.speedOfSoundMps)
-}
-
 /** q_0 … q_order at kr. */
 function nearFactors(kr: number, order: number): Complex[] {
   const q: Complex[] = [{ re: 1, im: 0 }]

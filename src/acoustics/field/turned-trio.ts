@@ -15,6 +15,8 @@ import { alongYaw, type PlacedSource, requirePoint } from './placed-source.ts'
  * worth, where d is a quarter wavelength. Boxes differ: each sounds as if from ahead of its own face (an 18-inch sub by about
  * 0.25 m), the turned one therefore from twice that farther back than d, for which the delay d/c is too short.
  *
+ * Not public and in no figure: the textbook's trio, which the boxes of a figure are held against (tests and evidence).
+ *
  * @param spec  spacingM d, above 0 to 100 m, from the outer boxes' faces back to the face of the middle one (a box depth: the
  *              three stand flush); pitchM b from middle to middle, above 0 to 100 m; centre, the middle of the outer boxes' faces;
  *              yawRad, where the trio fires; radiation of one box, its origin in the middle of its face

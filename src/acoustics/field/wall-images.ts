@@ -27,7 +27,7 @@ const slackM = 1e-6
  * to one another; for these the images are exact, since mirroring in one and then the other is the same in either order.
  * Two walls at any other angle have no product image here: which of their further images can be heard would depend on the
  * place. Parallel walls that face each other have only their two first images; the endless row between them is the hall's
- * (hallPressures).
+ * (hallField).
  *
  * @param walls  0 … 12 walls
  * @returns      the direct way first, then sets of rising size

@@ -1,9 +1,3 @@
-/** Reference sound pressure of levels in air, Pa (rms): 20 µPa. Source: ISO 1683. */
-export const referencePressurePa = 20e-6
-
-/** Reference sound power, W: 1 pW. Source: ISO 1683. */
-export const referencePowerW = 1e-12
-
 /** Zero of the Celsius scale, K. */
 export const zeroCelsiusK = 273.15
 

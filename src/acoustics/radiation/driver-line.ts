@@ -28,6 +28,8 @@ export type LineRadiation = Pick<Radiation, 'frequencyHz' | 'pressureAt' | 'farF
  *
  *   sin(Nψ/2) / (N sin(ψ/2)),  ψ = (2π d / λ) sin θ
  *
+ * Not public and in no figure: the textbook's row of points, which the row of drivers is held against (tests and evidence).
+ *
  * @param count                  N, a whole number from 1 to 1000
  * @param spacingM               d, 0 … 1000 m
  * @param frequencyHz            1e-6 … 1e6 Hz

@@ -1,20 +1,7 @@
-import type { Complex } from '../complex.ts'
 import { requireInRange } from '../numeric-range.ts'
 
 /** Real and imaginary parts of a row of complex numbers, index = order n. */
 export type ComplexRow = { re: Float64Array; im: Float64Array }
-
-/**
- * Spherical Hankel function of the second kind, order zero:  h₀⁽²⁾(x) = j e^{−jx} / x.
- *
- * @param x  above 0 (wavenumber × distance)
- * @throws RangeError if x is not above 0
- * Source: DLMF 10.49.6 and 10.47.14, with e^{+jωt} an outgoing wave.
- */
-export function sphericalHankel0(x: number): Complex {
-  requireInRange('x', x, { above: 0 })
-  return { re: Math.sin(x) / x, im: Math.cos(x) / x }
-}
 
 /**
  * Ratios  ρ_n(x) = h_n⁽²⁾(x) / h_{n−1}⁽²⁾(x)  for n = 0 … N, with ρ_0 = j:

@@ -14,7 +14,7 @@ const room = 1.25
  *
  * @param spectrum  half spectrum of `length` samples
  */
-export function pinkMeanSquare({ re, im }: HalfSpectrum, band: Band, sampleRateHz: number, length: number): number {
+function pinkMeanSquare({ re, im }: HalfSpectrum, band: Band, sampleRateHz: number, length: number): number {
   const stepHz = sampleRateHz / length
   let [sum, weights] = [0, 0]
   for (let k = Math.ceil(band.lowerHz / stepHz); k * stepHz < band.upperHz && k < re.length; k++) {

@@ -2,7 +2,7 @@
 import type { APIRoute, GetStaticPaths } from 'astro'
 import { encode } from 'fast-png'
 import { levelOpacity } from '../../charts/wave-shade.ts'
-import { columnPicture } from '../../engine/questions/column/column.ts'
+import { columnPicture } from '../../engine/questions/column/column-picture.ts'
 import { defaultState } from '../../state/share-link.ts'
 import { columnLink, columnOf } from '../../widgets/column/column-link.ts'
 import { columnExtent, columnGrid } from '../../widgets/column/column-views.ts'

@@ -5,7 +5,7 @@ import {
   columnBands,
   columnLengthM,
   columnPlaceIds,
-} from '../../engine/questions/column/column.ts'
+} from '../../engine/questions/column/column-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
 import { unitsField } from '../figure/units-field.ts'

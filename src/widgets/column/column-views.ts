@@ -1,4 +1,5 @@
-import { type Column, type ColumnGrid, columnLengthM } from '../../engine/questions/column/column.ts'
+import type { ColumnGrid } from '../../engine/questions/column/column-picture.ts'
+import { type Column, columnLengthM } from '../../engine/questions/column/column-terms.ts'
 
 /** What the two views show, m: the same scale and the same stretch from behind to the front, one below the other. */
 export type ColumnExtent = {

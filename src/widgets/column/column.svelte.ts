@@ -1,12 +1,7 @@
-import {
-  type Column,
-  type ColumnAnswer,
-  type ColumnHearing,
-  type ColumnHearingQuestion,
-  type ColumnPicture,
-  type ColumnQuestion,
-  columnLengthM,
-} from '../../engine/questions/column/column.ts'
+import type { ColumnAnswer, ColumnQuestion } from '../../engine/questions/column/column.ts'
+import type { ColumnHearing, ColumnHearingQuestion } from '../../engine/questions/column/column-hearing.ts'
+import type { ColumnPicture } from '../../engine/questions/column/column-picture.ts'
+import { type Column, columnLengthM } from '../../engine/questions/column/column-terms.ts'
 import type { PlaceResponses } from '../../sound/audition-types.ts'
 import type { Asked } from '../figure/asked.svelte.ts'
 import type { Hearable } from '../figure/hearable.svelte.ts'

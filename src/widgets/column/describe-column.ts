@@ -1,10 +1,10 @@
+import type { ColumnAnswer } from '../../engine/questions/column/column.ts'
 import {
   aboveDeg,
-  type ColumnAnswer,
   type ColumnPlaceId,
   columnBassHz,
   columnEstimateFromHz,
-} from '../../engine/questions/column/column.ts'
+} from '../../engine/questions/column/column-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { frequencyText } from '../../words/frequencies.ts'
 import { fineLengthText } from '../../words/lengths.ts'

@@ -1,10 +1,12 @@
+import { bassHz, trebleHz } from '../../engine/scene/third-octaves.ts'
+
 /** A guess at some frequencies against what was computed there; levels in dB. */
 export type GuessedBand = { frequencyHz: number; guessDb: number; computedDb: number }
 
-/** How the guess lay, in words: bass (up to 160 Hz) and treble (from 2 kHz), each by its mean. */
+/** How the guess lay, in words: up to the end of the bass, and from the treble on, each by its mean. */
 export function guessVerdict(bands: GuessedBand[]): string {
-  const bass = meanMiss(bands.filter(({ frequencyHz }) => frequencyHz <= 160))
-  const treble = meanMiss(bands.filter(({ frequencyHz }) => frequencyHz >= 2000))
+  const bass = meanMiss(bands.filter(({ frequencyHz }) => frequencyHz <= bassHz.to))
+  const treble = meanMiss(bands.filter(({ frequencyHz }) => frequencyHz >= trebleHz.from))
   return `In the bass you drew the line ${missWords(bass)}; in the treble, ${missWords(treble)}. ${lesson(bass, treble)}`
 }
 

@@ -7,6 +7,7 @@ import {
   type Way,
 } from '../../acoustics/index.ts'
 import type { OwnBox } from '../../engine/questions/own-box/own-box.ts'
+import { earHeightM } from '../../engine/scene/scene-terms.ts'
 import { toGrain } from '../../words/sizes.ts'
 
 /** One driver as the form has it: the numbers of both kinds, so that switching the kind and back loses nothing. */
@@ -174,7 +175,7 @@ const rounded = (value: number, digits: number) => Number(value.toFixed(digits))
 const toTenthDeg = (angleRad: number) => Number((angleRad / radiansPerDegree).toFixed(1))
 
 /** Height of the middle of a saved box above the floor, m: at a standing listener's ears, or on the floor if it is taller. */
-const standsAtM = 1.6
+const standsAtM = earHeightM
 
 /** The box as a rig of one cabinet, for the walk-round. */
 export function rigOfDesign(name: string, design: BoxDesign): Rig {

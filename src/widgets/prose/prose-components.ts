@@ -1,8 +1,9 @@
 import Fact from './Fact.astro'
+import Given from './Given.astro'
 import Length from './Length.astro'
 import Note from './Note.astro'
 import Source from './Source.astro'
 import Term from './Term.astro'
 
 /** What a lesson or an answer may use in its prose without importing it. */
-export const proseComponents = { Fact, Length, Note, Source, Term }
+export const proseComponents = { Fact, Given, Length, Note, Source, Term }

@@ -1,16 +1,10 @@
 import type { PlanPoint } from '../../acoustics/index.ts'
-import {
-  delayOfSpacingS,
-  sizeOf,
-  steerProblem,
-  textbookThatFits,
-  wallZMOf,
-} from '../../engine/questions/steer/steer-check.ts'
+import { sizeOf, wallZMOf } from '../../engine/questions/steer/steer-boxes.ts'
+import { steerProblem } from '../../engine/questions/steer/steer-check.ts'
 import {
   type Arrangement,
   countRange,
   type SteerAnswer,
-  type SteerMerits,
   type SteerPicture,
   type SteerQuestion,
   type SteerSet,
@@ -20,6 +14,7 @@ import {
   steerErrorSize,
   steerRange,
 } from '../../engine/questions/steer/steer-terms.ts'
+import { delayOfSpacingS, textbookThatFits } from '../../engine/questions/steer/textbook-set.ts'
 import { airOf } from '../../engine/scene/air.ts'
 import type { HallState } from '../../engine/scene/hall-terms.ts'
 import type { PlaceResponses } from '../../sound/audition-types.ts'
@@ -30,7 +25,7 @@ import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { countNotice } from './describe-steer-bass.ts'
 import { questionOf, type SteerBassState, setOf, stateOfSet, steerBassLink } from './steer-bass-link.ts'
 import { clampedPlace } from './steer-plan-places.ts'
-import { searchFor, solveTogether } from './steer-work.ts'
+import { type SteerSearch, searchFor, solveTogether } from './steer-work.ts'
 
 /** What a search is for: it is over when one of these changes. */
 type SearchGround = Pick<SteerQuestion, 'rig' | 'point' | 'surroundings' | 'front' | 'behind' | 'band'> & {
@@ -49,14 +44,6 @@ const errorWall = { kind: 'wall', gapM: steerErrorSize.wallGapM, floor: 'hard' }
 
 /** Pictures and sounds do not hang on the reader's band; with one band for all they are not asked for anew when it moves. */
 const anyBand = { fromHz: steerRange.bandHz.min, toHz: steerRange.bandHz.max }
-
-/** What a search has found so far. */
-export type SteerSearch = {
-  tried: number
-  suggestion: SteerSuggestion | null
-  /** What is left of both with one box late; null until it is known. */
-  late: { textbook: SteerMerits | null; best: SteerMerits | null }
-}
 
 /** The state of one figure of steered bass, and what the engine has answered for it so far. */
 export class SteerBass extends RigFigure<SteerBassState> {

@@ -6,7 +6,7 @@ import {
   type SteerBody,
   type SteerSize,
   stackPlaces,
-} from '../../engine/questions/steer/steer-check.ts'
+} from '../../engine/questions/steer/steer-boxes.ts'
 import {
   type Arrangement,
   listeningRow,

@@ -1,7 +1,20 @@
-import type { SteerCandidate, SteerQuestion, SteerTogether } from '../../engine/questions/steer/steer-terms.ts'
-import type { SteerTogetherSolved } from '../../engine/questions/steer/steer-together.ts'
+import type {
+  SteerCandidate,
+  SteerMerits,
+  SteerQuestion,
+  SteerSuggestion,
+  SteerTogether,
+} from '../../engine/questions/steer/steer-terms.ts'
+import type { SteerTogetherSolved } from '../../engine/questions/steer/together-lines.ts'
 import type { Asking } from '../figure/asked.svelte.ts'
-import type { SteerSearch } from './steer-bass.svelte.ts'
+
+/** What a search has found so far. */
+export type SteerSearch = {
+  tried: number
+  suggestion: SteerSuggestion | null
+  /** What is left of both with one box late; null until it is known. */
+  late: { textbook: SteerMerits | null; best: SteerMerits | null }
+}
 
 /**
  * Searches spacing, delay, polarity and level for the reader's band, spacing by spacing; then what is left of the best and of

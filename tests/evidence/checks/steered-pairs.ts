@@ -1,11 +1,5 @@
-import {
-  endFireLine,
-  gradientPair,
-  makeAir,
-  monopole,
-  type PlacedSource,
-  radiatedPowerW,
-} from '../../../src/acoustics/index.ts'
+import { radiatedPowerW } from '../../../src/acoustics/field/radiated-power.ts'
+import { endFireLine, gradientPair, makeAir, monopole, type PlacedSource } from '../../../src/acoustics/index.ts'
 import { type Check, type CheckGroup, commonPractice } from '../check.ts'
 import { farPressure as farPressureOf } from '../far-pressure.ts'
 import reference from '../reference/walls-and-pairs.json' with { type: 'json' }

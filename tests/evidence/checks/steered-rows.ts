@@ -1,15 +1,15 @@
+import { broadsideRow } from '../../../src/acoustics/field/broadside-row.ts'
+import { interferenceLanesM } from '../../../src/acoustics/field/interference-lanes.ts'
+import { radiatedPowerW } from '../../../src/acoustics/field/radiated-power.ts'
+import { turnedTrio } from '../../../src/acoustics/field/turned-trio.ts'
 import {
   amplitudeRatio,
-  broadsideRow,
   endFireLine,
   gradientPair,
-  interferenceLanesM,
   makeAir,
   monopole,
   type PlacedSource,
   pressureFrom,
-  radiatedPowerW,
-  turnedTrio,
 } from '../../../src/acoustics/index.ts'
 import { type Check, type CheckGroup, commonPractice } from '../check.ts'
 import { farAwayM, farPressure as farPressureOf } from '../far-pressure.ts'

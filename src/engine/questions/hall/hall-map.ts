@@ -67,7 +67,7 @@ const mapCells = { most: 1500, fewest: 450, mostFromHz: 40 }
 const mapInsetM = 0.05
 
 /** The grid of a hall's map at a frequency, in the rig's coordinates, its cells as good as square. */
-export function mapGrid(design: HallDesign, frequencyHz: number): PlanGrid {
+function mapGrid(design: HallDesign, frequencyHz: number): PlanGrid {
   const room = roomAround(design)
   const cells = Math.max(mapCells.fewest, mapCells.most * Math.min(1, (frequencyHz / mapCells.mostFromHz) ** 3))
   const perM = Math.sqrt(cells / (design.lengthM * design.widthM))

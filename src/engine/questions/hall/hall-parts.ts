@@ -74,7 +74,7 @@ export type HallAnswer = {
 }
 
 /** Step between the directions of equalM, degrees. */
-export const turnStepDeg = 5
+const turnStepDeg = 5
 
 /**
  * Everything that the figure shows but for the map.

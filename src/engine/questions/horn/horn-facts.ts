@@ -1,15 +1,13 @@
 import { beamwidthRad, hornControlHz, uniformLineDb } from '../../../acoustics/index.ts'
 import { airOf, usualAir } from '../../scene/air.ts'
+import { count, decibels, degrees, type Fact, hertz, metres } from '../fact.ts'
 import { bassHornHz, frequencyOfMouthHz, hornAnswer, hornCurve } from './horn.ts'
-
-/** A number that the words of the lesson on horns need. */
-export type HornFact = { value: number; unit: 'Hz' | 'm' | '°' | 'dB' | 'm ° Hz' | '1' }
 
 /** The demo top's horn: what its label would say, and its mouth (content/gear/top-over-sub.json). */
 export const demoHorn = { widthM: 0.26, heightM: 0.17, horizontalDeg: 90, verticalDeg: 60 } as const
 
 /** The small and the large horn that the words compare. */
-export const comparedHorns = { smallM: 0.2, largeM: 0.9, coverageDeg: 90 } as const
+const comparedHorns = { smallM: 0.2, largeM: 0.9, coverageDeg: 90 } as const
 
 const air = airOf(usualAir)
 const degree = Math.PI / 180
@@ -33,15 +31,8 @@ function lineOverWavelength(angleDeg: number): number {
 /** Depth of straight walls that meet in a point, from there to the mouth, m. */
 const depthM = (mouthM: number, coverageDeg: number) => mouthM / 2 / Math.tan((coverageDeg * degree) / 2)
 
-let kept: ReturnType<typeof computedFacts> | undefined
-
-/** Every number of the lesson, from the functions that its figure uses: mouth in a baffle, 20 °C. Computed once. */
-export const hornFacts = () => {
-  kept ??= computedFacts()
-  return kept
-}
-
-function computedFacts() {
+/** Every number of the lesson, from the functions that its figure uses: mouth in a baffle. */
+export function hornFacts() {
   const { widthM, heightM, horizontalDeg, verticalDeg } = demoHorn
   const sideways = hornAnswer({ mouthM: widthM, coverageDeg: horizontalDeg, frequencyHz: 500, air: usualAir })
   const upright = hornAnswer({ mouthM: heightM, coverageDeg: verticalDeg, frequencyHz: 500, air: usualAir })
@@ -56,17 +47,13 @@ function computedFacts() {
     'mouth-width': metres(widthM),
     'mouth-height': metres(heightM),
     'lets-go': hertz(sideways.letsGoHz),
-    'lets-go-mouth-over-wavelength': number(sideways.curve.letsGoAt),
     rule: hertz(sideways.ruleHz),
-    'rule-over-computed-40': number(ruleOverComputed(40)),
-    'rule-over-computed-120': number(ruleOverComputed(120)),
+    'rule-over-computed-40': count(ruleOverComputed(40)),
+    'rule-over-computed-120': count(ruleOverComputed(120)),
     'lets-go-upright': hertz(upright.letsGoHz),
     'rule-upright': hertz(upright.ruleHz),
     'waist-angle': degrees(waist.beamwidthDeg),
     'waist-frequency': hertz(frequencyOfMouthHz(waist.mouthOverWavelength, widthM)),
-    'beamwidth-at-rule': degrees(
-      hornAnswer({ mouthM: widthM, coverageDeg: horizontalDeg, frequencyHz: sideways.ruleHz }).beamwidthDeg ?? 180,
-    ),
     'bass-mouth': metres(sideways.bassMouthM),
     'bass-mouth-by-rule': metres(sideways.bassMouthByRuleM),
     'bass-mouth-narrow': metres((hornCurve(40).letsGoAt * air.speedOfSoundMps) / bassHornHz),
@@ -77,25 +64,16 @@ function computedFacts() {
     'line-constant-narrow': constant(constantOf(1)),
     'line-constant-60': constant(constantOf(60)),
     'line-constant-90': constant(constantOf(90)),
-    'rule-constant': constant(hornControlHz(1, degree, air)),
     'small-mouth': metres(comparedHorns.smallM),
     'large-mouth': metres(comparedHorns.largeM),
-    'small-lets-go': hertz(frequencyOfMouthHz(hornCurve(comparedHorns.coverageDeg).letsGoAt, comparedHorns.smallM)),
-    'large-lets-go': hertz(frequencyOfMouthHz(hornCurve(comparedHorns.coverageDeg).letsGoAt, comparedHorns.largeM)),
     'small-beside-500': decibels(beside(comparedHorns.smallM, 500)),
     'large-beside-500': decibels(beside(comparedHorns.largeM, 500)),
     'small-beside-2k': decibels(beside(comparedHorns.smallM, 2000)),
     'large-beside-2k': decibels(beside(comparedHorns.largeM, 2000)),
     'small-beside-100': decibels(beside(comparedHorns.smallM, 100)),
     'large-beside-100': decibels(beside(comparedHorns.largeM, 100)),
-  } satisfies Record<string, HornFact>
+  } satisfies Record<string, Fact>
 }
 
-export type HornFactName = keyof ReturnType<typeof computedFacts>
-
-const hertz = (value: number): HornFact => ({ value, unit: 'Hz' })
-const metres = (value: number): HornFact => ({ value, unit: 'm' })
-const degrees = (value: number): HornFact => ({ value, unit: '°' })
-const decibels = (value: number): HornFact => ({ value, unit: 'dB' })
-const constant = (value: number): HornFact => ({ value, unit: 'm ° Hz' })
-const number = (value: number): HornFact => ({ value, unit: '1' })
+/** Hertz times metres times degrees: what a mouth has at every size. */
+const constant = (value: number) => ({ value, unit: 'm ° Hz' })

@@ -13,7 +13,7 @@ import { airOf, type InAir } from '../../scene/air.ts'
 import { type HallDesign, hallOf } from '../../scene/hall-scene.ts'
 import { cabinetKey, solvedModel, solvedRevision, wayCabinet } from '../../scene/solved-gear.ts'
 import { wallsAt } from '../../scene/walls.ts'
-import { boxOf, originInHall, type StandingBox } from './steer-check.ts'
+import { boxOf, originInHall, type StandingBox } from './steer-boxes.ts'
 import type { Arrangement, SteerBox } from './steer-terms.ts'
 
 // What single boxes under unit drive send to places, kept so that delays, levels and polarities are only sums over them.

@@ -17,7 +17,7 @@ import { requireInRange } from '../../../acoustics/numeric-range.ts'
 import { inverseRealDft } from '../../../acoustics/signals/dft.ts'
 import { hallOf } from '../../scene/hall-scene.ts'
 import { leadInS, type Responses } from '../../scene/responses.ts'
-import { boxOf, boxPlaces, faultyPatch, stackPlaces, standing } from './steer-check.ts'
+import { boxOf, boxPlaces, faultyPatch, stackPlaces, standing } from './steer-boxes.ts'
 import { type PlayedBox, playedField } from './steer-field.ts'
 import { requireSteerable, type SteerStage, stageOf } from './steer-stage.ts'
 import { type SteerCompare, type SteerPatchLine, type SteerQuestion, steerCompares } from './steer-terms.ts'
@@ -31,7 +31,7 @@ export type SteerResponseQuestion = SteerQuestion & {
 }
 
 /** Only bass is rendered: steeply less above this. */
-export const bassLimit: CrossoverSlope = { alignment: 'linkwitz-riley', order: 8, frequencyHz: 160 }
+const bassLimit: CrossoverSlope = { alignment: 'linkwitz-riley', order: 8, frequencyHz: 160 }
 
 /**
  * Room before the first sound while a response is made, s: without its way's crossover, which comes last, the soft edges of the

@@ -1,16 +1,8 @@
 import { bestSteeringDrive, linesInBand } from '../../../acoustics/index.ts'
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
 import { airOf } from '../../scene/air.ts'
-import {
-  boxPlaces,
-  delayOfSpacingS,
-  delaySteps,
-  neededSpacingM,
-  sizeOf,
-  spacingOnGrid,
-  steerProblem,
-  textbookThatFits,
-} from './steer-check.ts'
+import { boxPlaces, delaySteps, neededSpacingM, sizeOf, spacingOnGrid } from './steer-boxes.ts'
+import { steerProblem } from './steer-check.ts'
 import { everyLine, linesOf, meritsOf, setResponses, stageOf, yardstickOf } from './steer-stage.ts'
 import {
   listeningRow,
@@ -22,6 +14,7 @@ import {
   steerRange,
   usableRule,
 } from './steer-terms.ts'
+import { delayOfSpacingS, textbookThatFits } from './textbook-set.ts'
 
 /**
  * One spacing of a search: the question with that spacing, and how much a setting may lose in front, dB.

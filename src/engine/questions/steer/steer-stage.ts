@@ -8,7 +8,8 @@ import {
   usableBandHz,
 } from '../../../acoustics/index.ts'
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
-import { type SteerSize, sizeOf, spotsOf, stackPlaces, standing, steerProblem, wallZMOf } from './steer-check.ts'
+import { type SteerSize, sizeOf, spotsOf, stackPlaces, standing, wallZMOf } from './steer-boxes.ts'
+import { steerProblem } from './steer-check.ts'
 import {
   gridResponses,
   type LineResponses,
@@ -19,6 +20,7 @@ import {
 } from './steer-field.ts'
 import {
   listeningRow,
+  type SteerCurves,
   type SteerError,
   type SteerMerits,
   type SteerPatchLine,
@@ -179,6 +181,14 @@ const quietestDb = -120
 
 /** Level of a mean square for a chart. */
 export const drawnDb = (square: number): number => levelDb(Math.max(square, 10 ** (quietestDb / 10)))
+
+/** The curves of a chart. */
+export const curvesOf = ({ front, behind, stackedFront, stackedBehind }: SteeringLines): SteerCurves => ({
+  frontDb: Array.from(front, drawnDb),
+  behindDb: Array.from(behind, drawnDb),
+  stackedFrontDb: Array.from(stackedFront, drawnDb),
+  stackedBehindDb: Array.from(stackedBehind, drawnDb),
+})
 
 /** Mean squares at many places at one frequency, of the set as it plays or of the stack. */
 export function placeSquares(

@@ -87,7 +87,7 @@ export type SteerMerits = {
 /** Rejection that makes a frequency usable, and the front loss that it may cost, dB. Ours. */
 export const usableRule = { rejectionDb: 6, frontLossDb: 3 } as const
 
-/** Curves by steerLines, dB re the same boxes stacked in front outdoors at that frequency. */
+/** Curves by steerLinesHz, dB re the same boxes stacked in front outdoors at that frequency. */
 export type SteerCurves = {
   frontDb: number[]
   behindDb: number[]

@@ -9,9 +9,10 @@ import {
   roomOf,
   type SteerSize,
   stackPlaces,
-} from './steer-check.ts'
+} from './steer-boxes.ts'
 import { lanesOf } from './steer-lanes.ts'
 import {
+  curvesOf,
   drawnDb,
   everyLine,
   linesOf,
@@ -26,7 +27,6 @@ import {
   polarStepDeg,
   type SteerAnswer,
   type SteerBandRow,
-  type SteerCurves,
   type SteerError,
   type SteerMerits,
   type SteerPatchLine,
@@ -81,13 +81,6 @@ export function steerAnswer(question: SteerQuestion): SteerAnswer {
     lanes: lanesOf(stage, played, question),
   }
 }
-
-const curvesOf = ({ front, behind, stackedFront, stackedBehind }: SteeringLines): SteerCurves => ({
-  frontDb: Array.from(front, drawnDb),
-  behindDb: Array.from(behind, drawnDb),
-  stackedFrontDb: Array.from(stackedFront, drawnDb),
-  stackedBehindDb: Array.from(stackedBehind, drawnDb),
-})
 
 function costOf(patch: SteerPatchLine[], size: SteerSize): SteerAnswer['cost'] {
   const { xMinM, xMaxM, zMinM, zMaxM } = outlineOf(bodiesOf(patch, size))

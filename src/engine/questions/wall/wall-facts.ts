@@ -3,54 +3,24 @@ import { airOf, usualAir } from '../../scene/air.ts'
 import type { Finish } from '../../scene/finishes.ts'
 import { freeField } from '../../scene/free-field.ts'
 import { rigDepthM } from '../../scene/rig-outline.ts'
+import {
+  decibels,
+  type Fact,
+  factsBy,
+  hertz,
+  keptByRig,
+  metres,
+  metresPerSecond,
+  needed,
+  percent,
+  times,
+} from '../fact.ts'
 import { type WallAnswer, wallAnswer } from './wall.ts'
 import { gapOfFaceM, narrowBands, sixteenFeetM, wallRange } from './wall-terms.ts'
 
-/** A number that the lesson on the wall needs. A dip's depth is positive. */
-export type WallFact = { value: number; unit: 'dB' | 'm' | 'Hz' | 'ms' | '%' | 'times' | 'm/s' }
-
 /** Distances of the lesson's table from the back of the box to the wall, m, by the names of its rows. */
 export const wallTableGapsM = { touching: 0.05, close: 0.3, short: 0.6, usual: 1.2, long: 2.5, far: 5 } as const
-export type WallTableRow = keyof typeof wallTableGapsM
-
-export type WallFactName =
-  | `${'gap' | 'face' | 'rule' | 'dip' | 'depth'}-${WallTableRow}`
-  | 'there-and-back'
-  | 'face-to-wall'
-  | 'gap-16ft'
-  | 'box-depth'
-  | 'speed-of-sound'
-  | 'rule-dip'
-  | 'rule-rise'
-  | 'rule-second-dip'
-  | 'half-wave-late'
-  | 'dip'
-  | 'dip-depth'
-  | 'rise'
-  | 'rise-lift'
-  | 'change-at-rule-rise'
-  | 'seems-farther'
-  | 'centre-ahead'
-  | 'dip-shift'
-  | 'front-distance'
-  | 'equal-distance'
-  | 'rear-off-wall'
-  | 'more-from'
-  | 'more-to'
-  | 'more-at-dip'
-  | 'bass-at-equal-distance'
-  | 'share-rear'
-  | 'share-front'
-  | 'mic-off-wall'
-  | 'mic-dip'
-  | 'dip-depth-timber'
-  | 'dip-depth-curtain'
-  | 'shallow-beyond'
-  | 'shallow-dip'
-  | 'fill-power'
-  | 'turned-face'
-  | 'turned-dip'
-  | 'metre-rule'
+type WallTableRow = keyof typeof wallTableGapsM
 
 /** Where the words put the listener, and the place between box and wall, m. */
 const frontM = 4
@@ -64,19 +34,11 @@ const shallowDb = 3
 const bassDipsHz = { from: 30, to: 200 }
 
 const air = airOf(usualAir)
-const kept = new Map<string, Record<WallFactName, WallFact>>()
-
-/** The numbers of the lesson for one rig before a hard wall, from the function that its figure uses; computed once. */
-export function wallFacts(rig: Rig): Record<WallFactName, WallFact> {
-  const known = kept.get(rig.name) ?? computeFacts(rig)
-  kept.set(rig.name, known)
-  return known
-}
-
 /** The rig before a hard wall in the 16 ft case, or otherwise as far as it is said. */
 type WallCase = (change: { gapM?: number; finish?: Finish; listenerM?: number }) => WallAnswer
 
-function computeFacts(rig: Rig): Record<WallFactName, WallFact> {
+/** The numbers of the lesson for one rig before a hard wall, from the function that its figure uses. */
+export const wallFacts = keptByRig((rig: Rig) => {
   const at: WallCase = ({ listenerM = frontM, ...wall }) => {
     const gapM = wall.gapM ?? gapOfFaceM(sixteenFeetM / 2, rig)
     return wallAnswer({
@@ -89,74 +51,69 @@ function computeFacts(rig: Rig): Record<WallFactName, WallFact> {
     })
   }
   const usual = at({})
-  const dip = needed(usual.dip, 'dip')
-  const rise = needed(usual.rise, 'rise')
+  const dip = needed(usual.dip, 'a dip')
   const ruleDipHz = dipsHz(usual.thereAndBackM, 1000, air)
   const ruleRiseHz = risesHz(usual.thereAndBackM, 1000, air)
   const turnedM = wallRange.gapM.min + lowestCabinet(rig).widthM / 2
   const equalM = usual.faceToWallM - rearOffWallM
   const equal = at({ listenerM: equalM })
-  const more = moreBehind(equal, needed(equal.dip, 'dip at equal distance').frequencyHz)
+  const more = moreBehind(equal, needed(equal.dip, 'a dip at equal distance').frequencyHz)
   const shallow = shallowGapM(at)
   return {
     ...tableFacts(at),
     'there-and-back': metres(usual.thereAndBackM),
-    'face-to-wall': metres(usual.faceToWallM),
-    'gap-16ft': metres(usual.faceToWallM - rigDepthM(rig)),
     'box-depth': metres(rigDepthM(rig)),
-    'speed-of-sound': { value: air.speedOfSoundMps, unit: 'm/s' },
-    'rule-dip': hertz(needed(ruleDipHz[0], 'rule')),
-    'rule-rise': hertz(needed(ruleRiseHz[0], 'rule')),
-    'rule-second-dip': hertz(needed(ruleDipHz[1], 'rule')),
-    'half-wave-late': { value: (1000 * usual.thereAndBackM) / air.speedOfSoundMps, unit: 'ms' },
+    'speed-of-sound': metresPerSecond(air.speedOfSoundMps),
+    'rule-dip': hertz(needed(ruleDipHz[0], 'a rule')),
+    'rule-rise': hertz(needed(ruleRiseHz[0], 'a rule')),
+    'rule-second-dip': hertz(needed(ruleDipHz[1], 'a rule')),
     dip: hertz(dip.frequencyHz),
     'dip-depth': decibels(-dip.changeDb),
-    rise: hertz(rise.frequencyHz),
-    'rise-lift': decibels(rise.changeDb),
     'change-at-rule-rise': decibels(usual.trains.changeDb),
-    'seems-farther': metres(needed(usual.seemsFartherM, 'seeming distance')),
+    'seems-farther': metres(needed(usual.seemsFartherM, 'a seeming distance')),
     'centre-ahead': metres(centreAheadM(rig, dip.frequencyHz)),
-    'dip-shift': hertz(needed(usual.dipShiftHz, 'shift')),
+    'dip-shift': hertz(needed(usual.dipShiftHz, 'a shift')),
     'front-distance': metres(frontM),
     'equal-distance': metres(equalM),
     'rear-off-wall': metres(rearOffWallM),
-    'more-from': hertz(more.fromHz),
     'more-to': hertz(more.toHz),
     'more-at-dip': decibels(more.atDipDb),
     'bass-at-equal-distance': decibels(equal.rearBassDb),
-    'share-rear': percent(needed(equal.heard, 'loudness').rear.bassShare),
-    'share-front': percent(needed(equal.heard, 'loudness').front.bassShare),
+    'share-rear': percent(needed(equal.heard, 'a loudness').rear.bassShare),
+    'share-front': percent(needed(equal.heard, 'a loudness').front.bassShare),
     'mic-off-wall': metres(micOffWallM),
-    'mic-dip': hertz(needed(dipsHz(2 * micOffWallM, 1000, air)[0], 'rule')),
-    'dip-depth-timber': decibels(-needed(at({ finish: 'wooden-lining' }).dip, 'dip before timber').changeDb),
-    'dip-depth-curtain': decibels(-needed(at({ finish: 'cotton-curtains' }).dip, 'dip before a curtain').changeDb),
+    'mic-dip': hertz(needed(dipsHz(2 * micOffWallM, 1000, air)[0], 'a rule')),
+    'dip-depth-timber': decibels(-needed(at({ finish: 'wooden-lining' }).dip, 'a dip before timber').changeDb),
+    'dip-depth-curtain': decibels(-needed(at({ finish: 'cotton-curtains' }).dip, 'a dip before a curtain').changeDb),
     'shallow-beyond': metres(shallow),
     'shallow-dip': decibels(shallowDb),
     'turned-face': metres(turnedM),
-    'turned-dip': hertz(needed(dipsHz(2 * turnedM, 1000, air)[0], 'rule')),
+    'turned-dip': hertz(needed(dipsHz(2 * turnedM, 1000, air)[0], 'a rule')),
     'metre-rule': hertz(air.speedOfSoundMps / 4),
-    'fill-power': { value: 10 ** (-dip.changeDb / 10), unit: 'times' },
-  }
-}
+    'fill-power': times(10 ** (-dip.changeDb / 10)),
+  } satisfies Record<string, Fact>
+})
 
 function tableFacts(at: WallCase) {
-  return Object.fromEntries(
-    Object.entries(wallTableGapsM).flatMap(([row, gapM]) => {
+  return factsBy(
+    (Object.keys(wallTableGapsM) as WallTableRow[]).flatMap((row) => {
+      const gapM = wallTableGapsM[row]
       const { faceToWallM, ruleDipsHz, dip } = at({ gapM })
-      const lowest = needed(dip, `dip of row ${row}`)
+      const lowest = needed(dip, `a dip of row ${row}`)
       // The rule's dip that belongs to the lowest computed one: below the chart's end the rule may have one that is not drawn.
       const rule = ruleDipsHz.reduce((best, next) =>
         Math.abs(Math.log(next / lowest.frequencyHz)) < Math.abs(Math.log(best / lowest.frequencyHz)) ? next : best,
       )
-      return [
+      const facts: [`${'gap' | 'face' | 'rule' | 'dip' | 'depth'}-${WallTableRow}`, Fact][] = [
         [`gap-${row}`, metres(gapM)],
         [`face-${row}`, metres(faceToWallM)],
         [`rule-${row}`, hertz(rule)],
         [`dip-${row}`, hertz(lowest.frequencyHz)],
         [`depth-${row}`, decibels(-lowest.changeDb)],
       ]
+      return facts
     }),
-  ) as Record<`${'gap' | 'face' | 'rule' | 'dip' | 'depth'}-${WallTableRow}`, WallFact>
+  )
 }
 
 const nearestBand = (frequencyHz: number): number => {
@@ -164,14 +121,12 @@ const nearestBand = (frequencyHz: number): number => {
   return away.indexOf(Math.min(...away))
 }
 
-/** The stretch round a dip in which the place behind has 1 dB more than the front, and by how much at the dip. */
-function moreBehind(answer: WallAnswer, dipHz: number): { fromHz: number; toHz: number; atDipDb: number } {
+/** Up to where from a dip the place behind has 1 dB more than the front, and by how much at the dip. */
+function moreBehind(answer: WallAnswer, dipHz: number): { toHz: number; atDipDb: number } {
   const differences = narrowBands.map((_, band) => (answer.rearDb[band] as number) - (answer.frontDb[band] as number))
-  let [from, to] = [nearestBand(dipHz), nearestBand(dipHz)]
-  while ((differences[from - 1] ?? 0) >= 1) from--
+  let to = nearestBand(dipHz)
   while ((differences[to + 1] ?? 0) >= 1) to++
   return {
-    fromHz: (narrowBands[from] as { centreHz: number }).centreHz,
     toHz: (narrowBands[to] as { centreHz: number }).centreHz,
     atDipDb: differences[nearestBand(dipHz)] as number,
   }
@@ -192,7 +147,7 @@ function centreAheadM(rig: Rig, frequencyHz: number): number {
   const free = freeField(rig, air)
   const { yM } = lowestCabinet(rig).frontCentre
   const [front, rear] = [farM, -farM].map((zM) => free.transferAt({ xM: 0, yM, zM }, frequencyHz))
-  const { re, im } = divide(needed(front, 'front'), needed(rear, 'rear'))
+  const { re, im } = divide(needed(front, 'the front'), needed(rear, 'the rear'))
   return (Math.atan2(im, re) * air.speedOfSoundMps) / (4 * Math.PI * frequencyHz)
 }
 
@@ -217,13 +172,3 @@ function shallowGapM(at: WallCase): number {
   }
   return high
 }
-
-function needed<T>(value: T | null | undefined, what: string): T {
-  if (value === null || value === undefined) throw new Error(`The lesson speaks of a ${what}, and there is none.`)
-  return value
-}
-
-const hertz = (value: number): WallFact => ({ value, unit: 'Hz' })
-const metres = (value: number): WallFact => ({ value, unit: 'm' })
-const decibels = (value: number): WallFact => ({ value, unit: 'dB' })
-const percent = (share: number): WallFact => ({ value: 100 * share, unit: '%' })

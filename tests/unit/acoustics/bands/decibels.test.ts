@@ -5,7 +5,6 @@ import {
   energyAverageDb,
   energySumDb,
   levelDb,
-  powerRatio,
 } from '../../../../src/acoustics/bands/decibels.ts'
 
 describe('decibels', () => {
@@ -19,7 +18,7 @@ describe('decibels', () => {
 
   it('turn back into the ratio they came from', () => {
     for (const ratio of [0, 1e-12, 0.5, 1, 7, 1e9]) {
-      expect(powerRatio(levelDb(ratio))).toBeCloseTo(ratio, 5)
+      expect(10 ** (levelDb(ratio) / 10)).toBeCloseTo(ratio, 5)
       expect(amplitudeRatio(amplitudeLevelDb(ratio))).toBeCloseTo(ratio, 5)
     }
   })
@@ -49,7 +48,6 @@ describe('decibels', () => {
       expect(() => amplitudeLevelDb(ratio)).toThrow(`amplitudeRatio is ${ratio}`)
     }
     expect(() => energySumDb([60, Number.NaN])).toThrow('levelsDb[1] is NaN')
-    expect(() => powerRatio(3001)).toThrow(RangeError)
     expect(() => amplitudeRatio(Infinity)).toThrow(RangeError)
     expect(() => energyAverageDb([])).toThrow(RangeError)
   })

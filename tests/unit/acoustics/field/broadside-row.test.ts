@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { broadsideRow, makeAir, monopole } from '../../../../src/acoustics/index.ts'
+import { broadsideRow } from '../../../../src/acoustics/field/broadside-row.ts'
+import { makeAir, monopole } from '../../../../src/acoustics/index.ts'
 
 const air = makeAir()
 const radiation = (frequencyHz: number) => monopole(frequencyHz, air)

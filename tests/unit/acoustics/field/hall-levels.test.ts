@@ -1,9 +1,10 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
+import { energySumDb } from '../../../../src/acoustics/bands/decibels.ts'
 import { lateShare } from '../../../../src/acoustics/field/hall-levels.ts'
+import { radiatedPowerW } from '../../../../src/acoustics/field/radiated-power.ts'
 import {
   bandLevelsDb,
-  energySumDb,
   furnishedHall,
   type Hall,
   hallField,
@@ -11,13 +12,10 @@ import {
   hallSurfaces,
   makeAir,
   monopole,
-  narrowBandLevelsDb,
-  narrowBandLinesHz,
   octaveTable,
   type PlacedSource,
   type Point,
   type Rig,
-  radiatedPowerW,
   reverberantLevelDb,
   rigField,
   rigSources,
@@ -157,22 +155,6 @@ describe('a rig’s sources', () => {
     expect(top?.position.xM).toBeCloseTo(2, 12)
     expect(top?.position.yM).toBeCloseTo(1.9, 12)
     expect(top?.yawRad).toBe(Math.PI / 2)
-  })
-})
-
-describe('a narrow-band curve', () => {
-  it('has even steps of an octave’s part from end to end', () => {
-    const lines = narrowBandLinesHz(25, 200)
-    expect(lines.length).toBe(73)
-    expect(lines.at(-1)).toBeCloseTo(200, 9)
-    expect((lines[1] as number) / 25).toBeCloseTo(2 ** (1 / 24), 12)
-  })
-  it('takes a transfer function or its square', () => {
-    expect(narrowBandLevelsDb(() => ({ re: 0, im: 10 }), 100, 100)).toEqual([{ frequencyHz: 100, levelDb: 20 }])
-    expect(narrowBandLevelsDb(() => 0, 100, 100)[0]?.levelDb).toBe(-Infinity)
-    expect(() => narrowBandLevelsDb(() => Number.NaN, 100, 100)).toThrow('|transfer|² at 100 Hz')
-    expect(() => narrowBandLinesHz(100, 99)).toThrow('toHz is 99')
-    expect(() => narrowBandLinesHz(1, 1e6, 1000)).not.toThrow()
   })
 })
 

@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import {
   absorptionDbPerM,
-  decayFromResponseS,
   divide,
   type Hall,
   type HallSurface,
@@ -16,6 +15,7 @@ import {
   realDft,
 } from '../../../../src/acoustics/index.ts'
 import { inverseRealDft } from '../../../../src/acoustics/signals/dft.ts'
+import { decayFromResponseS } from './decay-from-response.ts'
 import { type PlainHall, plainImages, splitCorrection } from './plain-images.ts'
 
 const air = makeAir()

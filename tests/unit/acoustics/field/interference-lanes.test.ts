@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { interferenceLanesM, makeAir } from '../../../../src/acoustics/index.ts'
+import { interferenceLanesM } from '../../../../src/acoustics/field/interference-lanes.ts'
+import { makeAir } from '../../../../src/acoustics/index.ts'
 
 /** 343.2 Hz has a wavelength of 1 m in this air. */
 const air = { ...makeAir(), speedOfSoundMps: 343.2 }

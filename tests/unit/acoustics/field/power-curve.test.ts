@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest'
-import { makeAir, monopole, type PlacedSource, powerCurve, radiatedPowerW } from '../../../../src/acoustics/index.ts'
+import { radiatedPowerW } from '../../../../src/acoustics/field/radiated-power.ts'
+import { makeAir, monopole, type PlacedSource, powerCurve } from '../../../../src/acoustics/index.ts'
 
 const air = makeAir()
 let asked = 0

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { makeAir, monopole, turnedTrio } from '../../../../src/acoustics/index.ts'
+import { turnedTrio } from '../../../../src/acoustics/field/turned-trio.ts'
+import { makeAir, monopole } from '../../../../src/acoustics/index.ts'
 
 const air = makeAir()
 const radiation = (frequencyHz: number) => monopole(frequencyHz, air)

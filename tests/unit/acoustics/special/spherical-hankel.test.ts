@@ -1,18 +1,11 @@
 import { describe, expect, it } from 'vitest'
 import {
-  sphericalHankel0,
   sphericalHankelLogDerivatives,
   sphericalHankelRatios,
 } from '../../../../src/acoustics/special/spherical-hankel.ts'
 import digits from '../../../evidence/reference/radiation-digits.json' with { type: 'json' }
 
 describe('spherical Hankel functions of the second kind', () => {
-  it('have h₀(1) = sin 1 + j cos 1', () => {
-    const { re, im } = sphericalHankel0(1)
-    expect(re).toBeCloseTo(Math.sin(1), 15)
-    expect(im).toBeCloseTo(Math.cos(1), 15)
-  })
-
   it('have the ratios and slopes of 60-digit arithmetic', () => {
     for (const { n, x, value } of digits.hankelRatios) {
       const row = sphericalHankelRatios(x, n)
@@ -45,7 +38,6 @@ describe('spherical Hankel functions of the second kind', () => {
   })
 
   it('refuse an argument of 0 and a broken order', () => {
-    expect(() => sphericalHankel0(0)).toThrow(RangeError)
     expect(() => sphericalHankelRatios(0, 3)).toThrow(/x is 0; allowed is/)
     expect(() => sphericalHankelRatios(1, 2.5)).toThrow(/maxOrder is 2.5/)
     expect(() => sphericalHankelLogDerivatives(sphericalHankelRatios(1, 2), Number.NaN)).toThrow(RangeError)

@@ -5,12 +5,9 @@ import { blindResponses } from '../../../../src/engine/questions/blind/blind.ts'
 import { boxPicture, boxResponses } from '../../../../src/engine/questions/box/box-and-wave.ts'
 import { boxEstimateFromHz, boxLevels, shadowBegin } from '../../../../src/engine/questions/box/box-pattern.ts'
 import { demoBoxPattern } from '../../../../src/engine/questions/box/demo-box-pattern.ts'
-import {
-  columnAnswer,
-  columnHearing,
-  columnPicture,
-  columnResponses,
-} from '../../../../src/engine/questions/column/column.ts'
+import { columnAnswer } from '../../../../src/engine/questions/column/column.ts'
+import { columnHearing, columnResponses } from '../../../../src/engine/questions/column/column-hearing.ts'
+import { columnPicture } from '../../../../src/engine/questions/column/column-picture.ts'
 import { hallMap } from '../../../../src/engine/questions/hall/hall-map.ts'
 import { hallAnswer } from '../../../../src/engine/questions/hall/hall-parts.ts'
 import { hornAnswer, hornResponses } from '../../../../src/engine/questions/horn/horn.ts'

@@ -3,11 +3,11 @@ import { describe, expect, test } from 'vitest'
 import {
   expansionLine,
   makeAir,
-  type OutgoingExpansion,
   type SolvedCabinet,
   solveCabinet,
   unpackExpansionTables,
 } from '../../../../src/acoustics/index.ts'
+import type { OutgoingExpansion } from '../../../../src/acoustics/radiation/outgoing-expansion.ts'
 import { solveHint } from '../../../../src/engine/scene/solved-files.ts'
 import {
   cabinetKey,

@@ -1,16 +1,15 @@
 import { describe, expect, test } from 'vitest'
 import { pinkNoise, thirdOctaveBands, thirdOctaveLevelsDb } from '../../../../../src/acoustics/index.ts'
 import { inverseRealDft, realDft } from '../../../../../src/acoustics/signals/dft.ts'
+import { columnAnswer } from '../../../../../src/engine/questions/column/column.ts'
+import { columnHearing, columnResponses } from '../../../../../src/engine/questions/column/column-hearing.ts'
+import { columnPicture } from '../../../../../src/engine/questions/column/column-picture.ts'
 import {
   type Column,
-  columnAnswer,
-  columnHearing,
-  columnPicture,
   columnPlaceIds,
   columnPlaces,
-  columnResponses,
   patternDeg,
-} from '../../../../../src/engine/questions/column/column.ts'
+} from '../../../../../src/engine/questions/column/column-terms.ts'
 import { spectrumBands } from '../../../../../src/engine/scene/third-octaves.ts'
 
 const column: Column = { count: 8, spacingM: 0.1125, heightM: 1.6, tiltRad: 0 }

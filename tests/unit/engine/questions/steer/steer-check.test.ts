@@ -12,10 +12,8 @@ import {
   outlineOf,
   sizeOf,
   stackPlaces,
-  steerProblem,
-  textbookSet,
-  textbookThatFits,
-} from '../../../../../src/engine/questions/steer/steer-check.ts'
+} from '../../../../../src/engine/questions/steer/steer-boxes.ts'
+import { steerProblem } from '../../../../../src/engine/questions/steer/steer-check.ts'
 import {
   arrangements,
   countRange,
@@ -24,6 +22,7 @@ import {
   type SteerSet,
   steerErrorSize,
 } from '../../../../../src/engine/questions/steer/steer-terms.ts'
+import { textbookSet, textbookThatFits } from '../../../../../src/engine/questions/steer/textbook-set.ts'
 import { evenHall } from '../../../../../src/engine/scene/hall-terms.ts'
 
 const gear = (name: string): Rig =>

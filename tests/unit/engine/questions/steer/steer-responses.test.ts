@@ -14,7 +14,7 @@ import {
   thirdOctaveBands,
 } from '../../../../../src/acoustics/index.ts'
 import { realDft } from '../../../../../src/acoustics/signals/dft.ts'
-import { boxOf, boxPlaces, sizeOf, stackPlaces } from '../../../../../src/engine/questions/steer/steer-check.ts'
+import { boxOf, boxPlaces, sizeOf, stackPlaces } from '../../../../../src/engine/questions/steer/steer-boxes.ts'
 import { steerResponses, steerWayResponse } from '../../../../../src/engine/questions/steer/steer-responses.ts'
 import type { SteerQuestion, SteerSet } from '../../../../../src/engine/questions/steer/steer-terms.ts'
 import { hallOf } from '../../../../../src/engine/scene/hall-scene.ts'

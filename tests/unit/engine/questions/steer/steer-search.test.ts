@@ -3,7 +3,8 @@ import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { makeAir, type Rig } from '../../../../../src/acoustics/index.ts'
 import { steerAnswer } from '../../../../../src/engine/questions/steer/steer.ts'
-import { sizeOf, steerProblem, textbookSet } from '../../../../../src/engine/questions/steer/steer-check.ts'
+import { sizeOf } from '../../../../../src/engine/questions/steer/steer-boxes.ts'
+import { steerProblem } from '../../../../../src/engine/questions/steer/steer-check.ts'
 import {
   steerSearchPlan,
   steerSearchStep,
@@ -18,6 +19,7 @@ import {
   steerRange,
   usableRule,
 } from '../../../../../src/engine/questions/steer/steer-terms.ts'
+import { textbookSet } from '../../../../../src/engine/questions/steer/textbook-set.ts'
 import { evenHall } from '../../../../../src/engine/scene/hall-terms.ts'
 import { loadSolvedRig } from '../../../../../src/engine/scene/solved-gear.ts'
 

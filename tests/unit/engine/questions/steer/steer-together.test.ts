@@ -3,7 +3,8 @@ import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { amplitudeRatio, levelDb, makeAir, type Rig } from '../../../../../src/acoustics/index.ts'
 import { steerAnswer } from '../../../../../src/engine/questions/steer/steer.ts'
-import { boxPlaces, sizeOf, steerProblem, textbookSet } from '../../../../../src/engine/questions/steer/steer-check.ts'
+import { boxPlaces, sizeOf } from '../../../../../src/engine/questions/steer/steer-boxes.ts'
+import { steerProblem } from '../../../../../src/engine/questions/steer/steer-check.ts'
 import {
   type Arrangement,
   listeningRow,
@@ -17,11 +18,12 @@ import {
   usableRule,
 } from '../../../../../src/engine/questions/steer/steer-terms.ts'
 import {
-  type SteerTogetherSolved,
   steerTogether,
   steerTogetherPlan,
   steerTogetherStep,
 } from '../../../../../src/engine/questions/steer/steer-together.ts'
+import { textbookSet } from '../../../../../src/engine/questions/steer/textbook-set.ts'
+import type { SteerTogetherSolved } from '../../../../../src/engine/questions/steer/together-lines.ts'
 import { evenHall } from '../../../../../src/engine/scene/hall-terms.ts'
 import { loadSolvedRig } from '../../../../../src/engine/scene/solved-gear.ts'
 

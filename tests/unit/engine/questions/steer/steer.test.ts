@@ -1,22 +1,22 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
+import { interferenceLanesM } from '../../../../../src/acoustics/field/interference-lanes.ts'
+import { turnedTrio } from '../../../../../src/acoustics/field/turned-trio.ts'
 import {
   endFireLine,
   gradientPair,
   hallField,
-  interferenceLanesM,
   magnitude,
   makeAir,
   type PlacedSource,
   type Point,
   pressureFrom,
   type Rig,
-  turnedTrio,
   type Wall,
 } from '../../../../../src/acoustics/index.ts'
 import { steerAnswer, steerPicture } from '../../../../../src/engine/questions/steer/steer.ts'
-import { boxOf, sizeOf, textbookSet } from '../../../../../src/engine/questions/steer/steer-check.ts'
+import { boxOf, sizeOf } from '../../../../../src/engine/questions/steer/steer-boxes.ts'
 import {
   polarStepDeg,
   type SteerQuestion,
@@ -24,6 +24,7 @@ import {
   steerErrorSize,
   steerLinesHz,
 } from '../../../../../src/engine/questions/steer/steer-terms.ts'
+import { textbookSet } from '../../../../../src/engine/questions/steer/textbook-set.ts'
 import { hallOf } from '../../../../../src/engine/scene/hall-scene.ts'
 import { evenHall } from '../../../../../src/engine/scene/hall-terms.ts'
 import { loadSolvedRig, solvedModel } from '../../../../../src/engine/scene/solved-gear.ts'

@@ -1,7 +1,9 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
+import { wallAnswer } from '../../../../../src/engine/questions/wall/wall.ts'
 import { wallFacts, wallTableGapsM } from '../../../../../src/engine/questions/wall/wall-facts.ts'
+import { narrowBands } from '../../../../../src/engine/questions/wall/wall-terms.ts'
 import { loadSolvedRig } from '../../../../../src/engine/scene/solved-gear.ts'
 
 const gear = (name: string) =>
@@ -16,7 +18,18 @@ test('what the words say about the numbers is so', () => {
   expect(value('change-at-rule-rise')).toBeGreaterThan(1)
   expect(value('dip')).toBeLessThan(value('rule-dip'))
   // "Up to … the one behind has the stronger bass": from the lowest frequency of the chart on.
-  expect(value('more-from')).toBeLessThan(26)
+  const equal = wallAnswer({
+    rig,
+    surroundings: { kind: 'wall', gapM: value('there-and-back') / 2 - value('box-depth'), finish: 'hard-walls' },
+    frontM: value('equal-distance'),
+    fromWallM: value('rear-off-wall'),
+    frequencyHz: 70,
+  })
+  const upToDip = narrowBands.filter(({ centreHz }) => centreHz <= value('dip'))
+  expect(upToDip[0]?.centreHz).toBeLessThan(26)
+  for (const band of upToDip.keys()) {
+    expect((equal.rearDb[band] as number) - (equal.frontDb[band] as number)).toBeGreaterThanOrEqual(1)
+  }
   expect(value('more-to')).toBeGreaterThan(value('dip'))
   expect(value('bass-at-equal-distance')).toBeGreaterThan(1)
   expect(value('share-rear')).toBeGreaterThan(value('share-front'))

@@ -1,4 +1,4 @@
-import { requireInRange } from '../numeric-range.ts'
+import { requireInRange } from '../../../../src/acoustics/numeric-range.ts'
 
 /**
  * Decay time of an impulse response by backward integration:  E(t) = ∫_t^∞ h² dt,  a straight line through 10 lg E(t) between two

@@ -1,0 +1,57 @@
+import { decibels, type Fact, factsBy, metres, squareMetres } from '../fact.ts'
+import { meritFacts, usableFacts } from './merit-facts.ts'
+import { steerAnswer } from './steer.ts'
+import { sizeOf } from './steer-boxes.ts'
+import { lessonSpeedMps } from './steer-lesson.ts'
+import type { Arrangement, SteerAnswer, SteerQuestion, SteerSet } from './steer-terms.ts'
+import { delayOfSpacingS, textbookSet } from './textbook-set.ts'
+
+/** Sets are compared with the table so far behind the rearmost back, m. */
+const comparedBehindM = 2
+
+/** Far behind every set, m: what a set costs does not hang on where the table is. */
+const farBehind = { xM: 0, zM: -8 }
+
+/** The line of four that stands closer than by the book, m from face to face. */
+const closeLineM = 1
+
+/** The sets of the lesson beside each other, all by the book: pair, trio, lines of two and four; and a trio that is only turned. */
+export function comparedFacts(question: SteerQuestion) {
+  const byTheBook = (arrangement: Arrangement, count: number) =>
+    textbookSet(arrangement, count, question.band, sizeOf(question), lessonSpeedMps)
+  const answerOf = (set: SteerSet) => comparedAnswer(set, question)
+  const [pair, trio] = [byTheBook('pair', 2), byTheBook('trio', 3)]
+  const closeLine = {
+    ...byTheBook('end-fire', 4),
+    spacingM: closeLineM,
+    delayS: delayOfSpacingS(closeLineM, lessonSpeedMps),
+  }
+  const turned = steerAnswer({ ...question, set: { ...trio, delayS: 0, inverted: false } }).merits
+  const pairAnswer = answerOf(pair)
+  return {
+    ...setFacts('by-pair', pairAnswer),
+    'by-pair-floor': squareMetres(pairAnswer.cost.floorM2),
+    ...setFacts('by-trio', answerOf(trio)),
+    ...setFacts('by-line-2', answerOf(byTheBook('end-fire', 2))),
+    ...setFacts('by-line-4', answerOf(byTheBook('end-fire', 4))),
+    ...meritFacts('trio-turned', turned, 'cut', 'loss'),
+    'close-line-spacing': metres(closeLineM),
+    'close-line-rejection': decibels(answerOf(closeLine).merits.rejectionDb),
+    'compared-behind': metres(comparedBehindM),
+  } satisfies Record<string, Fact>
+}
+
+/** A set with the table as far behind its rearmost back as for every other. */
+function comparedAnswer(set: SteerSet, question: SteerQuestion): SteerAnswer {
+  const { depthM } = steerAnswer({ ...question, set, behind: farBehind }).cost
+  return steerAnswer({ ...question, set, behind: { xM: 0, zM: -depthM - comparedBehindM } })
+}
+
+const setFacts = <Name extends string>(name: Name, { merits, cost }: SteerAnswer) => ({
+  ...meritFacts(name, merits, 'rejection', 'loss'),
+  ...usableFacts(name, merits),
+  ...factsBy<`${Name}-${'width' | 'depth'}`>([
+    [`${name}-width`, metres(cost.widthM)],
+    [`${name}-depth`, metres(cost.depthM)],
+  ]),
+})
