@@ -83,8 +83,9 @@ test('the orange line is dragged with the mouse', async ({ page }) => {
   await page.mouse.move(x + 40, y + 4, { steps: 4 })
   await page.mouse.move(x + 0.3 * grid.width, y, { steps: 4 })
   await page.mouse.up()
-  const frequencyHz = Number(await handle(page).getAttribute('aria-valuenow'))
-  expect(frequencyHz).toBeGreaterThan(1600)
+  const shownHz = async () => Number(await handle(page).getAttribute('aria-valuenow'))
+  await expect.poll(shownHz).toBeGreaterThan(1600)
+  const frequencyHz = await shownHz()
   await expectHorn(page, 0.26, 90, frequencyHz)
 })
 

@@ -3,7 +3,14 @@ import { expect, type Page, test } from '@playwright/test'
 
 type Answer = 'real' | 'fail' | 'never'
 /** What the page's browser does instead of what it can, and every live context that it has been asked for. */
-type SoundSwitches = { resume: Answer; rendering: Answer; responses: Answer; contexts: AudioContext[] }
+type SoundSwitches = {
+  resume: Answer
+  rendering: Answer
+  responses: Answer
+  contexts: AudioContext[]
+  /** How often each has been asked for. */
+  asked: { resume: number; responses: number }
+}
 declare global {
   interface Window {
     soundSwitches: SoundSwitches
@@ -16,7 +23,13 @@ const patience = { timeout: 30_000 }
 /** Opens the walk-round with switches on whatever the sound waits for. */
 async function open(page: Page, path = '/embed/walk-round/') {
   await page.addInitScript(() => {
-    const switches: SoundSwitches = { resume: 'real', rendering: 'real', responses: 'real', contexts: [] }
+    const switches: SoundSwitches = {
+      resume: 'real',
+      rendering: 'real',
+      responses: 'real',
+      contexts: [],
+      asked: { resume: 0, responses: 0 },
+    }
     window.soundSwitches = switches
     window.AudioContext = new Proxy(window.AudioContext, {
       construct(target, parameters: [AudioContextOptions?]) {
@@ -31,6 +44,7 @@ async function open(page: Page, path = '/embed/walk-round/') {
     }
     const { resume } = AudioContext.prototype
     AudioContext.prototype.resume = function () {
+      switches.asked.resume += 1
       return instead(switches.resume, () => resume.call(this))
     }
     const { startRendering } = OfflineAudioContext.prototype
@@ -39,8 +53,9 @@ async function open(page: Page, path = '/embed/walk-round/') {
     }
     const { postMessage } = Worker.prototype
     Worker.prototype.postMessage = function (message: { id: number; task?: string }, ...rest: never[]) {
-      if (!message.task?.endsWith('Responses') || switches.responses === 'real')
-        return postMessage.call(this, message, ...rest)
+      const isForSound = message.task?.endsWith('Responses')
+      if (isForSound) switches.asked.responses += 1
+      if (!isForSound || switches.responses === 'real') return postMessage.call(this, message, ...rest)
       if (switches.responses === 'fail')
         queueMicrotask(() =>
           this.dispatchEvent(new MessageEvent('message', { data: { id: message.id, error: 'not today' } })),
@@ -55,10 +70,13 @@ async function open(page: Page, path = '/embed/walk-round/') {
   }).toPass({ ...patience, intervals: [100] })
 }
 
-const turn = (page: Page, to: Partial<Omit<SoundSwitches, 'contexts'>>) =>
+const turn = (page: Page, to: Partial<Pick<SoundSwitches, 'resume' | 'rendering' | 'responses'>>) =>
   page.evaluate((wanted) => {
     Object.assign(window.soundSwitches, wanted)
   }, to)
+/** Waits until something is asked for: only then does its limit run, and a clock that is put on finds it. */
+const untilAsked = (page: Page, what: keyof SoundSwitches['asked']) =>
+  expect.poll(() => page.evaluate((name) => window.soundSwitches.asked[name], what), patience).toBeGreaterThan(0)
 const states = (page: Page) => page.evaluate(() => window.soundSwitches.contexts.map(({ state }) => state))
 const sound = (page: Page) => page.locator('.sound')
 const here = (page: Page) => sound(page).getByRole('button', { name: /^▶ Hear it/ })
@@ -175,6 +193,7 @@ test('responses that never come are given up, at the first press and later', asy
   await turn(page, { responses: 'never' })
   await here(page).click()
   await expect(told(page)).toContainText('making the sound', patience)
+  await untilAsked(page, 'responses')
   await page.clock.fastForward('05:00')
   await expectSilent(page, /The sound of the two places could not be made|took longer than/)
   await turn(page, { responses: 'real' })
@@ -182,12 +201,17 @@ test('responses that never come are given up, at the first press and later', asy
   await expectPlaying(page)
 })
 
-for (const answer of ['fail'] as const) {
+for (const answer of ['fail', 'never'] as const) {
   test(`a context that does not wake (${answer}) is told; the button does not say playing`, async ({ page }) => {
     await page.clock.install()
     await open(page)
     await turn(page, { resume: answer })
     await here(page).click()
+    if (answer === 'never') {
+      await untilAsked(page, 'resume')
+      await expect(here(page)).toHaveAttribute('aria-pressed', 'false')
+      await page.clock.fastForward('00:10')
+    }
     await expectSilent(page, /The sound does not start\. See that headphones or a loudspeaker are connected/)
     await turn(page, { resume: 'real' })
     await again(page).click()
@@ -217,6 +241,25 @@ test('a sound that is taken away while it plays is told, and comes back when the
   await page.evaluate(() => window.soundSwitches.contexts[1]?.suspend())
   await expectSilent(page, /The sound has stopped/)
   await here(page).click()
+  await expectPlaying(page)
+})
+
+test('sound code that does not come is told, and fetched when it is tried again', async ({ page }) => {
+  await page.clock.install()
+  await open(page)
+  let blocked = true
+  const held: (() => Promise<void>)[] = []
+  await page.route(/\/audition[^/]*\.js/, async (route) => {
+    if (blocked) held.push(() => route.abort())
+    else await route.continue()
+  })
+  await here(page).click()
+  await expect.poll(() => held.length, patience).toBeGreaterThan(0)
+  await page.clock.fastForward('00:40')
+  await expectSilent(page, /The sound could not be loaded/)
+  blocked = false
+  for (const end of held) await end()
+  await again(page).click()
   await expectPlaying(page)
 })
 

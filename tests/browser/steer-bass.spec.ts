@@ -97,7 +97,7 @@ test('the table and the listeners move by keys and by mouse; a wall stops them',
   await page.mouse.down()
   await page.mouse.move(shape.x + 60, shape.y + shape.height / 2 + 40, { steps: 4 })
   await page.mouse.up()
-  expect(Number(await listeners.getAttribute('aria-valuenow'))).toBeGreaterThan(5.5)
+  await expect.poll(async () => Number(await listeners.getAttribute('aria-valuenow'))).toBeGreaterThan(5.5)
   await expect(page).toHaveURL(/steer\.frontXM=/)
 })
 

@@ -53,9 +53,9 @@ test('the box is slid by keys and by mouse and stops at the wall; the place behi
   await page.mouse.down()
   await page.mouse.move(shape.x + shape.width / 2 + 200, shape.y, { steps: 4 })
   await page.mouse.up()
-  const gapM = Number(await box.getAttribute('aria-valuenow'))
-  expect(gapM).toBeGreaterThan(1.5)
-  await expect(page).toHaveURL(new RegExp(`wall.gapM=${gapM}`))
+  const gapM = async () => Number(await box.getAttribute('aria-valuenow'))
+  await expect.poll(gapM).toBeGreaterThan(1.5)
+  await expect(page).toHaveURL(new RegExp(`wall.gapM=${await gapM()}`))
 })
 
 test('a link is restored; what lies outside is dropped and named', async ({ page }) => {
