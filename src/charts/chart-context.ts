@@ -1,10 +1,10 @@
-import type { ScaleContinuousNumeric } from 'd3-scale'
 import { getContext, setContext } from 'svelte'
+import type { Scale } from './scale.ts'
 
 /** What a chart gives its layers: its scales and its inner size in pixels. Getters, so that layers follow a resize. */
 export type ChartContext = {
-  readonly x: ScaleContinuousNumeric<number, number>
-  readonly y: ScaleContinuousNumeric<number, number>
+  readonly x: Scale
+  readonly y: Scale
   readonly width: number
   readonly height: number
 }
