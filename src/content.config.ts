@@ -100,4 +100,36 @@ const sources = filesOf(
 /** One demo rig. */
 const gear = filesOf('gear', '*.json', ['title', 'short', 'description', 'label'], demoRigSchema)
 
-export const collections = { lessons, answers, glossary, sources, gear }
+/** The words of a page that is neither lesson nor answer. */
+const pages = filesOf(
+  'pages',
+  '*.mdx',
+  ['title', 'heading', 'description', 'lede', 'withoutScript'],
+  v.strictObject({
+    title: v.string(),
+    /** The heading on the page, if it is not the title. */
+    heading: v.optional(v.string()),
+    /** One sentence for link previews. */
+    description: v.string(),
+    lede: v.optional(v.string()),
+    /** What a reader is told whose browser runs no script. */
+    withoutScript: v.optional(v.string()),
+  }),
+)
+
+/** The words round figures that stand alone, for another site's <iframe>. */
+const embeds = filesOf(
+  'embeds',
+  '*.json',
+  ['title', 'description', 'heading', 'text'],
+  v.strictObject({
+    title: v.string(),
+    description: v.string(),
+    /** Heard by screen readers only. */
+    heading: v.string(),
+    /** The page that the figures are from. */
+    whole: v.strictObject({ href: v.string(), text: v.string() }),
+  }),
+)
+
+export const collections = { lessons, answers, glossary, sources, gear, pages, embeds }

@@ -1,6 +1,14 @@
 import { onPreferencesChange, preferences, setPreferences } from '../state/preferences.ts'
-import { isSiteAir, roundedAir, type SiteAir, siteAirRanges, usualAir } from '../state/site-air.ts'
-import { airText, fromTemperatureUnit, inTemperatureUnit, temperatureText, temperatureUnit } from '../words/air.ts'
+import { isSiteAir, roundedAir, type SiteAir, usualAir } from '../state/site-air.ts'
+import {
+  airText,
+  allowedAir,
+  fromTemperatureUnit,
+  inTemperatureUnit,
+  temperatureText,
+  temperatureUnit,
+} from '../words/air.ts'
+import * as say from './air-panel.messages.ts'
 
 type Part = keyof SiteAir
 
@@ -30,8 +38,8 @@ export function startAirPanel(button: HTMLButtonElement, panel: HTMLFormElement)
     const { units, ...air } = preferences()
     button.querySelector('[data-air]')?.replaceChildren(airText(air, units))
     find('[data-unit-name]').textContent = temperatureUnit(units)
-    find('[data-range=temperatureC]').textContent = allowed('temperatureC')
-    find<HTMLButtonElement>('[data-reset]').textContent = `as usual (${airText(usualAir, units)})`
+    find('[data-range=temperatureC]').textContent = allowedAir('temperatureC', units)
+    find<HTMLButtonElement>('[data-reset]').textContent = say.usual({ air: airText(usualAir, units) })
     for (const part of parts) {
       if (units === shownUnits && error(part).textContent) continue
       tell(part, '')
@@ -44,7 +52,7 @@ export function startAirPanel(button: HTMLButtonElement, panel: HTMLFormElement)
     const typed = field(part).valueAsNumber
     const value = roundedAir(part === 'temperatureC' ? fromTemperatureUnit(typed, units) : typed)
     if (!isSiteAir(part, field(part).value === '' ? undefined : value)) {
-      return tell(part, `Allowed is ${allowed(part)}. ${still(part)} still holds.`)
+      return tell(part, say.refused({ allowed: allowedAir(part, units), still: still(part) }))
     }
     tell(part, '')
     setPreferences({ [part]: value })
@@ -64,13 +72,6 @@ export function startAirPanel(button: HTMLButtonElement, panel: HTMLFormElement)
   })
   onPreferencesChange(show)
   show()
-}
-
-function allowed(part: Part): string {
-  const { min, max } = siteAirRanges[part]
-  if (part === 'humidityPct') return `${min} to ${max} %`
-  const { units } = preferences()
-  return `${temperatureText(min, units).replace(/ .*/, '')} to ${temperatureText(max, units)}`
 }
 
 function still(part: Part): string {

@@ -1,4 +1,6 @@
 import type { LengthUnit } from '../state/preferences.ts'
+import { type SiteAir, siteAirRanges } from '../state/site-air.ts'
+import * as say from './words.messages.ts'
 
 /** Whoever measures in feet reads °F. */
 export const temperatureUnit = (units: LengthUnit): '°C' | '°F' => (units === 'ft' ? '°F' : '°C')
@@ -11,10 +13,21 @@ export const inTemperatureUnit = (temperatureC: number, units: LengthUnit): numb
 export const fromTemperatureUnit = (temperature: number, units: LengthUnit): number =>
   units === 'ft' ? (temperature - 32) / 1.8 : temperature
 
+const temperatureNumber = (temperatureC: number, units: LengthUnit): string =>
+  String(inTemperatureUnit(temperatureC, units)).replace('-', '−')
+
 /** A temperature for a label: '20 °C', '−5 °C', '68 °F'. */
 export const temperatureText = (temperatureC: number, units: LengthUnit): string =>
-  `${inTemperatureUnit(temperatureC, units)} ${temperatureUnit(units)}`.replace('-', '−')
+  `${temperatureNumber(temperatureC, units)} ${temperatureUnit(units)}`
 
 /** The air for a label: '20 °C, 50 %'. */
 export const airText = (air: { temperatureC: number; humidityPct: number }, units: LengthUnit): string =>
   `${temperatureText(air.temperatureC, units)}, ${air.humidityPct} %`
+
+/** What a part of the site's air may be: '−10 to 45 °C', '0 to 100 %'. */
+export function allowedAir(part: keyof SiteAir, units: LengthUnit): string {
+  const { min, max } = siteAirRanges[part]
+  if (part === 'humidityPct') return say.fromTo({ from: min, to: max, unit: '%' })
+  const [from, to] = [temperatureNumber(min, units), temperatureNumber(max, units)]
+  return say.fromTo({ from, to, unit: temperatureUnit(units) })
+}

@@ -1,0 +1,90 @@
+// A figure whose code is late or never comes: what a reader does to it meanwhile is done when it wakes, or is told.
+import { expect, type Page, type Route, test } from '@playwright/test'
+
+/** Holds back the code of a figure until it is let go. */
+async function holdCode(page: Page, file: RegExp) {
+  const held: Route[] = []
+  let free = false
+  await page.route(file, async (route) => {
+    if (free) return route.continue()
+    held.push(route)
+  })
+  return {
+    held,
+    async letGo() {
+      free = true
+      for (const route of held) await route.continue()
+    },
+  }
+}
+const note = (page: Page) => page.locator('.waking')
+const walk = (page: Page) => page.getByRole('region', { name: 'Walk round a loudspeaker' })
+const steer = (page: Page) => page.getByRole('region', { name: 'Send the bass one way' })
+
+test('sliders, choices, presses and keys before a figure wakes are told, and done in their order when it does', async ({
+  page,
+}) => {
+  const code = await holdCode(page, /\/WalkRound\.[^/]*\.js/)
+  await page.goto('/embed/walk-round/')
+  await expect.poll(() => code.held.length).toBeGreaterThan(0)
+  await walk(page).getByRole('radio', { name: 'levels' }).check()
+  await expect(note(page)).toHaveText('The figure is waking up. What you chose is done as soon as it has.')
+  await walk(page).getByRole('slider', { name: 'direction' }).fill('90')
+  await walk(page)
+    .getByRole('slider', { name: /^Listener/ })
+    .focus()
+  for (let press = 0; press < 2; press++) await page.keyboard.press('ArrowUp')
+  await code.letGo()
+  await expect(note(page)).toHaveCount(0)
+  await expect(page).toHaveURL(/walk\.angleDeg=90&walk\.distanceM=3\b/)
+  await expect(walk(page).getByRole('radio', { name: 'levels' })).toBeChecked()
+  await expect(walk(page).locator('.sentence')).toContainText('beside the loudspeaker')
+})
+
+test('a button that is pressed before its figure wakes is pressed when it does', async ({ page }) => {
+  const code = await holdCode(page, /\/WallDistance\.[^/]*\.js/)
+  await page.goto('/embed/wall-distance/')
+  await expect.poll(() => code.held.length).toBeGreaterThan(0)
+  await page.getByRole('button', { name: 'against the wall' }).click()
+  await expect(note(page)).toHaveCount(1)
+  await code.letGo()
+  await expect(note(page)).toHaveCount(0)
+  await expect(page.locator('.sentence')).toHaveText(/^The wall 5 cm behind the back cuts/)
+})
+
+test('what is typed into a form before it wakes is in the answer', async ({ page }) => {
+  const code = await holdCode(page, /\/OwnBox\.[^/]*\.js/)
+  await page.goto('/embed/own-box/')
+  await expect.poll(() => code.held.length).toBeGreaterThan(0)
+  await page.getByLabel(/^width/).fill('0.7')
+  await code.letGo()
+  await expect(page.locator('astro-island[ssr]')).toHaveCount(0)
+  await expect(page.getByLabel(/^width/)).toHaveValue('0.7')
+  await expect(page).toHaveURL(/widthM=0\.7/)
+})
+
+test('a figure whose code fails says so at once, and keeps its first state', async ({ page }) => {
+  await page.route(/\/WalkRound\.[^/]*\.js/, (route) => route.abort('failed'))
+  await page.goto('/embed/walk-round/')
+  await expect(note(page)).toContainText('The figure shows its first state and does not move yet')
+  await expect(walk(page).locator('.sentence')).toContainText('Bass is')
+  await page.unroute(/\/WalkRound\.[^/]*\.js/)
+  await note(page).getByRole('button', { name: 'load the page again' }).click()
+  await walk(page).getByRole('slider', { name: 'direction' }).fill('90')
+  await expect(walk(page).locator('.sentence')).toContainText('beside the loudspeaker')
+  await expect(note(page)).toHaveCount(0)
+})
+
+test('a figure whose code never comes says so after its time', async ({ page }) => {
+  await page.clock.install()
+  const code = await holdCode(page, /\/SteerBass\.[^/]*\.js/)
+  await page.goto('/embed/steer-the-bass/')
+  await expect.poll(() => code.held.length).toBeGreaterThan(0)
+  await expect(note(page)).toHaveCount(0)
+  await page.clock.fastForward('00:25')
+  await expect(note(page)).toContainText('Is the connection gone?')
+  await expect(steer(page).locator('.sentence')).not.toBeEmpty()
+  // Late is better than never.
+  await code.letGo()
+  await expect(note(page)).toHaveCount(0)
+})
