@@ -19,7 +19,7 @@ async function holdCode(page: Page, file: RegExp) {
 }
 const note = (page: Page) => page.locator('.waking')
 const walk = (page: Page) => page.getByRole('region', { name: 'Walk round a loudspeaker' })
-const steer = (page: Page) => page.getByRole('region', { name: 'Send the bass one way' })
+const steer = (page: Page) => page.getByRole('region', { name: 'Steer the bass' })
 
 test('sliders, choices, presses and keys before a figure wakes are told, and done in their order when it does', async ({
   page,
@@ -27,7 +27,7 @@ test('sliders, choices, presses and keys before a figure wakes are told, and don
   const code = await holdCode(page, /\/WalkRound\.[^/]*\.js/)
   await page.goto('/embed/walk-round/')
   await expect.poll(() => code.held.length).toBeGreaterThan(0)
-  await walk(page).getByRole('radio', { name: 'levels' }).check()
+  await walk(page).getByLabel('plan shows').selectOption('levels')
   await expect(note(page)).toHaveText('The figure is waking up. What you chose is done as soon as it has.')
   await walk(page).getByRole('slider', { name: 'direction' }).fill('90')
   await walk(page)
@@ -37,7 +37,7 @@ test('sliders, choices, presses and keys before a figure wakes are told, and don
   await code.letGo()
   await expect(note(page)).toHaveCount(0)
   await expect(page).toHaveURL(/walk\.angleDeg=90&walk\.distanceM=3\b/)
-  await expect(walk(page).getByRole('radio', { name: 'levels' })).toBeChecked()
+  await expect(walk(page).getByLabel('plan shows')).toHaveValue('levels')
   await expect(walk(page).locator('.sentence')).toContainText('beside the loudspeaker')
 })
 

@@ -1,6 +1,7 @@
 import * as v from 'valibot'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { notThirdOctave } from '../../words/words.messages.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { type ListenState, listenFields } from '../listen/listen-fields.ts'
 
@@ -34,7 +35,7 @@ export const boxAndWaveLink: LinkSchema<BoxAndWaveState> = {
     frequencyHz: {
       schema: v.pipe(
         numberField(31.5, 4000, 'Hz'),
-        v.check((value) => waveFrequenciesHz.some((known) => known === value), 'not a nominal third octave'),
+        v.check((value) => waveFrequenciesHz.some((known) => known === value), notThirdOctave()),
       ),
       default: 125,
       meaning: 'frequency of the wave',

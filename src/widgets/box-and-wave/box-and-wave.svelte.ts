@@ -12,6 +12,7 @@ import type { Responses } from '../../engine/scene/responses.ts'
 import type { Asked } from '../figure/asked.svelte.ts'
 import type { Hearable } from '../figure/hearable.svelte.ts'
 import { LiveFigure } from '../figure/live-figure.svelte.ts'
+import * as say from './box-and-wave.messages.ts'
 import { type BoxAndWaveState, boxAndWaveLink, waveFrequenciesHz, widthRangeM } from './box-and-wave-link.ts'
 import { pictureCells, planHalfM } from './box-picture-size.ts'
 
@@ -49,7 +50,7 @@ export class BoxAndWave extends LiveFigure<BoxAndWaveState> {
         if (ball) show(ball)
         return await solved
       },
-      { what: 'picture', still: true },
+      { what: say.picture(), still: true },
     )
     this.sound = this.hears('boxResponses', () => ({
       pattern: this.pattern,

@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import { type LinkSchema, wordField } from '../../state/share-link.ts'
+import { notTrueOrFalse } from '../../words/words.messages.ts'
 
 export const loudnessGuesses = ['none', 'low', 'high', 'same'] as const
 export type LoudnessGuess = (typeof loudnessGuesses)[number]
@@ -13,7 +14,7 @@ export const guessLoudnessLink: LinkSchema<GuessLoudnessState> = {
     guess: { schema: wordField(loudnessGuesses), default: 'none', meaning: 'which tone is said to lose more' },
     shown: {
       schema: v.pipe(
-        v.picklist(['true', 'false'], 'not true or false'),
+        v.picklist(['true', 'false'], notTrueOrFalse()),
         v.transform((text) => text === 'true'),
       ),
       default: false,

@@ -1,4 +1,5 @@
 import { bassHz, trebleHz } from '../../engine/scene/third-octaves.ts'
+import * as say from './guess-rear.messages.ts'
 
 /** A guess at some frequencies against what was computed there; levels in dB. */
 export type GuessedBand = { frequencyHz: number; guessDb: number; computedDb: number }
@@ -7,21 +8,24 @@ export type GuessedBand = { frequencyHz: number; guessDb: number; computedDb: nu
 export function guessVerdict(bands: GuessedBand[]): string {
   const bass = meanMiss(bands.filter(({ frequencyHz }) => frequencyHz <= bassHz.to))
   const treble = meanMiss(bands.filter(({ frequencyHz }) => frequencyHz >= trebleHz.from))
-  return `In the bass you drew the line ${missWords(bass)}; in the treble, ${missWords(treble)}. ${lesson(bass, treble)}`
+  const drew = say.drew({
+    bass: missOf(bass),
+    bassDb: Math.abs(bass),
+    treble: missOf(treble),
+    trebleDb: Math.abs(treble),
+  })
+  return `${drew} ${lesson(bass, treble)}`
 }
 
 /** Mean of guess minus computed, whole dB. */
 const meanMiss = (bands: GuessedBand[]): number =>
   Math.round(bands.reduce((sum, { guessDb, computedDb }) => sum + guessDb - computedDb, 0) / bands.length)
 
-function missWords(missDb: number): string {
-  if (Math.abs(missDb) <= 3) return 'where it lies, within 3 dB'
-  return `${Math.abs(missDb)} dB too ${missDb > 0 ? 'high' : 'low'}`
-}
+const missOf = (missDb: number): 'right' | 'high' | 'low' =>
+  Math.abs(missDb) <= 3 ? 'right' : missDb > 0 ? 'high' : 'low'
 
 function lesson(bassMissDb: number, trebleMissDb: number): string {
-  if (bassMissDb > 3) return 'The bass behind is not louder than in front: it is nearly the same.'
-  if (trebleMissDb > 3) return 'The big difference is in the treble, not in the bass.'
-  if (trebleMissDb < -3) return 'Less treble than even the computed rear: you knew which way it goes.'
-  return 'You knew it.'
+  if (bassMissDb > 3) return say.bassNoLouder()
+  if (trebleMissDb > 3) return say.trebleDiffers()
+  return trebleMissDb < -3 ? say.lessTreble() : say.knew()
 }

@@ -1,5 +1,7 @@
 import * as v from 'valibot'
 import type { LinkSchema } from '../../state/share-link.ts'
+import { notTrueOrFalse } from '../../words/words.messages.ts'
+import * as say from './guess-rear.messages.ts'
 
 /** The third octaves that a reader guesses at, nominal, Hz. */
 export const guessedHz = [63, 125, 250, 500, 1000, 2000, 4000, 8000] as const
@@ -18,15 +20,15 @@ export const guessRearLink: LinkSchema<GuessRearState> = {
       schema: v.pipe(
         v.string(),
         v.transform((text) => text.split(',').map(Number)),
-        v.array(v.pipe(v.number('not a number'), v.minValue(guessRangeDb.min), v.maxValue(guessRangeDb.max))),
-        v.length(guessedHz.length, `not ${guessedHz.length} levels`),
+        v.array(v.pipe(v.number(say.notALevel()), v.minValue(guessRangeDb.min), v.maxValue(guessRangeDb.max))),
+        v.length(guessedHz.length, say.notSoManyLevels({ count: guessedHz.length })),
       ),
       default: guessedHz.map(() => 0),
       meaning: 'guessed levels behind, dB, from the lowest frequency to the highest',
     },
     shown: {
       schema: v.pipe(
-        v.picklist(['true', 'false'], 'not true or false'),
+        v.picklist(['true', 'false'], notTrueOrFalse()),
         v.transform((text) => text === 'true'),
       ),
       default: false,

@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import { type LinkSchema, numberField } from '../../state/share-link.ts'
+import { notTrueOrFalse } from '../../words/words.messages.ts'
 
 /** Range of the guess, Hz, and its steps for each octave. */
 export const guessRangeHz = { min: 31.5, max: 4000, stepsPerOctave: 6 } as const
@@ -18,7 +19,7 @@ export const guessShadowLink: LinkSchema<GuessShadowState> = {
     },
     shown: {
       schema: v.pipe(
-        v.picklist(['true', 'false'], 'not true or false'),
+        v.picklist(['true', 'false'], notTrueOrFalse()),
         v.transform((text) => text === 'true'),
       ),
       default: false,

@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import { type LinkSchema, numberField } from '../../state/share-link.ts'
+import { notThirdOctave, notTrueOrFalse } from '../../words/words.messages.ts'
 
 /** The frequencies that a reader guesses among: nominal third octaves, Hz. */
 export const guessHornHz = [
@@ -17,14 +18,14 @@ export const guessHornLink: LinkSchema<GuessHornState> = {
     guessHz: {
       schema: v.pipe(
         numberField(31.5, 8000, 'Hz'),
-        v.check((value) => guessHornHz.some((known) => known === value), 'not a nominal third octave'),
+        v.check((value) => guessHornHz.some((known) => known === value), notThirdOctave()),
       ),
       default: 125,
       meaning: 'guessed frequency down to which the horn keeps its angle',
     },
     shown: {
       schema: v.pipe(
-        v.picklist(['true', 'false'], 'not true or false'),
+        v.picklist(['true', 'false'], notTrueOrFalse()),
         v.transform((text) => text === 'true'),
       ),
       default: false,

@@ -2,8 +2,10 @@ import * as v from 'valibot'
 import { type HornQuestion, hornRange } from '../../engine/questions/horn/horn.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField } from '../../state/share-link.ts'
+import { notThirdOctave } from '../../words/words.messages.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { type ListenState, listenFields } from '../listen/listen-fields.ts'
+import * as say from './horn.messages.ts'
 
 /** Frequencies to choose from: nominal third octaves, Hz. */
 export const hornFrequenciesHz = [
@@ -19,9 +21,9 @@ export const mouthStepsM = [
 
 /** Sizes that everyone carries in the head, m. */
 export const mouthMarks = [
-  { name: 'hand', mouthM: 0.2 },
-  { name: 'door', mouthM: 0.9 },
-  { name: 'room', mouthM: 5 },
+  { name: say.hand(), mouthM: 0.2 },
+  { name: say.door(), mouthM: 0.9 },
+  { name: say.room(), mouthM: 5 },
 ] as const
 
 /** Everything that a link to the horn keeps. The volume is not in it: sound always starts quiet. */
@@ -42,8 +44,8 @@ export const hornLink: LinkSchema<HornState> = {
     mouthM: { schema: numberField(mouthM.min, mouthM.max, 'm'), default: 0.26, meaning: 'width of the mouth' },
     coverageDeg: {
       schema: v.pipe(
-        numberField(coverageDeg.min, coverageDeg.max, 'degrees'),
-        v.check((value) => Number.isInteger(value), 'not a whole number of degrees'),
+        numberField(coverageDeg.min, coverageDeg.max, say.unitDegrees()),
+        v.check((value) => Number.isInteger(value), say.notWholeDegrees()),
       ),
       default: 90,
       meaning: 'nominal coverage angle, left to right',
@@ -51,7 +53,7 @@ export const hornLink: LinkSchema<HornState> = {
     frequencyHz: {
       schema: v.pipe(
         numberField(31.5, 16000, 'Hz'),
-        v.check((value) => hornFrequenciesHz.some((known) => known === value), 'not a nominal third octave'),
+        v.check((value) => hornFrequenciesHz.some((known) => known === value), notThirdOctave()),
       ),
       default: 500,
       meaning: 'frequency of the fan',

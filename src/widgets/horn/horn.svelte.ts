@@ -3,6 +3,7 @@ import type { PlaceResponses } from '../../sound/audition-types.ts'
 import type { Asked } from '../figure/asked.svelte.ts'
 import type { Hearable } from '../figure/hearable.svelte.ts'
 import { LiveFigure } from '../figure/live-figure.svelte.ts'
+import * as say from './horn.messages.ts'
 import { type HornState, hornLink, questionOf } from './horn-link.ts'
 
 /** The state of one horn figure, and what has been answered for it so far. */
@@ -14,7 +15,7 @@ export class Horn extends LiveFigure<HornState> {
 
   constructor(base: HornState, initial: HornAnswer) {
     super(hornLink, base)
-    this.answer = this.asks('hornAnswer', () => questionOf(this.state), { what: 'horn', first: initial })
+    this.answer = this.asks('hornAnswer', () => questionOf(this.state), { what: say.answer(), first: initial })
     this.sound = this.hears('hornResponses', () => {
       const { mouthM, coverageDeg } = this.state
       return { mouthM, coverageDeg, length: 8192 }

@@ -4,6 +4,7 @@ import { unitsField } from '../figure/units-field.ts'
 import { frontLevelField } from '../heard/front-level-field.ts'
 import { type ListenState, listenFields } from '../listen/listen-fields.ts'
 import { rigField } from '../rig-choice/rig-choice.ts'
+import * as say from './loudness-stack.messages.ts'
 
 /** Everything that a link to the loudness stack keeps. The volume is not in it: sound always starts quiet. */
 export type LoudnessStackState = ListenState & {
@@ -30,7 +31,7 @@ export const loudnessStackLink = (rigKeys: readonly string[]): LinkSchema<Loudne
   fields: {
     rig: rigField(rigKeys),
     angleDeg: {
-      schema: numberField(stackRange.angleDeg.min, stackRange.angleDeg.max, 'degrees'),
+      schema: numberField(stackRange.angleDeg.min, stackRange.angleDeg.max, say.unitDegrees()),
       default: 180,
       meaning: 'direction of the listener from the front face: 0 in front, 180 behind, positive to the rig’s right',
     },

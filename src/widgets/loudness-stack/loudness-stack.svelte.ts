@@ -5,6 +5,7 @@ import type { Asked } from '../figure/asked.svelte.ts'
 import type { Hearable } from '../figure/hearable.svelte.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
+import * as say from './loudness-stack.messages.ts'
 import { type LoudnessStackState, loudnessStackLink } from './loudness-stack-link.ts'
 
 /** What the figure needs of the comparison with the front. */
@@ -36,7 +37,7 @@ export class LoudnessStack extends RigFigure<LoudnessStackState> {
         return pattern && walk && { ...pattern, estimateFromHz: walk.estimateFromHz, solved: walk.solved }
       },
       {
-        what: 'loudness',
+        what: say.answer(),
         first: initial,
         about: () => ({ description: this.rig.description, angleDeg: this.state.angleDeg }),
       },

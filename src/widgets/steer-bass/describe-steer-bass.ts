@@ -1,3 +1,4 @@
+import type { PlanPoint } from '../../acoustics/index.ts'
 import {
   type Arrangement,
   type SteerAnswer,
@@ -15,44 +16,46 @@ import type { LengthUnit } from '../../state/preferences.ts'
 import { bandText, frequencyText } from '../../words/frequencies.ts'
 import { fineLengthText, lengthText, tapeText } from '../../words/lengths.ts'
 import { signedLevelText } from '../../words/levels.ts'
-import { countText, listText } from '../../words/numbers.ts'
+import { countText, decimalText, listText, shortText, wholeText } from '../../words/numbers.ts'
 import { delayText } from '../../words/times.ts'
+import * as say from './steer-bass.messages.ts'
 
-/** The arrangements in the words of the page. */
-export const arrangementNames: Record<Arrangement, string> = {
-  pair: 'a pair, one behind the other (gradient)',
-  trio: 'a trio, the middle one set back',
-  'end-fire': 'a line to the front (end-fire)',
-  row: 'a row, side by side',
-  'left-right': 'left and right, apart',
+const arrangementNames: Record<Arrangement, () => string> = {
+  pair: say.pair,
+  trio: say.trio,
+  'end-fire': say.endFire,
+  row: say.row,
+  'left-right': say.leftRight,
 }
+/** An arrangement in the words of the page. */
+export const arrangementName = (arrangement: Arrangement): string => arrangementNames[arrangement]()
 
+const othersNames: Record<Arrangement, () => string> = {
+  pair: say.othersOfPair,
+  trio: say.othersOfTrio,
+  'end-fire': say.othersOfEndFire,
+  row: say.othersOfRow,
+  'left-right': say.othersOfLeftRight,
+}
 /** Whom delay, polarity and level are for. */
-export const othersNames: Record<Arrangement, string> = {
-  pair: 'the rear box',
-  trio: 'the middle box',
-  'end-fire': 'each box after the rearmost',
-  row: 'the outer boxes',
-  'left-right': 'the right box',
-}
+export const othersName = (arrangement: Arrangement): string => othersNames[arrangement]()
 
+const spacingNames: Record<Arrangement, () => string> = {
+  pair: say.frontToFront,
+  trio: say.middleBehindFronts,
+  'end-fire': say.frontToFront,
+  row: say.middleToMiddle,
+  'left-right': say.middleToMiddle,
+}
 /** From where to where the spacing is measured. */
-export const spacingNames: Record<Arrangement, string> = {
-  pair: 'front to front',
-  trio: 'middle face behind the fronts',
-  'end-fire': 'front to front',
-  row: 'middle to middle',
-  'left-right': 'middle to middle',
-}
-
-const boxesWords = (count: number) => `${countText(count)} boxes`
+export const spacingName = (arrangement: Arrangement): string => spacingNames[arrangement]()
 
 /** What a box has of its own: '2: 4.0 ms', 'inverted', 'turned'. */
 export function boxParts({ box, delayS, polarity, turned, levelDb }: SteerPatchLine): string[] {
   const [first, ...said] = [
     ...(Math.round(1e4 * delayS) === 0 ? [] : [delayText(delayS)]),
-    ...(polarity < 0 ? ['inverted'] : []),
-    ...(turned ? ['turned'] : []),
+    ...(polarity < 0 ? [say.inverted()] : []),
+    ...(turned ? [say.turned()] : []),
     ...(levelDb === 0 ? [] : [signedLevelText(levelDb, 1)]),
   ]
   return first === undefined ? [String(box)] : [`${box}: ${first}`, ...said]
@@ -71,45 +74,40 @@ export function partLines(parts: readonly string[], letters: number): string[] {
 }
 
 /** What goes wrong, as the name of a case. */
-export function errorName(error: SteerError, units: LengthUnit): string {
-  return {
-    none: 'as set',
-    late: `one box ${(1000 * steerErrorSize.lateS).toFixed(1)} ms late`,
-    quiet: `one box ${steerErrorSize.quietDb} dB down`,
-    polarity: 'one polarity wrong',
-    wall: `a hard wall ${fineLengthText(steerErrorSize.wallGapM, units)} behind`,
-  }[error]
-}
+export const errorName = (error: SteerError, units: LengthUnit): string =>
+  say.errorName({
+    error,
+    lateMs: decimalText(1000 * steerErrorSize.lateS, 1),
+    quietDb: steerErrorSize.quietDb,
+    distance: fineLengthText(steerErrorSize.wallGapM, units),
+  })
 
 /**
  * Sentences promise no more than this, dB: boxes stand in each other's way and are never quite equal, which the calculation
  * leaves out.
  */
 const mostDb = 20
+/** The number of decibels that a sentence promises, and whether it is over that. */
+export const promised = (differenceDb: number): { over: boolean; number: string } => {
+  const over = Math.round(differenceDb) > mostDb
+  return { over, number: wholeText(over ? mostDb : Math.round(differenceDb)) }
+}
 /** A level difference for a sentence: '14 dB', or 'more than 20 dB'. */
-export const promisedText = (differenceDb: number): string => {
+export const promisedText = (differenceDb: number): string => say.promised(promised(differenceDb))
+/** The same of a difference whose way is told in words. */
+const apartText = (differenceDb: number): string => promisedText(Math.abs(differenceDb))
+
+/** Which way a level difference goes, rounded to whole decibels. */
+export const wayOf = (differenceDb: number): 'same' | 'more' | 'less' => {
   const rounded = Math.round(differenceDb)
-  return rounded > mostDb ? `more than ${mostDb} dB` : `${rounded < 0 ? '−' : ''}${Math.abs(rounded)} dB`
-}
-
-const changeWords = (lessDb: number) => {
-  const rounded = Math.round(lessDb)
-  return rounded === 0
-    ? 'as loud as'
-    : `${promisedText(Math.abs(rounded))} ${rounded > 0 ? 'quieter than' : 'louder than'}`
-}
-
-const costWords = (frontLossDb: number) => {
-  const rounded = Math.round(frontLossDb)
-  return rounded === 0 ? 'it costs nothing' : `it ${rounded > 0 ? 'costs' : 'brings'} ${Math.abs(rounded)} dB`
+  return rounded === 0 ? 'same' : rounded > 0 ? 'more' : 'less'
 }
 
 /** Where it works, by our rule. */
 export function usableWords(usable: SteerBand | null): string {
-  if (!usable)
-    return `Nowhere from 25 to 200 Hz does it keep ${usableRule.rejectionDb} dB from the back for ${usableRule.frontLossDb} dB or less in front.`
-  if (Math.round(usable.fromHz) === Math.round(usable.toHz)) return `It works at ${Math.round(usable.fromHz)} Hz alone.`
-  return `It works from ${bandText(usable)}.`
+  if (!usable) return say.worksNowhere(usableRule)
+  const [from, to] = [Math.round(usable.fromHz), Math.round(usable.toHz)]
+  return from === to ? say.worksAlone({ frequency: frequencyText(from) }) : say.worksFrom({ band: bandText(usable) })
 }
 
 /** The one live sentence: what the quiet table gains, what it costs in front, where it works. */
@@ -118,20 +116,21 @@ export function steerSentence(
   { set, error }: Pick<SteerQuestion, 'set' | 'error'>,
   units: LengthUnit,
 ): string {
-  const wrong = error === 'none' ? '' : `With ${errorName(error, units)}: `
-  const place = error === 'none' ? 'Behind' : 'behind'
-  return `${wrong}${place}, at the table, this set is ${changeWords(behindCutDb)} the same ${boxesWords(set.count)} stacked; in front ${costWords(frontLossDb)}. ${usableWords(usable)}`
+  const change = say.change({
+    error,
+    errorName: errorName(error, units),
+    behind: wayOf(-behindCutDb),
+    decibels: apartText(behindCutDb),
+    count: countText(set.count),
+    cost: wayOf(frontLossDb),
+    costDb: Math.abs(Math.round(frontLossDb)),
+  })
+  return `${change} ${usableWords(usable)}`
 }
 
 /** Front over behind in the reader's band, beside our rule. */
-export function rejectionSentence({ rejectionDb }: SteerMerits, band: SteerBand): string {
-  const rounded = Math.round(rejectionDb)
-  const less =
-    rounded === 0
-      ? 'as much goes to the back as to the front'
-      : `${promisedText(Math.abs(rounded))} ${rounded > 0 ? 'less' : 'more'} goes to the back than to the front`
-  return `From ${bandText(band)}, at equal distance, ${less}.`
-}
+export const rejectionSentence = ({ rejectionDb }: SteerMerits, band: SteerBand): string =>
+  say.toTheBack({ band: bandText(band), back: wayOf(-rejectionDb), decibels: apartText(rejectionDb) })
 
 /** What the set takes on the floor, across × deep, beside the same boxes stacked; '' for points, which take none. */
 export function floorSentence(
@@ -140,30 +139,39 @@ export function floorSentence(
   units: LengthUnit,
 ): string {
   if (stacked.depthM === 0) return ''
-  const floor = (size: { widthM: number; depthM: number }) =>
-    `${tapeText(size.widthM, units)} × ${tapeText(size.depthM, units)}`
-  return `It takes ${boxesWords(boxes)} and ${floor({ widthM, depthM })} of floor, across × deep; stacked they take ${floor(stacked)}.`
+  return say.floor({
+    count: countText(boxes),
+    width: tapeText(widthM, units),
+    depth: tapeText(depthM, units),
+    stackWidth: tapeText(stacked.widthM, units),
+    stackDepth: tapeText(stacked.depthM, units),
+  })
 }
 
 /** What the pattern shows at one frequency. */
 export function polarSentence({ setDb, stackedDb }: SteerAnswer['polar'], frequencyHz: number): string {
   const back = Math.floor(setDb.length / 2)
   const [ahead = 0, behind = 0, stacked = 0] = [setDb[0], setDb[back], stackedDb[0]]
-  const down = Math.round(ahead - behind)
-  const rear = down === 0 ? 'as much' : `${promisedText(Math.abs(down))} ${down > 0 ? 'less' : 'more'}`
-  return `At ${frequencyText(frequencyHz)}, far away outdoors, ${rear} goes straight back than straight ahead; straight ahead it is ${changeWords(stacked - ahead)} the stack.`.replace(
-    'as much goes straight back than',
-    'as much goes straight back as',
-  )
+  return say.pattern({
+    frequency: frequencyText(frequencyHz),
+    back: wayOf(behind - ahead),
+    backDb: apartText(behind - ahead),
+    ahead: wayOf(ahead - stacked),
+    aheadDb: apartText(ahead - stacked),
+  })
 }
 
 /** Where the lanes of strong and weak bass cross the row in front; '' where an arrangement has none. */
 export function lanesSentence(lanes: SteerAnswer['lanes'], frequencyHz: number, units: LengthUnit): string {
   if (!lanes) return ''
-  const at = `${frequencyText(frequencyHz)}, on open ground,`
-  if (lanes.weakM.length === 0) return `At ${at} no lane of weak bass crosses the row in front.`
-  const strong = lanes.strongM.length === 0 ? '' : `strong ${offsetsText(lanes.strongM, units)}; `
-  return `At ${at} along the row in front, bass is ${strong}weak ${offsetsText(lanes.weakM, units)}.`
+  const frequency = frequencyText(frequencyHz)
+  if (lanes.weakM.length === 0) return say.noWeakLane({ frequency })
+  return say.lanes({
+    frequency,
+    strongSomewhere: lanes.strongM.length > 0,
+    strong: offsetsText(lanes.strongM, units),
+    weak: offsetsText(lanes.weakM, units),
+  })
 }
 
 /** Offsets from the middle in words: 'in the middle and 3.4 m to each side'. */
@@ -172,10 +180,11 @@ function offsetsText(offsetsM: readonly number[], units: LengthUnit): string {
   const words = [...offsetsM]
     .sort((a, b) => Math.abs(a) - Math.abs(b) || b - a)
     .flatMap((offsetM) => {
-      if (Math.abs(offsetM) < 0.05) return ['in the middle']
+      if (Math.abs(offsetM) < 0.05) return [say.laneInMiddle()]
       const twin = offsetsM.some((other) => near(other, -offsetM))
-      if (twin) return offsetM > 0 ? [`${lengthText(offsetM, units)} to each side`] : []
-      return [`${lengthText(Math.abs(offsetM), units)} to the ${offsetM > 0 ? 'right' : 'left'}`]
+      const offset = lengthText(Math.abs(offsetM), units)
+      if (twin) return offsetM > 0 ? [say.lanesOnBothSides({ offset })] : []
+      return [say.laneOnOneSide({ offset, right: offsetM > 0 })]
     })
   return listText(words)
 }
@@ -183,56 +192,77 @@ function offsetsText(offsetsM: readonly number[], units: LengthUnit): string {
 /** What is left aside of a link's number of boxes, or ''. */
 export function countNotice(count: number, arrangement: Arrangement, allowed: number): string {
   if (count === allowed) return ''
-  return `count “${count}” (${arrangementNames[arrangement]}: ${allowed} boxes)`
+  return say.countNotice({ count, arrangement: arrangementName(arrangement), allowed })
 }
 
 /** Who was moved because the place was taken away, or ''. */
 export function movedNotice(moved: readonly ('front' | 'behind')[]): string {
-  const names = moved.map((which) => (which === 'front' ? 'the listeners in front' : 'the quiet table'))
-  if (names.length === 0) return ''
-  const who = names.join(' and ')
-  return `${who.charAt(0).toUpperCase()}${who.slice(1)} did not fit there and moved to the nearest place that does.`
+  const [first] = moved
+  return first ? say.moved({ who: moved.length > 1 ? 'both' : first }) : ''
 }
 
 /** Why there is no answer, and what would give one. */
-export function problemText(problem: SteerProblem, arrangement: Arrangement, units: LengthUnit): string {
-  const stays = 'Map and curves stay as they were.'
+export const problemText = (problem: SteerProblem, arrangement: Arrangement, units: LengthUnit): string =>
+  `${whatIsWrong(problem, arrangement, units)} ${say.allStays()}`
+
+const wrongPlaces = { 'in-a-box': 'inBox', 'outside-hall': 'outsideHall', 'behind-wall': 'behindWall' } as const
+
+function whatIsWrong(problem: SteerProblem, arrangement: Arrangement, units: LengthUnit): string {
   switch (problem.kind) {
-    case 'overlap':
-      return `The boxes would stand in each other: they need ${tapeText(Math.ceil(problem.neededM * 100 - 1e-6) / 100, units)} or more, ${spacingNames[arrangement]}. ${stays}`
+    case 'overlap': {
+      const spacing = tapeText(Math.ceil(problem.neededM * 100 - 1e-6) / 100, units)
+      return say.overlap({ spacing, measured: spacingName(arrangement) })
+    }
     case 'count':
-      return `This arrangement takes ${problem.min === problem.max ? problem.min : `${problem.min} to ${problem.max}`} boxes. ${stays}`
-    case 'range': {
-      const { name, min, max } = problem
-      const allowed = {
-        spacingM: `The spacing may be ${tapeText(min, units)} to ${tapeText(max, units)}`,
-        gapM: `The wall may be ${tapeText(min, units)} to ${tapeText(max, units)} behind`,
-        delayS: `The delay may be ${delayText(min)} to ${delayText(max)}`,
-        levelDb: `The level may be ${signedLevelText(min)} to ${signedLevelText(max)}`,
-      }[name]
-      return `${allowed}. ${stays}`
-    }
+      return say.wrongCount({ fixed: problem.min === problem.max, min: problem.min, max: problem.max })
+    case 'range':
+      return rangeText(problem, units)
     case 'outside-hall':
-      return `A box would stand outside the hall. Take less spacing or fewer boxes. ${stays}`
+      return say.boxOutsideHall()
     case 'band':
-      return `Your band has to begin below where it ends. ${stays}`
-    case 'place': {
-      const who = problem.which === 'front' ? 'The listeners in front' : 'The quiet table'
-      const where = {
-        'in-a-box': 'would be inside a box',
-        'outside-hall': 'would be outside the hall',
-        'behind-wall': 'would be behind the wall',
-      }[problem.why]
-      return `${who} ${where}. Drag ${problem.which === 'front' ? 'them' : 'it'} away, or move the boxes closer together. ${stays}`
-    }
+      return say.emptyBand()
+    case 'place':
+      return say.wrongPlace({ which: problem.which, why: wrongPlaces[problem.why] })
+  }
+}
+
+function rangeText({ name, min, max }: SteerProblem & { kind: 'range' }, units: LengthUnit): string {
+  switch (name) {
+    case 'spacingM':
+      return say.spacingRange({ min: tapeText(min, units), max: tapeText(max, units) })
+    case 'gapM':
+      return say.wallRange({ min: tapeText(min, units), max: tapeText(max, units) })
+    case 'delayS':
+      return say.delayRange({ min: delayText(min), max: delayText(max) })
+    case 'levelDb':
+      return say.levelRange({ min: signedLevelText(min), max: signedLevelText(max) })
   }
 }
 
 /** The setting in a few words, for the note that it can be had back. */
 export const settingText = ({ spacingM, delayS, inverted, levelDb }: SteerSet, units: LengthUnit): string =>
-  [
-    tapeText(spacingM, units),
-    delayText(delayS),
-    inverted ? 'inverted' : 'same polarity',
-    ...(levelDb === 0 ? [] : [signedLevelText(levelDb, 1)]),
-  ].join(', ')
+  say.setting({
+    spacing: tapeText(spacingM, units),
+    delay: delayText(delayS),
+    inverted,
+    levelled: levelDb !== 0,
+    level: signedLevelText(levelDb, 1),
+  })
+
+/** A place on the plan, told from the foremost front; lengths in the words of `words`. */
+export const placeText = ({ xM, zM }: PlanPoint, words: (lengthM: number) => string): string =>
+  say.placeOnPlan({
+    distance: words(Math.abs(zM)),
+    behind: zM < 0,
+    side: xM === 0 ? 'middle' : xM > 0 ? 'right' : 'left',
+    aside: words(Math.abs(xM)),
+  })
+
+/** A delay, read out: '3.9 milliseconds'. */
+export const delayWords = (delayS: number): string => say.milliseconds({ number: decimalText(1000 * delayS, 1) })
+
+/** A level with its sign, read out: '+2 decibels'. */
+export function levelWords(levelDb: number): string {
+  const number = shortText(levelDb, 1)
+  return say.decibels({ level: levelDb > 0 && number !== '0' ? `+${number}` : number })
+}

@@ -6,38 +6,41 @@ import {
   usableRule,
 } from '../../engine/questions/steer/steer-terms.ts'
 import { bandText } from '../../words/frequencies.ts'
-import { promisedText } from './describe-steer-bass.ts'
+import { promisedText, wayOf } from './describe-steer-bass.ts'
+import * as say from './steer-work.messages.ts'
 
 /** A candidate is told apart from another by what the page shows of it. */
 const sameFigures = (a: SteerMerits, b: SteerMerits) =>
   Math.round(a.rejectionDb) === Math.round(b.rejectionDb) && Math.round(a.frontLossDb) === Math.round(b.frontLossDb)
+
+/** A number of settings as it is written: '12,345'. */
+export const settingsText = (tried: number): string => tried.toLocaleString('en')
 
 /** What the suggestion trades against the setting by the book, or that nothing helps, why, and what to do instead. */
 export function suggestionSentence(
   { textbook, best, helps, tried }: SteerSuggestion,
   { surroundings, band, set }: Pick<SteerQuestion, 'surroundings' | 'band' | 'set'>,
 ): string {
-  const searched = `${tried.toLocaleString('en')} settings tried.`
+  const searched = say.tried({ settings: settingsText(tried) })
   if (!helps) return `${searched} ${nothingHelps(best.merits, { surroundings, band, set })}`
+  const rejection = promisedText(best.merits.rejectionDb)
   if (sameFigures(textbook.merits, best.merits))
-    return `${searched} None beats the setting by the book from ${bandText(band)}: ${overBack(best.merits)}.`
-  return `${searched} The best keeps ${overBack(best.merits)}; by the book it is ${promisedText(textbook.merits.rejectionDb)}. ${traded(textbook.merits, best.merits)}`
+    return `${searched} ${say.noneBeatsTheBook({ band: bandText(band), rejection })}`
+  const keeps = say.bestKeeps({ rejection, byTheBook: promisedText(textbook.merits.rejectionDb) })
+  return `${searched} ${keeps} ${traded(textbook.merits, best.merits)}`
 }
-
-const overBack = ({ rejectionDb }: SteerMerits) => `${promisedText(rejectionDb)} from the back`
 
 function traded(textbook: SteerMerits, best: SteerMerits): string {
   const more = Math.round(best.frontLossDb) - Math.round(textbook.frontLossDb)
-  const cost =
-    more === 0
-      ? 'It costs no more in front.'
-      : more > 0
-        ? `It pays with ${more} dB in front.`
-        : `It gives the front ${-more} dB back.`
+  const cost = say.trade({ cost: wayOf(more), costDb: Math.abs(more) })
   if (!moved(textbook.usable, best.usable)) return cost
-  const where = best.usable ? `works from ${bandText(best.usable)}` : 'works nowhere by our rule'
-  const before = textbook.usable ? `, by the book from ${bandText(textbook.usable)}` : ''
-  return `${cost} It ${where}${before}.`
+  const where = say.nowWorks({
+    works: best.usable !== null,
+    band: best.usable ? bandText(best.usable) : '',
+    worked: textbook.usable !== null,
+    bandBefore: textbook.usable ? bandText(textbook.usable) : '',
+  })
+  return `${cost} ${where}`
 }
 
 /** Whether an end of the band in which it works has moved by a twelfth of an octave or more. */
@@ -51,14 +54,16 @@ function nothingHelps(
   { rejectionDb }: SteerMerits,
   { surroundings, band, set }: Pick<SteerQuestion, 'surroundings' | 'band' | 'set'>,
 ): string {
-  const most = `Nothing helps here: the best keeps ${Math.max(0, Math.round(rejectionDb))} dB from the back from ${bandText(band)}, and less than ${usableRule.rejectionDb} dB is hardly worth the boxes.`
-  const why =
-    set.arrangement === 'row' || set.arrangement === 'left-right'
-      ? 'Boxes side by side send about as much to the back as to the front.'
-      : surroundings.kind === 'hall'
-        ? 'The hall brings the bass back from all sides, whatever the boxes do.'
-        : surroundings.kind === 'wall'
-          ? 'The wall doubles what still goes to the back, and keeps the table close to the boxes.'
-          : 'A narrower band may have an answer.'
-  return `${most} ${why} Try moving the table or the boxes instead.`
+  const most = say.nothingHelps({
+    rejectionDb: Math.max(0, Math.round(rejectionDb)),
+    band: bandText(band),
+    leastDb: usableRule.rejectionDb,
+  })
+  return `${most} ${whyNothing(surroundings, set)} ${say.moveInstead()}`
+}
+
+function whyNothing(surroundings: SteerQuestion['surroundings'], { arrangement }: SteerQuestion['set']): string {
+  if (arrangement === 'row' || arrangement === 'left-right') return say.besideSendsBack()
+  if (surroundings.kind === 'hall') return say.hallBringsBack()
+  return surroundings.kind === 'wall' ? say.wallDoubles() : say.narrowerBand()
 }

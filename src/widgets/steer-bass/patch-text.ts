@@ -3,8 +3,17 @@ import type { LengthUnit } from '../../state/preferences.ts'
 import { tapeText } from '../../words/lengths.ts'
 import { signedLevelText } from '../../words/levels.ts'
 import { delayText } from '../../words/times.ts'
+import * as say from './steer-bass.messages.ts'
 
-export const patchColumns = ['box', 'to the right', 'behind the front', 'faces', 'delay', 'polarity', 'level']
+export const patchColumns = [
+  say.patchBox(),
+  say.patchRight(),
+  say.patchBehind(),
+  say.patchFaces(),
+  say.patchDelay(),
+  say.patchPolarity(),
+  say.patchLevel(),
+]
 
 /** A patch list as a crew reads it: one row a box, lengths for a tape, delays to a tenth of a millisecond. */
 export const patchRows = (patch: readonly SteerPatchLine[], units: LengthUnit): string[][] =>
@@ -12,9 +21,9 @@ export const patchRows = (patch: readonly SteerPatchLine[], units: LengthUnit): 
     String(box),
     tapeText(xM, units),
     tapeText(-zM, units),
-    turned ? 'the rear' : 'the front',
+    say.facing({ rear: turned }),
     delayText(delayS),
-    polarity > 0 ? 'normal' : 'inverted',
+    say.polarityAs({ inverted: polarity < 0 }),
     signedLevelText(levelDb, 1),
   ])
 
@@ -28,10 +37,5 @@ export function patchText(patch: readonly SteerPatchLine[], title: string, units
       .join('  ')
       .trimEnd(),
   )
-  return [
-    title,
-    ...lines,
-    'Positions: face of each box, from the middle of the foremost front. Same signal to all boxes.',
-    'Stack and strap as the makers and local codes say; test quietly first.',
-  ].join('\n')
+  return [title, ...lines, say.paperPositions(), say.paperCaution()].join('\n')
 }

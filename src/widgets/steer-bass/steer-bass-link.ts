@@ -18,9 +18,11 @@ import { type HallStateKey, hallStateKeys } from '../../engine/scene/demo-hall.t
 import type { HallState } from '../../engine/scene/hall-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { notAStep, notWholeNumber } from '../../words/words.messages.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { bassListenFields } from '../listen/listen-fields.ts'
 import { rigField } from '../rig-choice/rig-choice.ts'
+import * as say from './steer-bass.messages.ts'
 
 /** Everything that a link to steered bass keeps. The volume is not in it: sound always starts quiet. */
 export type SteerBassState = {
@@ -66,8 +68,8 @@ export const steerBassLink = (rigKeys: readonly string[]): LinkSchema<SteerBassS
     arrangement: { schema: wordField(arrangements), default: 'pair', meaning: 'how the boxes stand' },
     count: {
       schema: v.pipe(
-        numberField(count.min, count.max, 'boxes'),
-        v.check((value) => Number.isInteger(value), 'not a whole number'),
+        numberField(count.min, count.max, say.unitBoxes()),
+        v.check((value) => Number.isInteger(value), notWholeNumber()),
       ),
       default: 2,
       meaning: 'boxes of a line or a row; a pair has two, a trio three',
@@ -105,7 +107,7 @@ export const steerBassLink = (rigKeys: readonly string[]): LinkSchema<SteerBassS
     frequencyHz: {
       schema: v.pipe(
         numberField(frequencyHz.min, frequencyHz.max, 'Hz'),
-        v.check((value) => Number.isInteger(value), 'not a step of the slider'),
+        v.check((value) => Number.isInteger(value), notAStep()),
       ),
       default: 63,
       meaning: 'the frequency that plan and directions show',

@@ -23,6 +23,7 @@ import type { Hearable } from '../figure/hearable.svelte.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { countNotice } from './describe-steer-bass.ts'
+import * as say from './steer-bass.messages.ts'
 import { questionOf, type SteerBassState, setOf, stateOfSet, steerBassLink } from './steer-bass-link.ts'
 import { clampedPlace } from './steer-plan-places.ts'
 import { type SteerSearch, searchFor, solveTogether } from './steer-work.ts'
@@ -67,28 +68,28 @@ export class SteerBass extends RigFigure<SteerBassState> {
     super(steerBassLink, rigs, base)
     this.halls = $state.snapshot(halls) as HallState[]
     this.answer = this.asks('steerAnswer', () => (this.obstacle ? undefined : this.question), {
-      what: 'answer',
+      what: say.answer(),
       first: initial,
       about: () => ({
         description: this.rig.description,
-        boxName: this.question.point ? 'point' : this.rig.short,
+        boxName: this.question.point ? say.point() : this.rig.short,
         hall: this.state.hall,
       }),
     })
     this.picture = this.asks(
       'steerPicture',
       () => (this.obstacle ? undefined : { ...this.question, band: anyBand, show: this.state.show }),
-      { what: 'picture', still: true },
+      { what: say.picture(), still: true },
     )
     this.search = this.works(
       () => (this.obstacle ? undefined : this.#ground),
       (asking) => searchFor(asking, { ...($state.snapshot(this.question) as SteerQuestion), air: this.air }),
-      { what: 'search', when: 'pressed' },
+      { what: say.search(), when: 'pressed' },
     )
     this.together = this.works(
       () => (this.obstacle ? undefined : this.#togetherGround),
       (asking, ground) => solveTogether(asking, { ...ground, frequencyHz: this.state.frequencyHz, error: 'none' }),
-      { what: 'solution of the boxes together', when: 'pressed' },
+      { what: say.solvedTogether(), when: 'pressed' },
     )
     this.sound = this.hears(
       'steerResponses',
