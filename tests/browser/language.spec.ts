@@ -1,0 +1,134 @@
+// The site in a language that nobody speaks, every letter of its messages and contents accented: whatever still reads as plain
+// English has not gone through a message. Looked at as built, and again while each figure is used.
+import { existsSync, globSync, readFileSync } from 'node:fs'
+import { extname, join } from 'node:path'
+import { expect, type Page, test } from '@playwright/test'
+import { wakeFigures } from './page-checks.ts'
+
+const site = join(import.meta.dirname, '../results/site-pseudo')
+const pages = globSync('**/index.html', { cwd: site })
+  .map((file) => `/${file.replaceAll('\\', '/').replace(/index\.html$/, '')}`)
+  .filter((path) => !path.startsWith('/harness/'))
+  .sort()
+if (pages.length === 0)
+  throw new Error(`There is no site in the pseudo-language in ${site}: build it with SITE_LANGUAGE=pseudo`)
+
+const kinds: Record<string, string> = {
+  '.html': 'text/html',
+  '.js': 'text/javascript',
+  '.css': 'text/css',
+  '.svg': 'image/svg+xml',
+  '.json': 'application/json',
+}
+
+/** What is the same in every language: signs of units and of standards. */
+const signs =
+  /^(Hz|kHz|dB|dBA|Pa|ms|mm|cm|km|ft|in|kg|ka|°C|°F|IEC|ISO|DIN|EN|NIOSH|WHO|ANSI|JSON|CSV|WAV|Round|the|Back)$/
+
+/** Gives the page its files from the folder of that build. */
+async function serve(page: Page) {
+  await page.context().route('**/*', async (route) => {
+    const path = decodeURIComponent(new URL(route.request().url()).pathname)
+    const file = join(site, path.endsWith('/') ? `${path}index.html` : path)
+    if (!existsSync(file)) return route.fulfill({ status: 404, body: '' })
+    return route.fulfill({ contentType: kinds[extname(file)] ?? 'application/octet-stream', body: readFileSync(file) })
+  })
+}
+
+declare global {
+  interface Window {
+    plainWords: () => string[]
+  }
+}
+
+/** From now on keeps every plain English word that the page shows or reads out, with where it stands. */
+async function watchWords(page: Page) {
+  await page.evaluate((signSource) => {
+    const isSign = new RegExp(signSource)
+    const found = new Set<string>()
+    const attributes = ['aria-label', 'aria-valuetext', 'aria-description', 'title', 'alt', 'placeholder', 'label']
+    // Formulas, code, what the browser keeps for itself, and what stands as data: symbols of checks, names of works that are cited.
+    const left = 'script, style, template, .katex, code, kbd, [lang], [translate=no], cite'
+    const note = (text: string, at: Element, what: string) => {
+      if (at.closest(left)) return
+      const words = text.match(/[A-Za-z]{2,}/g)?.filter((word) => !isSign.test(word)) ?? []
+      if (words.length === 0) return
+      const path = [at, at.parentElement, at.parentElement?.parentElement]
+        .map(
+          (node) =>
+            node &&
+            `${node.tagName.toLowerCase()}${node.className && typeof node.className === 'string' ? `.${node.className.split(' ')[0]}` : ''}`,
+        )
+        .reverse()
+        .join('>')
+      found.add(`${text.trim().slice(0, 90)} (${what}, ${path})`)
+    }
+    const look = (node: Node) => {
+      if (node.nodeType === Node.TEXT_NODE && node.parentElement)
+        note(node.textContent ?? '', node.parentElement, 'text')
+      if (!(node instanceof Element)) return
+      for (const name of attributes) if (node.hasAttribute(name)) note(node.getAttribute(name) ?? '', node, name)
+      for (const child of node.childNodes) look(child)
+    }
+    look(document.body)
+    note(document.title, document.body, 'title of the page')
+    new MutationObserver((changes) => {
+      for (const { target, addedNodes, type } of changes) {
+        if (type === 'childList') for (const node of addedNodes) look(node)
+        else look(target)
+      }
+    }).observe(document.body, {
+      subtree: true,
+      childList: true,
+      characterData: true,
+      attributes: true,
+      attributeFilter: attributes,
+    })
+    window.plainWords = () => [...found].sort()
+  }, signs.source)
+}
+const plainWords = (page: Page) => page.evaluate(() => window.plainWords())
+
+test('no page has a word of its own as it is built', async ({ page }) => {
+  await serve(page)
+  const found: Record<string, string[]> = {}
+  for (const path of pages) {
+    await page.goto(path)
+    await watchWords(page)
+    const words = await plainWords(page)
+    if (words.length > 0) found[path] = words
+  }
+  expect(found).toEqual({})
+})
+
+for (const path of pages.filter((each) => each.startsWith('/embed/'))) {
+  test(`${path}: no word of its own comes up while it is used`, async ({ page }) => {
+    test.setTimeout(240_000)
+    await serve(page)
+    await page.goto(path)
+    await wakeFigures(page)
+    await watchWords(page)
+    for (const summary of await page.locator('main summary').all()) if (await summary.isVisible()) await summary.click()
+    // Every choice once, and every field with something that cannot be.
+    for (const select of await page.locator('main select').all()) {
+      const values = await select
+        .locator('option')
+        .evaluateAll((all) => all.map((each) => (each as HTMLOptionElement).value))
+      for (const value of values) if (await select.isVisible()) await select.selectOption(value)
+    }
+    for (const box of await page.locator('main input[type=radio], main input[type=checkbox]').all())
+      if ((await box.isVisible()) && (await box.isEnabled())) await box.click({ force: true })
+    for (const field of await page.locator('main input[type=number], main input[type=text]').all()) {
+      if (!(await field.isVisible()) || !(await field.isEnabled())) continue
+      await field.fill('')
+      await field.pressSequentially('99999')
+      await field.blur()
+    }
+    for (const slider of await page.locator('main [role=slider]').all()) {
+      if (!(await slider.isVisible())) continue
+      await slider.focus()
+      await page.keyboard.press('ArrowUp')
+    }
+    expect(await plainWords(page)).toEqual([])
+  })
+}
