@@ -88,7 +88,9 @@ export class BlindComparison extends RigFigure<BlindState> {
 
   override get problems() {
     const failed = this.#failed
-    return failed ? [{ what: 'sound', reason: failed.reason, again: () => this.begin(failed.stage) }] : []
+    if (!failed) return []
+    const lastStays = this.go !== undefined
+    return [{ what: 'sound', reason: failed.reason, lastStays, again: () => this.begin(failed.stage) }]
   }
 
   override get standIn() {

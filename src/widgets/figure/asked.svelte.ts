@@ -116,6 +116,11 @@ export class Asked<Q extends object, A, C = undefined> {
     return this.#told?.about as C
   }
 
+  /** Whether an answer is shown, to whatever question, or a still for one. */
+  get shown(): boolean {
+    return this.#told !== undefined
+  }
+
   #key = $derived.by(() => {
     const question = this.#question()
     return question && this.#keyOf(question)
