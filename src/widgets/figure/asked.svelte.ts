@@ -34,7 +34,7 @@ export type AskedPlace = {
 }
 
 export type AskedOptions<A, C> = {
-  /** What is computed, in the reader's words: 'picture'. Stands in the message when it fails. */
+  /** What is computed: a case of the message of the frame when it fails, as 'picture'. */
   what: string
   /** The answer to the question of the figure's first state. */
   first?: A

@@ -60,7 +60,7 @@ test('the first answer belongs to the first question and is not asked for again'
   expect(works).toEqual([])
 })
 
-test('without a first answer the first question is asked at once', async () => {
+test('without a first answer the first question is asked at once, and a failure of it leaves nothing that stays', async () => {
   const { asked, told, works } = figure()
   expect(told()).toEqual({ value: undefined, question: undefined, open: true })
   works[0]?.fail('no answer')
