@@ -7,6 +7,7 @@ import {
   notOneOf,
   notWhole,
   numbered,
+  placed,
   tooLong,
   tooSmall,
   unknown,
@@ -17,7 +18,7 @@ type Issue = BaseIssue<unknown>
 /** What is wrong with a value of a file, in words: 'cabinet 1, way 2, radiusM: is "wide"; allowed is a number'. */
 export function issueWords(issue: Issue): string {
   const place = placeWords(issue)
-  return place === '' || issue.type === 'raw_check' ? faultWords(issue) : `${place}: ${faultWords(issue)}`
+  return place === '' || issue.type === 'raw_check' ? faultWords(issue) : placed({ place, fault: faultWords(issue) })
 }
 
 /** What is wrong, without where. */

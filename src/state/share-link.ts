@@ -20,15 +20,21 @@ export type LinkReading<S> = { state: S; dropped: string[] }
 /** Longest text that is looked at for one field: a longer one is no honest value. */
 const longestText = 200
 
-/** Reads a number with bounds, for the schema of a field. The bounds are part of the message. */
-export const numberField = (min: number, max: number, unit: string) =>
-  v.pipe(
+/**
+ * Reads a number with bounds, for the schema of a field. The bounds are part of the message.
+ *
+ * @param unit  a symbol, or one of the words that the messages know; '' for none
+ */
+export const numberField = (min: number, max: number, unit: string) => {
+  const bounds = { min, max, unit: unit || 'none' }
+  return v.pipe(
     v.string(),
-    v.regex(/^[-+]?(\d+\.?\d*|\.\d+)$/, say.notANumber({ min, max, unit }).trim()),
+    v.regex(/^[-+]?(\d+\.?\d*|\.\d+)$/, say.notANumber(bounds)),
     v.transform(Number),
-    v.minValue(min, say.outside({ min, max, unit }).trim()),
-    v.maxValue(max, say.outside({ min, max, unit }).trim()),
+    v.minValue(min, say.outside(bounds)),
+    v.maxValue(max, say.outside(bounds)),
   )
+}
 
 /** Reads one of some words, for the schema of a field. */
 export const wordField = <const W extends readonly string[]>(words: W) =>

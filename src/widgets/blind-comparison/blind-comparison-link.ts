@@ -4,6 +4,7 @@ import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { rigField } from '../rig-choice/rig-choice.ts'
+import { notWhole } from './blind-comparison.messages.ts'
 
 /** What a link to the blind comparison keeps. Answers are not in it, and neither is the volume: sound always starts quiet. */
 export type BlindState = {
@@ -31,7 +32,7 @@ const { angleDeg, distanceM, trials } = blindRange
 const wholeField = (min: number, max: number, unit: string) =>
   v.pipe(
     numberField(min, max, unit),
-    v.check((value) => Number.isInteger(value), 'not a whole number'),
+    v.check((value) => Number.isInteger(value), notWhole()),
   )
 
 /** The link of the blind comparison, version 1, for the rigs that the page has. */

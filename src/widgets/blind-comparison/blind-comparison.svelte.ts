@@ -9,6 +9,7 @@ import { startVolumeDb } from '../../sound/audition-types.ts'
 import { loadSound } from '../../sound/load-sound.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
+import * as say from './blind-comparison.messages.ts'
 import { type BlindState, blindLink } from './blind-comparison-link.ts'
 import {
   chanceSeed,
@@ -88,7 +89,9 @@ export class BlindComparison extends RigFigure<BlindState> {
 
   override get problems() {
     const failed = this.#failed
-    return failed ? [{ what: 'sound', reason: failed.reason, again: () => this.begin(failed.stage) }] : []
+    if (!failed) return []
+    const lastStays = this.go !== undefined
+    return [{ what: 'sound', reason: failed.reason, lastStays, again: () => this.begin(failed.stage) }]
   }
 
   override get standIn() {
@@ -143,7 +146,7 @@ export class BlindComparison extends RigFigure<BlindState> {
     this.#audition ??= await this.#newAudition(engine, signal)
     const audition = this.#audition
     if (!audition) return undefined
-    await withTimeLimit(audition.setSignal(signal), makingLimitS, 'Making the sound')
+    await withTimeLimit(audition.setSignal(signal), makingLimitS, say.makingSound())
     const question = {
       rig: this.rig.rig,
       place: $state.snapshot(this.place) as ListeningPlace,
@@ -157,7 +160,7 @@ export class BlindComparison extends RigFigure<BlindState> {
       engine.ask('sound', 'blindResponses', { ...question, stage, sampleRateHz, length: responseLength }, options),
       engine.ask('difference', 'walkAnswer', question, options),
     ])
-    const [made, answer] = await withTimeLimit(answers, makingLimitS, 'Computing what is heard at the two places')
+    const [made, answer] = await withTimeLimit(answers, makingLimitS, say.computing())
     if (!made || !answer || this.engine !== engine) return undefined
     const { matched, frontLevelDbA, ...responses } = made
     audition.setResponses(responses)
@@ -171,7 +174,7 @@ export class BlindComparison extends RigFigure<BlindState> {
     const { createAudition } = await loadSound(import('../../sound/audition.ts'))
     const making = createAudition({ signal, onTaken: (words) => this.#fallSilent(this.sounding ?? 'A', words) })
     try {
-      const made = await withTimeLimit(making, makingLimitS, 'Making the sound')
+      const made = await withTimeLimit(making, makingLimitS, say.makingSound())
       if (this.engine === engine) return made
       made.dispose()
       return undefined

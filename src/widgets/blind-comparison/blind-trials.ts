@@ -1,5 +1,6 @@
 import { type BlindStage, blindStages } from '../../engine/questions/blind/blind-terms.ts'
 import type { AuditionSignal } from '../../sound/audition-types.ts'
+import * as say from './blind-comparison.messages.ts'
 
 /** The two sounds of a trial, as the reader knows them. */
 export const letters = ['A', 'B'] as const
@@ -64,7 +65,8 @@ export function trialRows(sitting: Sitting, told: boolean, names: Record<BlindSt
     const open = told || isComplete(go)
     return go.said.map((said, trial) => {
       const behind = go.behind[trial] as Letter
-      return [names[stage], trial + 1, said, open ? behind : '?', open ? (said === behind ? 'right' : 'wrong') : '?']
+      const verdict = said === behind ? say.right() : say.wrong()
+      return [names[stage], trial + 1, said, open ? behind : '?', open ? verdict : '?']
     })
   })
 }

@@ -1,8 +1,10 @@
 import * as v from 'valibot'
 import type { LengthUnit } from '../../state/preferences.ts'
+import { notOneOf } from '../../state/share-link.messages.ts'
 import { type LinkSchema, numberField } from '../../state/share-link.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { contourFrequenciesHz } from './contour-curves.ts'
+import { notThirdOctave } from './equal-loudness.messages.ts'
 
 /** The bass tones that the drop can be tried with, Hz. */
 export const bassTonesHz = [40, 50, 63, 80] as const
@@ -24,7 +26,7 @@ export const equalLoudnessLink: LinkSchema<EqualLoudnessState> = {
     frequencyHz: {
       schema: v.pipe(
         numberField(20, 12500, 'Hz'),
-        v.check((value) => contourFrequenciesHz.includes(value), 'not a nominal third octave'),
+        v.check((value) => contourFrequenciesHz.includes(value), notThirdOctave()),
       ),
       default: 50,
       meaning: 'frequency of the tone',
@@ -33,7 +35,7 @@ export const equalLoudnessLink: LinkSchema<EqualLoudnessState> = {
     bassHz: {
       schema: v.pipe(
         numberField(40, 80, 'Hz'),
-        v.check((value) => bassTonesHz.some((known) => known === value), `not one of: ${bassTonesHz.join(', ')}`),
+        v.check((value) => bassTonesHz.some((known) => known === value), notOneOf({ words: bassTonesHz.join(', ') })),
       ),
       default: 50,
       meaning: 'bass tone that drops by 10 dB',

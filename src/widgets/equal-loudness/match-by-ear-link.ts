@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import type { LengthUnit } from '../../state/preferences.ts'
+import { notOneOf } from '../../state/share-link.messages.ts'
 import { type LinkSchema, numberField } from '../../state/share-link.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { testOrderHz, testTonesHz } from './matched-tones.ts'
@@ -15,7 +16,7 @@ export const matchByEarLink: LinkSchema<MatchByEarState> = {
     frequencyHz: {
       schema: v.pipe(
         numberField(40, 8000, 'Hz'),
-        v.check((value) => testTonesHz.some((known) => known === value), `not one of: ${testTonesHz.join(', ')}`),
+        v.check((value) => testTonesHz.some((known) => known === value), notOneOf({ words: testTonesHz.join(', ') })),
       ),
       default: testOrderHz[0] ?? 500,
       meaning: 'the tone in hand',

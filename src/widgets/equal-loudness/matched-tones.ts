@@ -1,6 +1,7 @@
 import * as v from 'valibot'
 import { contourLevelDb } from '../../acoustics/index.ts'
 import { inTurn } from '../../state/in-turn.ts'
+import * as say from './match-by-ear.messages.ts'
 
 /** A tone that the reader made as loud as 1 kHz: how much more level it needed, dB. */
 export type MatchedTone = { frequencyHz: number; differenceDb: number }
@@ -71,21 +72,17 @@ export function readMatchedTones(store: ToneStore | undefined = deviceStore()): 
   problem: string
   writable: boolean
 } {
-  const unable = 'This browser does not let the page keep anything; your results last until you leave the page.'
-  if (!store) return { kept: nothing(), problem: unable, writable: false }
+  const unable = { kept: nothing(), problem: say.nothingKept(), writable: false }
+  if (!store) return unable
   let text: string | null
   try {
     text = store.getItem(matchedTonesKey)
   } catch {
-    return { kept: nothing(), problem: unable, writable: false }
+    return unable
   }
   if (text === null) return { kept: nothing(), problem: '', writable: true }
   const result = v.safeParse(stored, parsed(text))
-  if (!result.success) {
-    const problem =
-      'The results on this device cannot be read by this version of the page. They stay as they are until you clear them; new ones last until you leave the page.'
-    return { kept: nothing(), problem, writable: false }
-  }
+  if (!result.success) return { kept: nothing(), problem: say.unreadable(), writable: false }
   const { referencePhon, tones } = result.output
   return { kept: { referencePhon, tones }, problem: '', writable: true }
 }
@@ -107,8 +104,7 @@ export async function changeMatchedTones(
     try {
       store.setItem(matchedTonesKey, JSON.stringify({ version, ...kept }))
     } catch {
-      const problem = 'This device has no room for the result; what was kept before is still there.'
-      return { kept: before.kept, problem }
+      return { kept: before.kept, problem: say.noRoom() }
     }
     return { kept, problem: '' }
   })
@@ -121,7 +117,7 @@ export async function clearMatchedTones(store: ToneStore | undefined = deviceSto
       store?.removeItem(matchedTonesKey)
       return ''
     } catch {
-      return 'This browser does not let the page remove what it kept.'
+      return say.notCleared()
     }
   })
 }

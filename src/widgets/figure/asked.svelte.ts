@@ -34,7 +34,7 @@ export type AskedPlace = {
 }
 
 export type AskedOptions<A, C> = {
-  /** What is computed, in the reader's words: 'picture'. Stands in the message when it fails. */
+  /** What is computed: a case of the message of the frame when it fails, as 'picture'. */
   what: string
   /** The answer to the question of the figure's first state. */
   first?: A
@@ -114,6 +114,11 @@ export class Asked<Q extends object, A, C = undefined> {
   /** What the figure was when that question was asked. */
   get about(): C {
     return this.#told?.about as C
+  }
+
+  /** Whether an answer is shown, to whatever question, or a still for one. */
+  get shown(): boolean {
+    return this.#told !== undefined
   }
 
   #key = $derived.by(() => {

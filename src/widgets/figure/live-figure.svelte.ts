@@ -113,10 +113,15 @@ export class LiveFigure<S extends FigureState> extends LinkedFigure<S> {
   }
 
   /** What could not be computed, each kind of question by itself, with the way to try again. Work on request tells its own. */
-  get problems(): { what: string; reason: string; again(): void }[] {
+  get problems(): { what: string; reason: string; lastStays: boolean; again(): void }[] {
     return this.#asked
       .filter(({ problem, when }) => problem !== '' && when === 'changed')
-      .map((asked) => ({ what: asked.what, reason: asked.problem, again: () => asked.again() }))
+      .map((asked) => ({
+        what: asked.what,
+        reason: asked.problem,
+        lastStays: asked.shown,
+        again: () => asked.again(),
+      }))
   }
 
   /** Why something stands in for the real thing in what is shown, and the way to try again. */

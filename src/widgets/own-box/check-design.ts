@@ -12,6 +12,7 @@ import {
   mostDrivers,
   rigOfDesign,
 } from './box-design.ts'
+import * as say from './box-form.messages.ts'
 
 /** Errors in the reader's words, each under the name of the field that it stands beside. */
 export type DesignErrors = Partial<Record<string, string>>
@@ -29,7 +30,7 @@ const slackM = 1e-6
 export function checkDesign(design: BoxDesign, units: LengthUnit): DesignErrors {
   const errors: DesignErrors = {}
   const size = (valueM: number, { min, max }: { min: number; max: number }) =>
-    sizeError(valueM, min, max, (valueOfM) => sizeText(valueOfM, units))
+    rangeError('length', valueM, min, max, (valueOfM) => sizeText(valueOfM, units))
   const note = (field: string, error: string | undefined) => {
     if (error && !errors[field]) errors[field] = error
   }
@@ -38,7 +39,7 @@ export function checkDesign(design: BoxDesign, units: LengthUnit): DesignErrors 
   note('depthM', size(design.depthM, boxRanges.outerM))
   if (design.twoWay) note('crossoverHz', crossoverError(design))
   if (design.drivers.length < 1 || design.drivers.length > mostDrivers) {
-    note('drivers', `There are ${design.drivers.length} drivers. Allowed: 1 to ${mostDrivers}.`)
+    note('drivers', say.driverCount({ count: design.drivers.length, most: mostDrivers }))
   }
   design.drivers.forEach((driver, index) => {
     const at = (field: keyof BoxDriver) => driverField(index, field)
@@ -50,23 +51,18 @@ export function checkDesign(design: BoxDesign, units: LengthUnit): DesignErrors 
         const { min, max } = boxRanges.coverageDeg
         note(
           at(field),
-          sizeError(driver[field], min, max, (value) => `${value}°`, 'an angle'),
+          rangeError('angle', driver[field], min, max, (value) => `${value}°`),
         )
       }
     }
+    const { levelDb, delayMs } = boxRanges
     note(
       at('levelDb'),
-      sizeError(
-        driver.levelDb,
-        boxRanges.levelDb.min,
-        boxRanges.levelDb.max,
-        (value) => `${shortText(value, 3)} dB`,
-        'a level',
-      ),
+      rangeError('level', driver.levelDb, levelDb.min, levelDb.max, (value) => `${shortText(value, 3)} dB`),
     )
     note(
       at('delayMs'),
-      sizeError(driver.delayMs, boxRanges.delayMs.min, boxRanges.delayMs.max, (value) => `${value} ms`, 'a time'),
+      rangeError('time', driver.delayMs, delayMs.min, delayMs.max, (value) => `${value} ms`),
     )
     for (const field of ['xM', 'yM'] as const) {
       if (!Number.isFinite(driver[field])) note(at(field), noSize(units))
@@ -76,39 +72,21 @@ export function checkDesign(design: BoxDesign, units: LengthUnit): DesignErrors 
 
   design.drivers.forEach((driver, index) => {
     const { wideM, highM } = halfSizeM(driver)
-    const across = faceError(
-      driver.xM,
-      wideM,
-      design.widthM,
-      { size: 'wide', low: 'left', high: 'right', face: 'width' },
-      units,
-    )
-    const along = faceError(
-      driver.yM,
-      highM,
-      design.heightM,
-      { size: 'high', low: 'bottom', high: 'top', face: 'height' },
-      units,
-    )
+    const across = faceError('across', driver.xM, wideM, design.widthM, units)
+    const along = faceError('along', driver.yM, highM, design.heightM, units)
     const sizeField = (wide: boolean) =>
       driver.kind === 'cone' ? 'diameterM' : wide ? ('mouthWidthM' as const) : ('mouthHeightM' as const)
     if (across) note(driverField(index, across.tooLarge ? sizeField(true) : 'xM'), across.words)
     if (along) note(driverField(index, along.tooLarge ? sizeField(false) : 'yM'), along.words)
     const covered = design.drivers.slice(0, index).findIndex((other) => overlap(driver, other))
     if (covered >= 0 && !across && !along) {
-      note(
-        driverField(index, 'yM'),
-        `Driver ${index + 1} overlaps driver ${covered + 1}. Move one of them, or make it smaller. One driver inside another is not possible here.`,
-      )
+      note(driverField(index, 'yM'), say.overlaps({ number: index + 1, other: covered + 1 }))
     }
   })
   for (const plays of design.twoWay ? (['low', 'high'] as const) : ([undefined] as const)) {
     const last = cancellingDriver(design.drivers, plays)
     if (last === undefined) continue
-    note(
-      driverField(last, 'inverted'),
-      `With this polarity the drivers ${plays ? `${plays === 'low' ? 'below' : 'above'} the crossover ` : ''}cancel each other straight in front, and there is no front to compare with. Change a polarity, a level or a size.`,
-    )
+    note(driverField(last, 'inverted'), say.cancels({ part: plays ?? 'all' }))
   }
   if (Object.keys(errors).length === 0) {
     // The module's own check has the last word: nothing that it refuses may be asked of the engine.
@@ -131,67 +109,50 @@ function cancellingDriver(drivers: BoxDriver[], plays: BoxDriver['plays'] | unde
   return drivers.findLastIndex((driver) => driver.inverted && isPart(driver))
 }
 
-const noSize = (units: LengthUnit) =>
-  units === 'ft'
-    ? 'Not a length that this page can read. Write inches (12.5) or add the unit: 1 ft 10 in, 32 cm.'
-    : 'Not a length that this page can read. Write metres (0.32) or add the unit: 32 cm, 12.5 in.'
+const noSize = (units: LengthUnit) => (units === 'ft' ? say.noSizeInches() : say.noSizeMetres())
 
-function sizeError(
+function rangeError(
+  kind: 'length' | 'angle' | 'level' | 'time' | 'frequency',
   value: number,
   min: number,
   max: number,
   text: (value: number) => string,
-  noun = 'a length',
 ): string | undefined {
-  const allowed = `Allowed: ${text(min)} to ${text(max)}.`
-  if (!Number.isFinite(value)) return `Not ${noun} that this page can read. ${allowed}`
-  if (value < 0 && min >= 0) return `Below zero. ${allowed}`
-  if (value === 0 && min > 0) return `Zero. ${allowed}`
-  if (value < min) return `Too small. ${allowed}`
-  if (value > max) return `Too large. ${allowed}`
+  const allowed = { least: text(min), most: text(max) }
+  if (!Number.isFinite(value)) return say.notReadable({ kind, ...allowed })
+  if (value < 0 && min >= 0) return say.belowZero(allowed)
+  if (value === 0 && min > 0) return say.zero(allowed)
+  if (value < min) return say.tooSmall(allowed)
+  if (value > max) return say.tooLarge(allowed)
   return undefined
 }
 
 function crossoverError({ crossoverHz, drivers }: BoxDesign): string | undefined {
   const { min, max } = boxRanges.crossoverHz
-  const range = sizeError(crossoverHz, min, max, frequencyText, 'a frequency')
+  const range = rangeError('frequency', crossoverHz, min, max, frequencyText)
   if (range) return range
-  for (const [plays, words] of [
-    ['low', 'below'],
-    ['high', 'above'],
-  ] as const) {
-    if (!drivers.some((driver) => driver.plays === plays)) {
-      return `No driver plays ${words} the crossover. Set one to “${words}”, or choose “all drivers play everything”.`
-    }
-  }
-  return undefined
+  const part = (['low', 'high'] as const).find((one) => !drivers.some(({ plays }) => plays === one))
+  return part && say.nonePlays({ part })
 }
 
 /** Whether a driver leaves the face along one axis: it is larger than the face, or its middle is too far out. */
 function faceError(
+  axis: 'across' | 'along',
   placeM: number,
   halfM: number,
   faceM: number,
-  words: { size: string; low: string; high: string; face: string },
   units: LengthUnit,
 ): { words: string; tooLarge: boolean } | undefined {
   const limitM = faceM / 2 - halfM
   if (limitM < -slackM) {
-    return {
-      tooLarge: true,
-      words: `${sizeText(2 * halfM, units)} ${words.size} is more than the box’s ${words.face}. Allowed: up to ${sizeTextDown(faceM, units)}.`,
-    }
+    const sizes = { size: sizeText(2 * halfM, units), most: sizeTextDown(faceM, units) }
+    return { tooLarge: true, words: axis === 'across' ? say.tooWide(sizes) : say.tooHigh(sizes) }
   }
   if (Math.abs(placeM) <= limitM + slackM) return undefined
+  const [low, high] = axis === 'across' ? (['left', 'right'] as const) : (['bottom', 'top'] as const)
+  const edge = placeM > 0 ? high : low
   const limit = sizeTextDown(Math.max(0, limitM), units)
-  const edge = placeM > 0 ? words.high : words.low
-  return {
-    tooLarge: false,
-    words:
-      limitM < slackM
-        ? `Past the ${edge} edge: it fills the face, so only 0 is allowed.`
-        : `Past the ${edge} edge. Allowed: −${limit} to ${limit}.`,
-  }
+  return { tooLarge: false, words: limitM < slackM ? say.fillsFace({ edge }) : say.pastEdge({ edge, limit }) }
 }
 
 /** Whether two drivers cover the same part of the face. */

@@ -3,6 +3,7 @@ import { ownBoxBands } from '../../engine/questions/own-box/own-box.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
 import { type BoxDesign, type BoxDriver, boxRanges, isFineTuned, mostDrivers, plainDriver } from './box-design.ts'
+import * as say from './box-form.messages.ts'
 
 /** Everything that a link to the own box keeps; the drivers in the short forms of driversText and fineText. */
 export type OwnBoxLinkState = {
@@ -108,7 +109,7 @@ export function ownBoxLink(start: BoxDesign): LinkSchema<OwnBoxLinkState> {
           numberField(0, crossover.max, 'Hz'),
           v.check(
             (value) => value === 0 || value >= crossover.min,
-            `neither 0 nor ${crossover.min} to ${crossover.max} Hz`,
+            say.notCrossover({ min: crossover.min, max: crossover.max }),
           ),
         ),
         default: start.twoWay ? start.crossoverHz : 0,
@@ -117,8 +118,8 @@ export function ownBoxLink(start: BoxDesign): LinkSchema<OwnBoxLinkState> {
       drivers: {
         schema: v.pipe(
           v.string(),
-          v.check((text) => driversOfText(text) !== undefined, 'not a list of drivers'),
-          v.check((text) => text.split('*').length <= mostDrivers, `more than ${mostDrivers} drivers`),
+          v.check((text) => driversOfText(text) !== undefined, say.notDrivers()),
+          v.check((text) => text.split('*').length <= mostDrivers, say.moreDrivers({ most: mostDrivers })),
         ),
         default: driversText(start.drivers),
         meaning: 'the drivers: kind, sizes, place and part, see driversText',
@@ -126,8 +127,8 @@ export function ownBoxLink(start: BoxDesign): LinkSchema<OwnBoxLinkState> {
       fine: {
         schema: v.pipe(
           v.string(),
-          v.check((text) => fineOfText(text) !== undefined, 'not a list of fine settings'),
-          v.check((text) => text.split('*').length <= mostDrivers, `more than ${mostDrivers} drivers`),
+          v.check((text) => fineOfText(text) !== undefined, say.notFine()),
+          v.check((text) => text.split('*').length <= mostDrivers, say.moreDrivers({ most: mostDrivers })),
         ),
         default: fineText(start.drivers),
         meaning: 'level, delay and polarity of the drivers, see fineText',
@@ -135,7 +136,7 @@ export function ownBoxLink(start: BoxDesign): LinkSchema<OwnBoxLinkState> {
       bandHz: {
         schema: v.pipe(
           numberField(31.5, 2000, 'Hz'),
-          v.check((value) => ownBoxBands.some(({ nominalHz }) => nominalHz === value), 'not a nominal third octave'),
+          v.check((value) => ownBoxBands.some(({ nominalHz }) => nominalHz === value), say.notThirdOctave()),
         ),
         default: 1000,
         meaning: 'the band of the pattern round the box',

@@ -1,4 +1,5 @@
 import type { SolvingEnd, SolvingProgress } from '../../engine/solving/solve-rig.ts'
+import * as say from './rig-choice.messages.ts'
 
 /** Where the solving of the reader's own rig stands, in a sentence or two; '' when there is nothing to say. */
 export function solvingWords(
@@ -8,16 +9,14 @@ export function solvingWords(
 ): string {
   switch (ended) {
     case 'solved':
-      return progress ? 'Your rig is solved. It is kept on this device, so next time it is there at once.' : ''
+      return progress ? say.solved() : ''
     case 'stopped':
-      return 'Stopped. What is not solved yet is drawn as a hard ball of your box’s surface.'
+      return say.stopped()
     case 'no-workers':
-      return 'This browser does not let the page compute in the background, so your rig stays a hard ball of its surface.'
+      return say.noWorkers()
     case 'failed':
-      return `Your rig could not be solved, so it stays a hard ball of its surface. (${problem})`
+      return say.failed({ problem })
     default:
-      return progress
-        ? `Solving your rig: ${progress.done} of ${progress.total} steps. The first picture is a hard ball; it turns into your box step by step.`
-        : ''
+      return progress ? say.steps(progress) : ''
   }
 }

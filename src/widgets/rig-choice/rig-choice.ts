@@ -1,7 +1,10 @@
 import * as v from 'valibot'
 import type { Rig } from '../../acoustics/index.ts'
 import type { SavedRig } from '../../state/saved-rigs.ts'
+import { notOneOf } from '../../state/share-link.messages.ts'
 import type { LinkField } from '../../state/share-link.ts'
+import { linkCopied } from '../figure/figure.messages.ts'
+import * as say from './rig-choice.messages.ts'
 
 /** A rig as a figure offers it. */
 export type RigChoice = { key: string; short: string; description: string; rig: Rig }
@@ -12,23 +15,18 @@ export const isOwnRig = (key: string): boolean => key.startsWith('own-')
 /** A saved rig as one more choice. */
 export const ownRigChoice = ({ key, name, rig }: SavedRig): RigChoice => ({
   key,
-  short: `My rig: ${name}`,
-  description: `“${name}” is your own rig and is on this device only: elsewhere a link to this figure opens with another rig.`,
+  short: say.myRig({ name }),
+  description: say.ownRig({ name }),
   rig,
 })
 
 /** What is said after copying a link. */
-export const linkCopiedWords = (rigKey: string): string =>
-  isOwnRig(rigKey)
-    ? 'Link copied. Your own rig is on this device only; to send the box, send its link from Own box.'
-    : 'Link copied.'
+export const linkCopiedWords = (rigKey: string): string => (isOwnRig(rigKey) ? say.linkCopiedOwn() : linkCopied())
 
 /** The part of a link that names the rig, for the rigs that the page has; the first is the default. */
 export const rigField = (rigKeys: readonly string[]): LinkField<string> => ({
   schema: v.picklist(rigKeys, ({ input }) =>
-    isOwnRig(String(input))
-      ? 'somebody’s own rig, which is saved on another device or was deleted'
-      : `not one of: ${rigKeys.join(', ')}`,
+    isOwnRig(String(input)) ? say.otherDevice() : notOneOf({ words: rigKeys.join(', ') }),
   ),
   default: rigKeys[0] ?? '',
   meaning: 'file name of the rig, or the key of a rig saved on this device',

@@ -1,6 +1,7 @@
 import type { Rig } from '../../acoustics/index.ts'
 import type { SolvingEnd, SolvingProgress, solveRig } from '../../engine/solving/solve-rig.ts'
 import { withTimeLimit } from '../../engine/workers/time-limit.ts'
+import { fetching } from './rig-choice.messages.ts'
 
 type SolveRig = typeof solveRig
 
@@ -12,7 +13,7 @@ const solver = () =>
   withTimeLimit(
     Promise.all([import('../../engine/solving/solve-rig.ts'), import('../../state/solved-store.ts')]),
     codeLimitS,
-    'Fetching the solver',
+    fetching(),
   )
 
 /** The work of solving the reader's own rig: how far it is, how it ended, and when there is more to show. */

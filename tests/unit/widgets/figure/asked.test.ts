@@ -60,10 +60,15 @@ test('the first answer belongs to the first question and is not asked for again'
   expect(works).toEqual([])
 })
 
-test('without a first answer the first question is asked at once', async () => {
-  const { told, works } = figure()
+test('without a first answer the first question is asked at once, and a failure of it leaves nothing that stays', async () => {
+  const { asked, told, works } = figure()
   expect(told()).toEqual({ value: undefined, question: undefined, open: true })
-  works[0]?.answer('at 1 m')
+  works[0]?.fail('no answer')
+  await arrive()
+  expect([asked.problem, asked.shown]).toEqual(['no answer', false])
+  asked.again()
+  flushSync()
+  works[1]?.answer('at 1 m')
   await arrive()
   expect(told()).toEqual({ value: 'at 1 m', question: { placeM: 1 }, open: false })
 })
@@ -135,7 +140,7 @@ test('a failure keeps the last pair, looks old and says why; the same can be ask
   works[0]?.fail('no answer')
   await arrive()
   expect(told()).toEqual({ value: 'at 1 m', question: { placeM: 1 }, open: true })
-  expect(asked.problem).toBe('no answer')
+  expect([asked.problem, asked.shown]).toEqual(['no answer', true])
   expect(asked.working).toBe(false)
   asked.again()
   flushSync()
