@@ -19,6 +19,7 @@ import { rigInHall } from './demo-hall.ts'
 import { freeField, voicedAt } from './free-field.ts'
 import { type HallDesign, hallOf } from './hall-scene.ts'
 import { isInRoom, roomAround } from './room.ts'
+import * as say from './scene.messages.ts'
 import { earHeightM } from './scene-terms.ts'
 import { solvedModel, solvedRevision } from './solved-gear.ts'
 import { heardBands } from './third-octaves.ts'
@@ -101,11 +102,16 @@ export function requireHallPlace(rig: Rig, design: HallDesign, place: PlanPoint)
   requireInRange('place.zM', place.zM, { unit: 'm' })
   if (!isInRoom(roomAround(design), place)) {
     throw new RangeError(
-      `the place ${Math.abs(place.zM).toFixed(1)} m ${place.zM < 0 ? 'behind' : 'before'} the front face and ${Math.abs(place.xM).toFixed(1)} m to the ${place.xM < 0 ? 'left' : 'right'} is outside the hall; allowed is any place within its walls`,
+      say.outsideHall({
+        aheadM: Math.abs(place.zM).toFixed(1),
+        behind: place.zM < 0,
+        asideM: Math.abs(place.xM).toFixed(1),
+        left: place.xM < 0,
+      }),
     )
   }
   if (rig.cabinets.some((cabinet) => distanceToFootprintM(cabinet, place) === 0))
-    throw new RangeError('the place is inside a cabinet; allowed is any place outside it')
+    throw new RangeError(say.insideCabinet())
   return place
 }
 

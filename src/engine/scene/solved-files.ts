@@ -1,4 +1,5 @@
 import type { Rig } from '../../acoustics/index.ts'
+import * as say from './scene.messages.ts'
 
 /** How long a file of solved cabinets may take to arrive, s. */
 const patienceS = 20
@@ -37,10 +38,10 @@ export const solveHint = (name: string): string => `solve its cabinets with: npm
 export async function fetchSolvedFile(address: string): Promise<Uint8Array> {
   try {
     const response = await fetch(address, { signal: AbortSignal.timeout(patienceS * 1000) })
-    if (!response.ok) throw new Error(`the site answered ${response.status}`)
+    if (!response.ok) throw new Error(say.siteAnswered({ status: response.status }))
     return new Uint8Array(await response.arrayBuffer())
   } catch (error) {
     const late = error instanceof DOMException && error.name === 'TimeoutError'
-    throw late ? new Error(`it did not arrive within ${patienceS} seconds`) : error
+    throw late ? new Error(say.notInTime({ seconds: patienceS })) : error
   }
 }

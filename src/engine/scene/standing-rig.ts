@@ -3,6 +3,7 @@ import type { WalledRig } from './arrivals.ts'
 import { freeField } from './free-field.ts'
 import { type HallRig, hallLevelsAt, hallRig } from './hall-rig.ts'
 import { sideWallXM, wallZM } from './rig-outline.ts'
+import * as say from './scene.messages.ts'
 import type { Surroundings } from './surroundings.ts'
 import { heardBands } from './third-octaves.ts'
 import { wallsAt } from './walls.ts'
@@ -42,7 +43,7 @@ const linesPerBand = { free: 8, walled: 24 }
 /** Levels of heardBands at a place at ear height, as the transfer function gives them. Throws RangeError for a place where nobody can be. */
 export function levelsAt({ field, walled, hall }: StandingRig, place: Point): Float64Array {
   if (hall) {
-    if (!field.isOpen(place)) throw new RangeError('the place is inside a cabinet; allowed is any place outside it')
+    if (!field.isOpen(place)) throw new RangeError(say.insideCabinet())
     return hallLevelsAt(hall, place).total
   }
   return bandLevelsDb(

@@ -8,6 +8,7 @@ import {
 } from '../../engine/questions/column/column-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { notThirdOctave, notWholeNumber } from '../../words/words.messages.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { type ListenState, listenFields } from '../listen/listen-fields.ts'
 
@@ -43,7 +44,7 @@ export const columnLink: LinkSchema<ColumnState> = {
   version: 1,
   fields: {
     count: {
-      schema: v.pipe(numberField(count.min, count.max, 'drivers'), v.integer('not a whole number')),
+      schema: v.pipe(numberField(count.min, count.max, 'drivers'), v.integer(notWholeNumber())),
       default: 8,
       meaning: 'number of drivers',
     },
@@ -65,7 +66,7 @@ export const columnLink: LinkSchema<ColumnState> = {
     frequencyHz: {
       schema: v.pipe(
         numberField(63, 8000, 'Hz'),
-        v.check((value) => columnFrequenciesHz.includes(value), 'not a nominal third octave'),
+        v.check((value) => columnFrequenciesHz.includes(value), notThirdOctave()),
       ),
       default: 1000,
       meaning: 'the third octave that is shown',

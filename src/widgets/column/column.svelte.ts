@@ -3,9 +3,11 @@ import type { ColumnHearing, ColumnHearingQuestion } from '../../engine/question
 import type { ColumnPicture } from '../../engine/questions/column/column-picture.ts'
 import { type Column, columnLengthM } from '../../engine/questions/column/column-terms.ts'
 import type { PlaceResponses } from '../../sound/audition-types.ts'
+import * as words from '../../words/words.messages.ts'
 import type { Asked } from '../figure/asked.svelte.ts'
 import type { Hearable } from '../figure/hearable.svelte.ts'
 import { LiveFigure } from '../figure/live-figure.svelte.ts'
+import * as say from './column.messages.ts'
 import { type ColumnState, columnLink, columnOf, highestWaveHz } from './column-link.ts'
 import { columnExtent, columnGrid } from './column-views.ts'
 
@@ -29,7 +31,7 @@ export class LiveColumn extends LiveFigure<ColumnState> {
   constructor(base: ColumnState, start: ColumnStart) {
     super(columnLink, base)
     this.answer = this.asks('columnAnswer', () => ({ column: this.column, frequencyHz: this.frequencyHz }), {
-      what: 'pattern',
+      what: say.pattern(),
       first: start.answer,
     })
     this.pictures = this.works(
@@ -41,9 +43,9 @@ export class LiveColumn extends LiveFigure<ColumnState> {
         const [side, top] = await Promise.all([picture('side'), picture('top')])
         return side && top && { side, top }
       },
-      { what: 'picture', still: true },
+      { what: words.picture(), still: true },
     )
-    this.hearing = this.asks('columnHearing', () => this.#heard, { what: 'spectrum', first: start.hearing })
+    this.hearing = this.asks('columnHearing', () => this.#heard, { what: say.spectrum(), first: start.hearing })
     this.sound = this.hears('columnResponses', () => ({ ...this.#heard, length: 8192 }))
   }
 

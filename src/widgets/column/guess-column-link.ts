@@ -1,12 +1,13 @@
 import * as v from 'valibot'
 import { type LinkSchema, numberField } from '../../state/share-link.ts'
+import { notTrueOrFalse, notWholeDecibels } from '../../words/words.messages.ts'
 
 /** Range of both guesses, dB re straight in front. */
 export const guessColumnRangeDb = { min: -30, max: 6 } as const
 
 export type GuessColumnState = { bassBehindDb: number; aboveDb: number; shown: boolean }
 
-const guess = v.pipe(numberField(guessColumnRangeDb.min, guessColumnRangeDb.max, 'dB'), v.integer('not whole decibels'))
+const guess = v.pipe(numberField(guessColumnRangeDb.min, guessColumnRangeDb.max, 'dB'), v.integer(notWholeDecibels()))
 
 /** The link of the guess, version 1. Both start where neither is right. */
 export const guessColumnLink: LinkSchema<GuessColumnState> = {
@@ -17,7 +18,7 @@ export const guessColumnLink: LinkSchema<GuessColumnState> = {
     aboveDb: { schema: guess, default: -6, meaning: 'guessed level 30° above at 1 kHz, dB re in front' },
     shown: {
       schema: v.pipe(
-        v.picklist(['true', 'false'], 'not true or false'),
+        v.picklist(['true', 'false'], notTrueOrFalse()),
         v.transform((text) => text === 'true'),
       ),
       default: false,

@@ -2,10 +2,11 @@ import { guessDelaysMs, guessHitMs, type SteerGuess } from '../../engine/questio
 import { lengthText } from '../../words/lengths.ts'
 import { moreWords } from '../../words/levels.ts'
 import { shortDelayText } from '../../words/times.ts'
+import * as say from './guess-delay.messages.ts'
 
 /** What a setting does to a place, against the same boxes stacked: '12 dB less', '1 dB more', 'no less'. */
 export function amountWords(lessDb: number): string {
-  return moreWords(-lessDb, 'no less')
+  return moreWords(-lessDb, say.noLess())
 }
 
 /** The step of the slider nearest to a delay. */
@@ -15,24 +16,24 @@ export const stepOf = (delayMs: number): number =>
 /** How the guess lay, what the right delay gives, and what turning the box round alone would have given. */
 export function guessDelayVerdict(guessMs: number, guess: SteerGuess): string {
   const { spacingM, travelMs, bestMs, cutsDb, lossesDb, turnedOnly } = guess
+  const time = (delayMs: number) => shortDelayText(delayMs / 1000)
   const amounts = (delayMs: number) => {
     const step = guessDelaysMs.indexOf(stepOf(delayMs))
-    return `${amountWords(cutsDb[step] ?? 0)} at the table, ${amountWords(lossesDb[step] ?? 0)} in front`
+    return { table: amountWords(cutsDb[step] ?? 0), front: amountWords(lossesDb[step] ?? 0) }
   }
-  const way = `the sound needs ${shortDelayText(travelMs / 1000)} for the ${lengthText(spacingM, 'm')} (${lengthText(spacingM, 'ft')}) between the fronts`
-  const yours = `With ${shortDelayText(guessMs / 1000)}, against the two stacked: ${amounts(guessMs)}.`
-  const answer = `Right is one way: ${way}. That gives ${amounts(travelMs)}.`
-  const turned = `Turning the rear box round and doing nothing else: ${amountWords(turnedOnly.cutDb)} at the table, ${amountWords(turnedOnly.lossDb)} in front.`
+  const way = { time: time(travelMs), metres: lengthText(spacingM, 'm'), feet: lengthText(spacingM, 'ft') }
+  const yours = say.yours({ delay: time(guessMs), ...amounts(guessMs) })
+  const answer = say.answer({ ...way, ...amounts(travelMs) })
+  const turned = say.turned({ table: amountWords(turnedOnly.cutDb), front: amountWords(turnedOnly.lossDb) })
   // At one table near the boxes another delay can be a little better; whoever has found that one is not wrong.
   const best =
     Math.abs(bestMs - travelMs) < 0.15
       ? ''
-      : ` At this table ${shortDelayText(bestMs / 1000)} is better still, ${amountWords(cutsDb[guessDelaysMs.indexOf(bestMs)] ?? 0)}, because ears are higher than boxes; for all who are behind, one way it is.`
+      : say.betterStill({ delay: time(bestMs), table: amountWords(cutsDb[guessDelaysMs.indexOf(bestMs)] ?? 0) })
   const within = (delayMs: number, otherMs = delayMs) =>
     guessMs >= Math.min(delayMs, otherMs) - guessHitMs && guessMs <= Math.max(delayMs, otherMs) + guessHitMs
-  if (within(travelMs, bestMs)) return `Right: ${way}. ${yours}${best} ${turned}`
-  if (within(0))
-    return `That is polarity alone, which cancels to both sides rather than behind. ${yours} ${answer} ${turned}`
-  if (within(2 * travelMs)) return `That is the way there and back. ${yours} ${answer} ${turned}`
+  if (within(travelMs, bestMs)) return [say.right(way), yours, best, turned].filter(Boolean).join(' ')
+  if (within(0)) return `${say.polarityAlone()} ${yours} ${answer} ${turned}`
+  if (within(2 * travelMs)) return `${say.wayThereAndBack()} ${yours} ${answer} ${turned}`
   return `${yours} ${answer} ${turned}`
 }

@@ -1,6 +1,7 @@
 import * as v from 'valibot'
 import { guessDelaysMs } from '../../engine/questions/steer/steer-guess-terms.ts'
 import { type LinkSchema, numberField } from '../../state/share-link.ts'
+import { notAStep, notTrueOrFalse } from '../../words/words.messages.ts'
 
 export type GuessDelayState = { delayMs: number; shown: boolean }
 
@@ -14,14 +15,14 @@ export const guessDelayLink: LinkSchema<GuessDelayState> = {
     delayMs: {
       schema: v.pipe(
         numberField(0, last, 'ms'),
-        v.check((value) => guessDelaysMs.includes(value), 'not a step of the slider'),
+        v.check((value) => guessDelaysMs.includes(value), notAStep()),
       ),
       default: 1,
       meaning: 'guessed delay of the rear box',
     },
     shown: {
       schema: v.pipe(
-        v.picklist(['true', 'false'], 'not true or false'),
+        v.picklist(['true', 'false'], notTrueOrFalse()),
         v.transform((text) => text === 'true'),
       ),
       default: false,

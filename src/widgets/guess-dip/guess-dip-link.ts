@@ -1,6 +1,7 @@
 import * as v from 'valibot'
 import { wallFrequenciesHz } from '../../engine/questions/wall/wall-terms.ts'
 import { type LinkSchema, numberField } from '../../state/share-link.ts'
+import { notAStep, notTrueOrFalse } from '../../words/words.messages.ts'
 
 export type GuessDipState = { guessHz: number; shown: boolean }
 
@@ -12,14 +13,14 @@ export const guessDipLink: LinkSchema<GuessDipState> = {
     guessHz: {
       schema: v.pipe(
         numberField(25, 250, 'Hz'),
-        v.check((value) => wallFrequenciesHz.includes(value), 'not a step of the slider'),
+        v.check((value) => wallFrequenciesHz.includes(value), notAStep()),
       ),
       default: 50,
       meaning: 'guessed frequency that the wall cancels in front',
     },
     shown: {
       schema: v.pipe(
-        v.picklist(['true', 'false'], 'not true or false'),
+        v.picklist(['true', 'false'], notTrueOrFalse()),
         v.transform((text) => text === 'true'),
       ),
       default: false,

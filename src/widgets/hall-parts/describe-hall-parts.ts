@@ -9,6 +9,7 @@ import { fineFrequencyText, frequencyText } from '../../words/frequencies.ts'
 import { lengthText } from '../../words/lengths.ts'
 import { underWords } from '../../words/levels.ts'
 import { percentText } from '../../words/numbers.ts'
+import * as say from './hall-parts.messages.ts'
 
 /** The listener's direction from the rig, degrees to the right from straight ahead. */
 export const angleDegOf = ({ xM, zM }: { xM: number; zM: number }): number => (Math.atan2(xM, zM) * 180) / Math.PI
@@ -17,13 +18,14 @@ export const angleDegOf = ({ xM, zM }: { xM: number; zM: number }): number => (M
 export function hallShareWords({ hall, gainDb }: BandShares): string {
   if (hall === null || gainDb < 0.05) {
     const taken = Math.round(-gainDb)
-    return taken === 0
-      ? 'the hall adds nothing: its reflections cancel as much as they bring'
-      : `the hall takes ${taken} dB away: its reflections cancel part of the direct sound`
+    return taken === 0 ? say.hallAddsNothing() : say.hallTakes({ decibels: taken })
   }
-  if (hall < 0.005) return 'next to nothing of the sound is the hall’s'
-  return `${hall > 0.995 ? 'all but all' : percentText(hall)} of the sound is the hall’s`
+  if (hall < 0.005) return say.hallHasNextToNothing()
+  return hall > 0.995 ? say.hallHasAllButAll() : say.hallHas({ share: percentText(hall) })
 }
+
+/** A level against the front where that has just been named. */
+const against = (levelDb: number) => (levelDb === 0 ? 'same' : levelDb > 0 ? 'over' : 'under')
 
 /** The one live sentence: how much of the sound here is the hall's, and what treble there would be without it. */
 export function hallSentence(
@@ -31,68 +33,70 @@ export function hallSentence(
   { xM, zM, bandHz }: { xM: number; zM: number; bandHz: number },
   units: LengthUnit,
 ): string {
-  const where = `${lengthText(answer.distanceM, units)} ${directionWords(angleDegOf({ xM, zM }))} the loudspeaker`
-  const share = `At ${frequencyText(bandHz)}, ${where}, ${hallShareWords(answer.shares.here)}.`
+  const share = say.shareHere({
+    frequency: frequencyText(bandHz),
+    distance: lengthText(answer.distanceM, units),
+    where: directionWords(angleDegOf({ xM, zM })),
+    share: hallShareWords(answer.shares.here),
+  })
   const [without, within] = [Math.round(answer.trebleDirectDb), Math.round(answer.trebleDb)]
-  if (without === within)
-    return `${share} It changes nothing in the treble here against the front: ${underWords(within, 'as strong as in front')}.`
-  return `${share} Without the hall, treble here would be ${Math.abs(xM) < zM ? '' : 'about '}${underWords(without, 'as strong as in front')}; with it, ${underWords(within, 'as strong as in front').replace(' the front', '')}.`
+  const treble =
+    without === within
+      ? say.trebleAlike({ treble: underWords(within, say.asInFront()) })
+      : say.treble({
+          estimate: Math.abs(xM) >= zM,
+          without: underWords(without, say.asInFront()),
+          within: against(within),
+          withinDb: Math.abs(within),
+        })
+  return `${share} ${treble}`
 }
 
 /** What the hall does to the bass, and what of the front is the hall's. */
 export function bassSentence(answer: HallAnswer, bandHz: number): string {
   const [without, within] = [Math.round(answer.bassDirectDb), Math.round(answer.bassDb)]
+  const here = underWords(within, say.asInFront())
   const bass =
     without === within
-      ? `Bass is ${underWords(within, 'as strong as in front')}, with the hall and without it.`
-      : `Bass here is ${underWords(within, 'as strong as in front')}; without the hall it would be ${underWords(without, 'as strong as in front').replace(' the front', '').replace(' as in front', '')}.`
-  return `${bass} In front, at ${frequencyText(bandHz)}, ${hallShareWords(answer.shares.front)}.`
+      ? say.bassAlike({ bass: here })
+      : say.bass({ within: here, without: against(without), withoutDb: Math.abs(without) })
+  const front = say.shareInFront({ frequency: frequencyText(bandHz), share: hallShareWords(answer.shares.front) })
+  return `${bass} ${front}`
 }
 
 /** Where direct and reverberant sound are equally strong. */
 export function equalSentence({ equalM, lateFromHz }: HallAnswer, bandHz: number, units: LengthUnit): string {
-  if (!equalM)
-    return `Below ${Math.round(lateFromHz)} Hz this hall is a matter of single resonances: there is no one critical distance. Look at the map of resonances.`
-  const [ahead, behind] = [equalM[0] ?? 0, equalM[equalM.length / 2] ?? 0]
-  const back =
-    behind < 0.4
-      ? 'straight behind the hall is the stronger one right from the box'
-      : `straight behind, ${lengthText(behind, units)} from it`
-  return `At ${frequencyText(bandHz)} direct and reverberant sound are equally strong ${lengthText(ahead, units)} in front of the box; ${back}.`
+  if (!equalM) return say.noCriticalDistance({ hertz: Math.round(lateFromHz) })
+  const [aheadM, behindM] = [equalM[0] ?? 0, equalM[equalM.length / 2] ?? 0]
+  const ahead = { frequency: frequencyText(bandHz), ahead: lengthText(aheadM, units) }
+  if (behindM < 0.4) return say.equallyStrongAhead(ahead)
+  return say.equallyStrong({ ...ahead, behind: lengthText(behindM, units) })
 }
 
 /** What one band consists of, in whole percent. */
 export function partsWords({ direct, early, late }: BandShares, hasLate: boolean): string {
-  const parts = hasLate
-    ? [`direct ${percentText(direct)}`, `early reflections ${percentText(early)}`, `reverberant ${percentText(late)}`]
-    : [`direct ${percentText(direct)}`, `all reflections ${percentText(early)}`]
-  return parts.join(', ')
+  const parts = { direct: percentText(direct), early: percentText(early) }
+  return hasLate ? say.threeParts({ ...parts, late: percentText(late) }) : say.twoParts(parts)
 }
 
 /** How long the hall rings in the band. */
 export const decayWords = (decayS: number, bandHz: number): string =>
-  `At ${frequencyText(bandHz)} the hall takes ${decayS.toFixed(1)} s to fall by 60 dB.`
+  say.decay({ frequency: frequencyText(bandHz), seconds: decayS.toFixed(1) })
 
-const places: Record<LoudestPlace, string> = {
-  'corner-behind': 'a corner at the wall behind the loudspeaker',
-  'corner-opposite': 'a corner at the far wall',
-  'wall-behind': 'the wall behind the loudspeaker',
-  'wall-opposite': 'the far wall',
-  'wall-side': 'a side wall',
-  inside: 'a place in the middle of the hall',
+const places: Record<LoudestPlace, () => string> = {
+  'corner-behind': say.cornerBehind,
+  'corner-opposite': say.cornerOpposite,
+  'wall-behind': say.wallBehind,
+  'wall-opposite': say.wallOpposite,
+  'wall-side': say.wallSide,
+  inside: say.inside,
 }
 
 /** What a resonance is made of: '3 half waves across, 1 up'. */
 export function modeWords({ orders: [length, width, height] }: ShoeboxMode): string {
-  const parts = [
-    { count: length, words: 'along the hall' },
-    { count: width, words: 'across it' },
-    { count: height, words: 'up' },
-  ].filter(({ count }) => count > 0)
-  return parts
-    .map(({ count, words }, index) => `${count}${index === 0 ? ` half wave${count === 1 ? '' : 's'}` : ''} ${words}`)
-    .join(', ')
-    .replace(/ it(?=,|$)/, parts[0]?.words === 'across it' ? ' the hall' : ' it')
+  const [along, across] = [length > 0, width > 0]
+  const up = height === 0 ? 'no' : along || across ? 'after' : 'alone'
+  return say.mode({ along, across, up, length, width, height, thenWidth: width, thenHeight: height })
 }
 
 /** The resonance nearest to a frequency. */
@@ -124,15 +128,23 @@ export function mapSentence(
   units: LengthUnit,
 ): string {
   const over = Math.round(map.loudestDb)
-  const against = over === 0 ? 'as loud as' : `${Math.abs(over)} dB ${over > 0 ? 'over' : 'under'}`
-  const mode = nearestMode(modes, frequencyHz)
-  const nearest = mode ? ` The nearest resonance is at ${fineFrequencyText(mode.frequencyHz)}: ${modeWords(mode)}.` : ''
+  const loudest = say.loudest({
+    frequency: fineFrequencyText(frequencyHz),
+    place: places[map.loudest](),
+    against: against(over),
+    decibels: Math.abs(over),
+    reference: lengthText(referenceDistanceM, units),
+  })
   const yours = mapLevelAt(map, hall, listener)
   const you =
     yours === undefined
       ? ''
       : Math.round(yours) >= 0
-        ? ' Where you are it is as loud as that.'
-        : ` Where you are it is ${Math.round(-yours)} dB less.`
-  return `At ${fineFrequencyText(frequencyHz)} the loudest place is ${places[map.loudest]}, ${against} what ${lengthText(referenceDistanceM, units)} in front gets outdoors.${you} At the quietest place it is ${Math.round(-map.quietestDb)} dB less.${nearest}`
+        ? say.asLoudHere()
+        : say.lessHere({ decibels: Math.round(-yours) })
+  const quietest = say.quietest({ decibels: Math.round(-map.quietestDb) })
+  const mode = nearestMode(modes, frequencyHz)
+  const nearest =
+    mode && say.nearestResonance({ frequency: fineFrequencyText(mode.frequencyHz), mode: modeWords(mode) })
+  return [loudest, you, quietest, nearest].filter(Boolean).join(' ')
 }

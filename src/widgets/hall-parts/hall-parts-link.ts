@@ -18,6 +18,7 @@ import { unitsField } from '../figure/units-field.ts'
 import { frontLevelField } from '../heard/front-level-field.ts'
 import { type ListenState, listenFields } from '../listen/listen-fields.ts'
 import { rigField } from '../rig-choice/rig-choice.ts'
+import { notThirdOctave } from './hall-parts.messages.ts'
 
 /** Everything that a link to the hall keeps. The volume is not in it: sound always starts quiet. */
 export type HallPartsState = ListenState & {
@@ -74,7 +75,7 @@ export const hallPartsLink = (rigKeys: readonly string[]): LinkSchema<HallPartsS
     bandHz: {
       schema: v.pipe(
         numberField(31.5, 16000, 'Hz'),
-        v.check((value) => spectrumBands.some(({ nominalHz }) => nominalHz === value), 'not a third octave'),
+        v.check((value) => spectrumBands.some(({ nominalHz }) => nominalHz === value), notThirdOctave()),
       ),
       default: 2000,
       meaning: 'the third octave that is looked at',

@@ -14,10 +14,12 @@ import type { HallResponses } from '../../engine/scene/hall-responses.ts'
 import type { HallDesign } from '../../engine/scene/hall-scene.ts'
 import { clearOfM, type HallState, mapHz } from '../../engine/scene/hall-terms.ts'
 import { roomAround } from '../../engine/scene/room.ts'
+import * as words from '../../words/words.messages.ts'
 import type { Asked } from '../figure/asked.svelte.ts'
 import type { Hearable } from '../figure/hearable.svelte.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
+import * as say from './hall-parts.messages.ts'
 import { designOf, type HallPartsState, hallPartsLink, questionOf } from './hall-parts-link.ts'
 
 /** What of the figure the words about an answer need beside the question. */
@@ -38,7 +40,7 @@ export class HallParts extends RigFigure<HallPartsState> {
     // Plain data: props arrive as proxies, which cannot be sent to a worker.
     this.halls = $state.snapshot(halls) as HallState[]
     this.answer = this.asks('hallAnswer', () => this.question, {
-      what: 'answer',
+      what: words.answer(),
       first: initial,
       about: () => ({ key: this.state.hall, description: this.rig.description }),
     })
@@ -49,7 +51,7 @@ export class HallParts extends RigFigure<HallPartsState> {
         const { rig, hall } = this.question
         return { rig, hall, frequencyHz: this.state.frequencyHz, source: this.state.source }
       },
-      { what: 'map' },
+      { what: say.map() },
     )
     this.sound = this.hears(
       'hallResponses',

@@ -4,6 +4,7 @@ import { type HallStateKey, hallStateKeys } from '../../engine/scene/demo-hall.t
 import { farthestWallM, nearestWallM } from '../../engine/scene/scene-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { notThirdOctave } from '../../words/words.messages.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { frontLevelField } from '../heard/front-level-field.ts'
 import { type ListenState, listenFields } from '../listen/listen-fields.ts'
@@ -72,7 +73,7 @@ export const walkRoundLink = (rigKeys: readonly string[]): LinkSchema<WalkRoundS
     frequencyHz: {
       schema: v.pipe(
         numberField(31.5, 16000, 'Hz'),
-        v.check((value) => pictureFrequenciesHz.some((known) => known === value), 'not a nominal third octave'),
+        v.check((value) => pictureFrequenciesHz.some((known) => known === value), notThirdOctave()),
       ),
       default: 250,
       meaning: 'the frequency of the one-frequency picture',

@@ -18,6 +18,7 @@ import { wallZM } from '../../engine/scene/rig-outline.ts'
 import { roomAround } from '../../engine/scene/room.ts'
 import { earHeightM } from '../../engine/scene/scene-terms.ts'
 import type { Surroundings } from '../../engine/scene/surroundings.ts'
+import * as words from '../../words/words.messages.ts'
 import type { Asked } from '../figure/asked.svelte.ts'
 import type { Hearable } from '../figure/hearable.svelte.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
@@ -73,7 +74,7 @@ export class WalkRound extends RigFigure<WalkRoundState> {
     // Plain data: props arrive as proxies, which cannot be sent to a worker.
     this.halls = $state.snapshot(halls) as HallState[]
     this.answer = this.asks('walkAnswer', () => this.question, {
-      what: 'answer',
+      what: words.answer(),
       first: initial,
       about: () => ({ description: this.rig.description }),
     })
@@ -87,7 +88,7 @@ export class WalkRound extends RigFigure<WalkRoundState> {
         )
         return pictures.every((picture) => picture !== undefined) ? pictures : undefined
       },
-      { what: 'picture', still: true },
+      { what: words.picture(), still: true },
     )
     this.sound = this.hears('walkResponses', () => ({ ...this.#here, length: 8192 }))
   }

@@ -5,33 +5,37 @@ import type { LengthUnit } from '../../state/preferences.ts'
 import { dipFrequencyText, frequencyText } from '../../words/frequencies.ts'
 import { fineLengthText, lengthText, nearLengthText } from '../../words/lengths.ts'
 import { sonesText, timesAsLoud } from '../../words/loudness.ts'
-
-/** A level difference as 'stronger' or 'weaker': '3 dB stronger than', 'as strong as'. */
-export function strongerWords(differenceDb: number): string {
-  const rounded = Math.round(differenceDb)
-  if (rounded === 0) return 'as strong as'
-  return `${Math.abs(rounded)} dB ${rounded > 0 ? 'stronger' : 'weaker'} than`
-}
+import * as say from './wall-distance.messages.ts'
 
 /** What the wall does in front, and what there is between box and wall. */
 export function wallSentence(answer: WallAnswer, question: WallQuestion, units: LengthUnit): string {
-  return `${frontWords(answer, question, units)} ${rearWords(answer, question, units)}`
+  return `${frontSentence(answer, question, units)} ${rearSentence(answer, question, units)}`
 }
 
-function frontWords({ dip, rise }: WallAnswer, { surroundings: { gapM } }: WallQuestion, units: LengthUnit): string {
-  const wall = `The wall ${nearLengthText(gapM, units)} behind the back`
-  const cut = dip && `cuts ${dipFrequencyText(dip.frequencyHz)} by ${Math.round(-dip.changeDb)} dB`
-  const lift = rise && `lifts ${dipFrequencyText(rise.frequencyHz)} by ${Math.round(rise.changeDb)} dB`
-  if (cut && lift) return `${wall} ${cut} in front and ${lift}.`
-  if (cut ?? lift) return `${wall} ${cut ?? lift} in front.`
-  return `${wall} changes the front by less than 1 dB from ${wallChartHz.min} to ${wallChartHz.max} Hz.`
+function frontSentence({ dip, rise }: WallAnswer, { surroundings }: WallQuestion, units: LengthUnit): string {
+  const gap = nearLengthText(surroundings.gapM, units)
+  const cut = dip && { cut: dipFrequencyText(dip.frequencyHz), cutDb: Math.round(-dip.changeDb) }
+  const lift = rise && { lift: dipFrequencyText(rise.frequencyHz), liftDb: Math.round(rise.changeDb) }
+  if (cut && lift) return say.wallCutsAndLifts({ gap, ...cut, ...lift })
+  if (cut) return say.wallCuts({ gap, ...cut })
+  if (lift) return say.wallLifts({ gap, ...lift })
+  return say.wallChangesLittle({ gap, from: wallChartHz.min, to: wallChartHz.max })
 }
 
-function rearWords({ rearBassDb, pathDb }: WallAnswer, { fromWallM, frontM }: WallQuestion, units: LengthUnit): string {
-  const place = `Between box and wall, ${nearLengthText(fromWallM, units)} off the wall,`
-  const bass = `bass is ${strongerWords(rearBassDb)} ${lengthText(frontM, units)} in front`
-  if (Math.round(pathDb) === 0) return `${place} ${bass}, and both are equally far from the front face.`
-  return `${place} ${bass}; by distance alone it would be ${strongerWords(pathDb).replace(/ (than|as)$/, '')}.`
+function rearSentence(
+  { rearBassDb, pathDb }: WallAnswer,
+  { fromWallM, frontM }: WallQuestion,
+  units: LengthUnit,
+): string {
+  const [bassDb, aloneDb] = [Math.round(rearBassDb), Math.round(pathDb)]
+  const bass = {
+    offWall: nearLengthText(fromWallM, units),
+    change: bassDb === 0 ? ('same' as const) : bassDb > 0 ? ('stronger' as const) : ('weaker' as const),
+    decibels: Math.abs(bassDb),
+    distance: lengthText(frontM, units),
+  }
+  if (aloneDb === 0) return say.betweenEquallyFar(bass)
+  return say.between({ ...bass, aloneDb: Math.abs(aloneDb), aloneStronger: aloneDb > 0 })
 }
 
 /** Where the rule lands, and where the computed dip is. */
@@ -39,42 +43,47 @@ export function ruleSentence(answer: WallAnswer, units: LengthUnit): string {
   const { thereAndBackM, ruleDipsHz, ruleRisesHz, dip, seemsFartherM } = answer
   const [halfHz, wholeHz] = [ruleDipsHz[0], ruleRisesHz[0]]
   if (halfHz === undefined) return ''
-  const whole = wholeHz === undefined ? '' : `, a whole wave at ${dipFrequencyText(wholeHz)}`
-  const rule = `From the front face to the wall and back is ${nearLengthText(thereAndBackM, units)}: half a wave fits in at ${dipFrequencyText(halfHz)}${whole}.`
-  if (!dip || seemsFartherM === null) return `${rule} Computed, nothing dips by 1 dB or more.`
+  const half = { path: nearLengthText(thereAndBackM, units), half: dipFrequencyText(halfHz) }
+  const rule = wholeHz === undefined ? say.rule(half) : say.ruleWithWhole({ ...half, whole: dipFrequencyText(wholeHz) })
+  if (!dip || seemsFartherM === null) return `${rule} ${say.noDip()}`
   const fartherM = Math.round(20 * seemsFartherM) / 20
-  const seems =
-    fartherM === 0
-      ? ''
-      : `, as if the wall were ${fineLengthText(Math.abs(fartherM), units)} ${fartherM > 0 ? 'farther away' : 'nearer'}`
-  return `${rule} Computed, the lowest dip from ${wallChartHz.min} Hz up is at ${dipFrequencyText(dip.frequencyHz)}${seems}.`
+  const computed = say.dip({
+    from: wallChartHz.min,
+    dip: dipFrequencyText(dip.frequencyHz),
+    wall: fartherM === 0 ? 'there' : fartherM > 0 ? 'farther' : 'nearer',
+    shift: fineLengthText(Math.abs(fartherM), units),
+  })
+  return `${rule} ${computed}`
 }
 
 /** How two trains meet, by what part of a wave the later one is late. */
-export function stepWords(lateWaves: number): 'in step' | 'out of step' | 'neither in step nor out of step' {
+export function stepWords(lateWaves: number): string {
   const part = lateWaves - Math.floor(lateWaves)
-  if (Math.abs(part - 0.5) <= 0.125) return 'out of step'
-  return part <= 0.125 || part >= 0.875 ? 'in step' : 'neither in step nor out of step'
+  if (Math.abs(part - 0.5) <= 0.125) return say.step({ step: 'out' })
+  return say.step({ step: part <= 0.125 || part >= 0.875 ? 'in' : 'between' })
 }
 
 /** What happens at the frequency that is looked at. */
 export function trainSentence({ lateS, lateWaves, changeDb }: WaveTrains, frequencyHz: number): string {
   const change = Math.round(changeDb)
-  const does = change === 0 ? 'changes nothing there' : change > 0 ? `adds ${change} dB` : `takes ${-change} dB away`
-  const waves = Number(lateWaves.toFixed(1))
-  return `At ${frequencyText(frequencyHz)} the wall’s sound is ${Math.round(1000 * lateS)} ms late, ${waves} ${waves === 1 ? 'wave' : 'waves'}: ${stepWords(lateWaves)}. It ${does}.`
+  return say.train({
+    frequency: frequencyText(frequencyHz),
+    lateMs: Math.round(1000 * lateS),
+    waves: Number(lateWaves.toFixed(1)),
+    step: stepWords(lateWaves),
+    does: change === 0 ? 'nothing' : change > 0 ? 'adds' : 'takes',
+    decibels: Math.abs(change),
+  })
 }
 
 /** What the wall does to the loudness of the bass in front, and the share behind. */
 export function wallLoudnessSentence(heard: NonNullable<WallAnswer['heard']>): string {
   const { front, frontFree, rear } = heard
-  if (front.bassSones === 0 || frontFree.bassSones === 0) return 'At this level the bass in front cannot be heard.'
-  const before = `In front, the wall brings the bass from ${sonesText(frontFree.bassSones)} to ${sonesText(front.bassSones)} sones.`
-  return `${before} Between box and wall, bass is ${timesAsLoud(rear.bassSones / front.bassSones)} in front.`
+  if (front.bassSones === 0 || frontFree.bassSones === 0) return say.bassInaudible()
+  const inFront = say.bassInFront({ before: sonesText(frontFree.bassSones), after: sonesText(front.bassSones) })
+  return `${inFront} ${say.bassBetween({ loud: timesAsLoud(rear.bassSones / front.bassSones) })}`
 }
 
 /** What was not enough room for the place behind, or ''. */
-export function clampNotice(wantedM: number, gapM: number, units: LengthUnit): string {
-  if (wantedM <= gapM) return ''
-  return `Only ${nearLengthText(gapM, units)} are left between box and wall: the place there stops at the back of the box.`
-}
+export const clampNotice = (wantedM: number, gapM: number, units: LengthUnit): string =>
+  wantedM <= gapM ? '' : say.onlyLeft({ gap: nearLengthText(gapM, units) })

@@ -5,6 +5,7 @@ import { gapOfFaceM, sixteenFeetM, wallFrequenciesHz, wallRange } from '../../en
 import { type Finish, wallFinishNames } from '../../engine/scene/finishes.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { defaultState, type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { notAStep } from '../../words/words.messages.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { frontLevelField } from '../heard/front-level-field.ts'
 import { type ListenState, listenFields } from '../listen/listen-fields.ts'
@@ -53,7 +54,7 @@ export const wallDistanceLink = (rigKeys: readonly string[]): LinkSchema<WallDis
     frequencyHz: {
       schema: v.pipe(
         numberField(25, 250, 'Hz'),
-        v.check((value) => wallFrequenciesHz.includes(value), 'not a step of the slider'),
+        v.check((value) => wallFrequenciesHz.includes(value), notAStep()),
       ),
       default: 35,
       meaning: 'the frequency that is looked at',

@@ -4,6 +4,7 @@ import type { WallPicture } from '../../engine/questions/wall/wall-picture.ts'
 import { nearestWallHz, type WallScene, wallFrequenciesHz, wallRange } from '../../engine/questions/wall/wall-terms.ts'
 import { rigDepthM } from '../../engine/scene/rig-outline.ts'
 import type { PlaceResponses } from '../../sound/audition-types.ts'
+import * as words from '../../words/words.messages.ts'
 import type { Asked } from '../figure/asked.svelte.ts'
 import type { Hearable } from '../figure/hearable.svelte.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
@@ -22,7 +23,7 @@ export class WallDistance extends RigFigure<WallDistanceState> {
   constructor(rigs: RigChoice[], base: WallDistanceState, initial: WallAnswer) {
     super(wallDistanceLink, rigs, base)
     this.answer = this.asks('wallAnswer', () => this.question, {
-      what: 'answer',
+      what: words.answer(),
       first: initial,
       about: () => ({ description: this.rig.description }),
     })
@@ -32,7 +33,7 @@ export class WallDistance extends RigFigure<WallDistanceState> {
         const { rig, surroundings, frequencyHz } = this.question
         return { rig, surroundings, frequencyHz }
       },
-      { what: 'picture', still: true },
+      { what: words.picture(), still: true },
     )
     this.sound = this.hears('wallResponses', () => {
       const { frequencyHz: _, referenceDbA: __, ...place } = this.question

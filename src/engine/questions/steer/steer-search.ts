@@ -3,6 +3,7 @@ import { requireInRange } from '../../../acoustics/numeric-range.ts'
 import { airOf } from '../../scene/air.ts'
 import { boxPlaces, delaySteps, neededSpacingM, sizeOf, spacingOnGrid } from './steer-boxes.ts'
 import { steerProblem } from './steer-check.ts'
+import * as say from './steer-search.messages.ts'
 import { everyLine, linesOf, meritsOf, setResponses, stageOf, yardstickOf } from './steer-stage.ts'
 import {
   listeningRow,
@@ -41,11 +42,7 @@ const bandLines = (question: Pick<SteerQuestion, 'band'>): number[] => linesInBa
 /** The setting of the books, where it fits. Throws RangeError where none does. */
 function textbookOf(question: SteerQuestion): SteerSet {
   const set = textbookThatFits(question, airOf(question.air).speedOfSoundMps)
-  if (!set) {
-    throw new RangeError(
-      'no setting of these boxes fits there; allowed are boxes, places and surroundings that leave them room',
-    )
-  }
+  if (!set) throw new RangeError(say.noneFits())
   return set
 }
 

@@ -11,7 +11,7 @@ import {
   levelWords,
   nearSentence,
   spacingSentence,
-  wavesText,
+  wavesOf,
 } from '../../../../src/widgets/column/describe-column.ts'
 import { guessColumnVerdict } from '../../../../src/widgets/column/describe-guess-column.ts'
 import { guessColumnLink } from '../../../../src/widgets/column/guess-column-link.ts'
@@ -89,7 +89,7 @@ describe('the column in words', () => {
     expect(behindWords(-6.6)).toBe('about 7 dB down')
     expect(behindWords(-0.9)).toBe('1 dB down')
     expect(behindWords(-44)).toBe('more than 30 dB down')
-    expect([wavesText(0.262), wavesText(1.02), wavesText(9.96), wavesText(20.9)]).toEqual(['0.3', '1', '10', '21'])
+    expect([0.262, 1.02, 9.96, 20.9].map(wavesOf)).toEqual([0.3, 1, 10, 21])
   })
   test('the spacing is told against half a wave and a whole one', () => {
     expect(spacingSentence(at(1000), 0.1125, 'm')).toBe(
