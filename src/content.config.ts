@@ -98,7 +98,7 @@ const sources = filesOf(
 )
 
 /** One demo rig. */
-const gear = filesOf('gear', '*.json', ['title', 'short', 'description', 'label', 'name'], demoRigSchema)
+const gear = filesOf('gear', '*.json', ['title', 'short', 'description', 'label'], demoRigSchema)
 
 /** The words of a page that is neither lesson nor answer. */
 const pages = filesOf(

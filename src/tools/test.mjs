@@ -33,7 +33,11 @@ await suite('unit and evidence tests', 'vitest.json', (file) =>
 const built = await step('build of the site', () =>
   run('astro', ['build', '--silent'], { env: { SITE_FOR_TESTS: '1' } }),
 )
-const browser = built && (await browserEnvironment())
+// In a language of its own: what still reads as English there has not gone through a message.
+const pseudo = await step('build of the site in the pseudo-language', () =>
+  run('astro', ['build', '--silent'], { env: { SITE_FOR_TESTS: '1', SITE_LANGUAGE: 'pseudo' } }),
+)
+const browser = built && pseudo && (await browserEnvironment())
 if (browser) {
   await suite('browser tests', 'playwright.json', (file) =>
     run('playwright', ['test', '--config', 'tests/playwright.config.ts', '--reporter=list,json'], {

@@ -112,7 +112,7 @@ for (const path of pages.filter((each) => each.startsWith('/embed/'))) {
     // Every choice once, and every field with something that cannot be.
     for (const select of await page.locator('main select').all()) {
       const values = await select
-        .locator('option')
+        .locator('option:not([disabled])')
         .evaluateAll((all) => all.map((each) => (each as HTMLOptionElement).value))
       for (const value of values) if (await select.isVisible()) await select.selectOption(value)
     }
@@ -129,6 +129,8 @@ for (const path of pages.filter((each) => each.startsWith('/embed/'))) {
       await slider.focus()
       await page.keyboard.press('ArrowUp')
     }
+    for (const button of await page.locator('main button').all())
+      if ((await button.isVisible()) && (await button.isEnabled())) await button.click()
     expect(await plainWords(page)).toEqual([])
   })
 }

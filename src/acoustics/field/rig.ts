@@ -15,11 +15,12 @@ export type Way = {
 }
 
 /**
- * A cabinet in its place. `frontCentre` is the centre of its front face in the rig's coordinates: x right, y up from
+ * A cabinet in its place. `label` is for readers only. `frontCentre` is the centre of its front face in the rig's coordinates: x right, y up from
  * the floor, z forward, front faces normally at z = 0. A yaw of 0 (the default) faces +z and turns toward +x.
  */
 export type RigCabinet = {
   name: string
+  label?: string
   widthM: number
   heightM: number
   depthM: number
