@@ -16,6 +16,14 @@ const testHarness = {
     },
   },
 }
+/** What every page needs, and what that stands on. */
+const siteKit = { name: 'site-kit', priority: 2, test: /src\/(layouts|state\/(preferences|site-air)|words\/air)\b/ }
+/** The parts that nearly every figure is made of, and what they stand on. */
+const figureKit = {
+  name: 'figure-kit',
+  priority: 1,
+  test: /node_modules\/svelte\/|src\/(widgets\/(figure|controls)\/|charts\/(Chart|chart-|Axis|Curve|Drag|drag-|TableTwin|Direct|Later|PlanHandle)|state\/saved-rigs-change)/,
+}
 const forTests = process.env.SITE_FOR_TESTS === '1'
 
 // Types are checked before Vite starts; they need the messages too.
@@ -39,7 +47,14 @@ export default defineConfig({
   build: { inlineStylesheets: 'never' },
   vite: {
     // The oldest browsers whose style sheets are written for; what they know by a prefixed name only gets the prefix.
-    build: { assetsInlineLimit: 0, cssTarget: ['safari16.4', 'ios16.4', 'firefox115', 'chrome111'] },
+    build: {
+      assetsInlineLimit: 0,
+      cssTarget: ['safari16.4', 'ios16.4', 'firefox115', 'chrome111'],
+    },
+    // Dozens of small files compress worse than two, and are asked for one by one.
+    environments: {
+      client: { build: { rolldownOptions: { output: { codeSplitting: { groups: [siteKit, figureKit] } } } } },
+    },
     plugins: [messagesPlugin(), ...(inPseudo ? [pseudoPlugin({ messagesOf: moduleOf })] : [])],
     // A worker fetches a question's code when it is first asked.
     worker: { format: 'es' },

@@ -3,6 +3,7 @@ import type { Rig } from '../acoustics/index.ts'
 import { inTurn } from './in-turn.ts'
 import { rigSchema } from './rig-schema.ts'
 import * as say from './saved-rigs.messages.ts'
+import { savedRigsKey, tellSavedRigsChange } from './saved-rigs-change.ts'
 import { issueWords } from './schema-words.ts'
 
 /** A rig that the reader keeps on this device. `key` starts with 'own-' and never changes; `name` is the reader's. */
@@ -14,9 +15,7 @@ export type RigStore = Pick<Storage, 'getItem' | 'setItem'>
 /** What became of a change, in words for the reader; `problem` is empty when it worked. */
 export type SavingResult = { rig?: SavedRig; problem: string }
 
-export const savedRigsKey = 'round-the-back.rigs'
 const unreadKey = 'round-the-back.rigs.unread'
-const changed = 'saved-rigs-change'
 
 /** Version of the stored form and of the exported file. */
 const version = 1
@@ -127,19 +126,6 @@ function importNow(text: string, store: RigStore | undefined): ImportResult {
   return { added, already, problems }
 }
 
-/** Calls `listener` after every change, in this page or in another one of the site; returns the function that ends it. */
-export function onSavedRigsChange(listener: () => void): () => void {
-  const elsewhere = ({ key }: StorageEvent) => {
-    if (key === null || key === savedRigsKey) listener()
-  }
-  document.addEventListener(changed, listener)
-  addEventListener('storage', elsewhere)
-  return () => {
-    document.removeEventListener(changed, listener)
-    removeEventListener('storage', elsewhere)
-  }
-}
-
 /** Local storage, or nothing where the browser forbids it (even asking may throw) or there is none. */
 function deviceStore(): RigStore | undefined {
   try {
@@ -212,7 +198,7 @@ function write(before: Kept, rigs: SavedRig[], store: RigStore | undefined): str
   } catch {
     return say.noRoom()
   }
-  if (typeof document !== 'undefined') document.dispatchEvent(new CustomEvent(changed))
+  tellSavedRigsChange()
   return ''
 }
 

@@ -6,7 +6,8 @@ import {
   wrapAnswer,
 } from '../../engine/questions/own-box/own-box.ts'
 import type { InAir } from '../../engine/scene/air.ts'
-import { onSavedRigsChange, readSavedRigs, type SavedRig } from '../../state/saved-rigs.ts'
+import { readSavedRigs, type SavedRig } from '../../state/saved-rigs.ts'
+import { onSavedRigsChange } from '../../state/saved-rigs-change.ts'
 import type { Asked, Asking } from '../figure/asked.svelte.ts'
 import { LiveFigure } from '../figure/live-figure.svelte.ts'
 import {

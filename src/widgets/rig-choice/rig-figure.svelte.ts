@@ -1,5 +1,8 @@
 import { untrack } from 'svelte'
-import { onSavedRigsChange, readSavedRigs } from '../../state/saved-rigs.ts'
+import { readyLimitS } from '../../engine/workers/question-limits.ts'
+import { withTimeLimit } from '../../engine/workers/time-limit.ts'
+import type { SavedRig } from '../../state/saved-rigs.ts'
+import { hasSavedRigs, onSavedRigsChange } from '../../state/saved-rigs-change.ts'
 import type { LinkSchema } from '../../state/share-link.ts'
 import type { FigureState } from '../figure/linked-figure.svelte.ts'
 import { LiveFigure } from '../figure/live-figure.svelte.ts'
@@ -26,28 +29,45 @@ export class RigFigure<S extends FigureState & { rig: string }> extends LiveFigu
 
   rig: RigChoice = $derived.by(() => this.rigs.find(({ key }) => key === this.state.rig) ?? (this.rigs[0] as RigChoice))
 
-  /** Takes over what the link says, the reader's own rigs included, and gets ready to answer. Returns the function that ends it. */
+  /**
+   * Takes over what the link says, the reader's own rigs included, and gets ready to answer: at once, or where rigs are kept
+   * as soon as the code that reads them is there. Returns the function that ends it.
+   */
   override start(): () => void {
+    let hasLeft = false
+    let end = (): void => {}
     const pageRigs = this.rigs
-    const takeOwn = () => {
-      const { rig: shown, rigs: known } = this
-      // A rig that has not changed stays the same object: its solving goes on. One that was deleted stays while it is shown.
-      const own = readSavedRigs().rigs.map((saved) => {
-        const choice = ownRigChoice(saved)
-        return known.find((one) => JSON.stringify(one) === JSON.stringify(choice)) ?? choice
+    const begin = (own: SavedRig[]) => {
+      this.#takeOwn(pageRigs, own)
+      end = $effect.root(() => {
+        const follow = () => savedRigs().then((rigs) => hasLeft || this.#takeOwn(pageRigs, rigs))
+        const [endFigure, forget] = [super.start(), onSavedRigsChange(follow)]
+        $effect(() => (this.rig ? untrack(() => this.solveOwn()) : undefined))
+        return () => {
+          forget()
+          endFigure()
+        }
       })
-      const gone = isOwnRig(shown.key) && !own.some(({ key }) => key === shown.key)
-      this.rigs = [...pageRigs, ...own, ...(gone ? [shown] : [])]
-      this.relink(this.#linkFor(this.rigs.map(({ key }) => key)))
     }
-    takeOwn()
-    const forget = onSavedRigsChange(takeOwn)
-    const end = super.start()
-    $effect(() => (this.rig ? untrack(() => this.solveOwn()) : undefined))
+    if (hasSavedRigs()) savedRigs().then((rigs) => hasLeft || begin(rigs))
+    else begin([])
     return () => {
-      forget()
+      hasLeft = true
       end()
     }
+  }
+
+  /** Offers the reader's own rigs after the page's. */
+  #takeOwn(pageRigs: RigChoice[], saved: SavedRig[]): void {
+    const { rig: shown, rigs: known } = this
+    // A rig that has not changed stays the same object: its solving goes on. One that was deleted stays while it is shown.
+    const own = saved.map((rig) => {
+      const choice = ownRigChoice(rig)
+      return known.find((one) => JSON.stringify(one) === JSON.stringify(choice)) ?? choice
+    })
+    const gone = isOwnRig(shown.key) && !own.some(({ key }) => key === shown.key)
+    this.rigs = [...pageRigs, ...own, ...(gone ? [shown] : [])]
+    this.relink(this.#linkFor(this.rigs.map(({ key }) => key)))
   }
 
   /** With every cabinet that the engine has learnt, what was asked before is asked again. */
@@ -59,5 +79,16 @@ export class RigFigure<S extends FigureState & { rig: string }> extends LiveFigu
   solveOwn(): () => void {
     if (!this.engine || !isOwnRig(this.rig.key)) return () => {}
     return this.solving.begin(this.engine, this.rig.rig)
+  }
+}
+
+/** What is kept on the device; nothing if the code that reads it cannot be had, so that a page does not wait for it. */
+async function savedRigs(): Promise<SavedRig[]> {
+  if (!hasSavedRigs()) return []
+  try {
+    const { readSavedRigs } = await withTimeLimit(import('../../state/saved-rigs.ts'), readyLimitS, '')
+    return readSavedRigs().rigs
+  } catch {
+    return []
   }
 }

@@ -8,9 +8,9 @@ import {
   importRigs,
   type RigStore,
   readSavedRigs,
-  savedRigsKey,
   saveRig,
 } from '../../../src/state/saved-rigs.ts'
+import { savedRigsKey } from '../../../src/state/saved-rigs-change.ts'
 
 const gear = (name: string): Rig => {
   const { cabinets } = JSON.parse(readFileSync(join(import.meta.dirname, `../../../content/gear/${name}.json`), 'utf8'))
