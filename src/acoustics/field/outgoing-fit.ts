@@ -1,6 +1,7 @@
 import type { Complex } from '../complex.ts'
 import type { Air } from '../medium/air.ts'
 import { type HarmonicRecurrence, harmonicRecurrence } from '../radiation/boundary-elements/harmonic-recurrence.ts'
+import { neededOrder } from '../radiation/order-strengths.ts'
 import { gaussLegendre } from '../special/gauss-legendre.ts'
 import { type PlacedSource, toSourcePoint } from './placed-source.ts'
 import { driveOf } from './pressure-from.ts'
@@ -73,12 +74,7 @@ export function fitOutgoing(source: PlacedSource, frequencyHz: number, air: Air)
       powers[n] = (powers[n] as number) + (re[t] as number) ** 2 + (im[t] as number) ** 2
     }
   }
-  const total = powers.reduce((sum, power) => sum + power, 0)
-  let order = highestFitOrder
-  for (let rest = 0; order > 0; order--) {
-    rest += powers[order] as number
-    if (rest > droppedShare * total) break
-  }
+  const order = neededOrder(powers, droppedShare, 0)
   const kept = (order + 1) ** 2
   return { order, wavenumber, re: re.slice(0, kept), im: im.slice(0, kept) }
 }

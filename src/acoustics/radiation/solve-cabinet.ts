@@ -11,8 +11,9 @@ import {
 } from './boundary-elements/box-solution.ts'
 import { requireOutsideBox } from './boundary-elements/require-outside-box.ts'
 import { type Cabinet, checkCabinet, type Driver } from './cabinet.ts'
+import { expansionRadiation } from './expansion-radiation.ts'
 import { highFrequencyLimitHz, highFrequencyRadiation } from './high-frequency-radiation.ts'
-import { expansionRadiation, type OutgoingExpansion, outgoingExpansions } from './outgoing-expansion.ts'
+import { type OutgoingExpansion, outgoingExpansions } from './outgoing-expansion.ts'
 import type { Radiation } from './radiation.ts'
 import { frequencyRange } from './radiation-input.ts'
 
