@@ -3,6 +3,7 @@ import { type Air, requireAir } from '../medium/air.ts'
 import { requireInRange } from '../numeric-range.ts'
 import { type ComplexRow, sphericalHankelRatios } from '../special/spherical-hankel.ts'
 import { type HarmonicRecurrence, harmonicRecurrence } from './boundary-elements/harmonic-recurrence.ts'
+import { farFieldDirection } from './far-field-direction.ts'
 import { sumHarmonics } from './harmonic-sum.ts'
 import { orderStrengths } from './order-strengths.ts'
 import type { OutgoingExpansion } from './outgoing-expansion.ts'
@@ -50,16 +51,13 @@ export function expansionRadiation(data: OutgoingExpansion, air: Air): Radiation
     powerW: far.square / (2 * rhoC),
     directivityIndexDb: 10 * Math.log10((4 * Math.PI * onAxisSquared) / far.square),
     farFieldDb(horizontalRad, verticalRad) {
-      requireInRange('horizontalRad', horizontalRad, { unit: 'rad' })
-      requireInRange('verticalRad', verticalRad, { unit: 'rad' })
+      const direction = farFieldDirection(horizontalRad, verticalRad)
       if (onAxisSquared === 0) {
         throw new RangeError(
           'the source is silent on the forward axis; levels re that axis are allowed only with sound',
         )
       }
-      const c = Math.cos(verticalRad)
-      const squared = farSquared(Math.sin(horizontalRad) * c, Math.sin(verticalRad), Math.cos(horizontalRad) * c)
-      return 10 * Math.log10(squared / onAxisSquared)
+      return 10 * Math.log10(farSquared(...direction) / onAxisSquared)
     },
   }
 }

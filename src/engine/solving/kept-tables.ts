@@ -1,4 +1,5 @@
 import { type ExpansionTable, isExpansionTable } from '../../acoustics/index.ts'
+import { makeRoom } from '../../acoustics/make-room.ts'
 import type { PlannedWay } from './solve-table.ts'
 import { linesPerOctave, solvedVersion } from './solved-frequencies.ts'
 
@@ -36,11 +37,8 @@ export async function knownTable(way: PlannedWay, store: TableStore | undefined)
 export function keepInPage(way: PlannedWay, table: ExpansionTable): void {
   const key = storeKey(way)
   kept.delete(key)
+  makeRoom(kept, mostKept)
   kept.set(key, table)
-  for (const oldest of kept.keys()) {
-    if (kept.size <= mostKept) break
-    kept.delete(oldest)
-  }
 }
 
 /** Whether what the store gave is the table that is meant, whole: at the frequencies of the plan, every number finite. */
