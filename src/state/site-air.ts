@@ -1,10 +1,11 @@
+import { type AirState, usualAir } from '../acoustics/medium/usual-air.ts'
 import * as say from './share-link.messages.ts'
 
-/** The air that every figure of the site computes with: temperature, °C, and relative humidity, %. */
-export type SiteAir = { temperatureC: number; humidityPct: number }
+/** The air that every figure of the site computes with. */
+export type SiteAir = AirState
 
-/** What holds until the reader says otherwise; the same as the default of makeAir. */
-export const usualAir: Readonly<SiteAir> = { temperatureC: 20, humidityPct: 50 }
+/** What holds until the reader says otherwise. */
+export { usualAir }
 
 /** Where people and loudspeakers work; early.js holds to the same bounds. */
 export const siteAirRanges = {

@@ -98,8 +98,7 @@ describe('the layout of the repository', () => {
     const wrong = within.flatMap(({ file, targets }) =>
       targets.filter((target) => ideaOf(target) > ideaOf(file)).map((target) => `${file} → ${target}`),
     )
-    // It runs in the page and drives a pool of workers, so that it stands above them although its folder does not.
-    expect(wrong).toEqual(['engine/solving/solve-rig.ts → engine/workers/engine.ts'])
+    expect(wrong).toEqual([])
   })
 
   test('no question imports another one, except for facts', () => {

@@ -2,7 +2,7 @@ import type { Complex } from '../complex.ts'
 import { requireInRange } from '../numeric-range.ts'
 import type { Point } from '../point.ts'
 import type { PlanPressure } from './plan-field.ts'
-import { checkPlanGrid, type PlanGrid, planGridPoint } from './plan-grid.ts'
+import { checkPlanGrid, fillPlan, type PlanGrid } from './plan-grid.ts'
 
 /**
  * Complex pressure on a plan of a hall, or of any field, at one frequency.
@@ -22,20 +22,11 @@ export function planOfPressure(
   const { columns, rows } = checkPlanGrid(grid)
   const re = new Float32Array(columns * rows)
   const im = new Float32Array(columns * rows)
-  const inside = new Uint8Array(columns * rows)
-  for (let row = 0; row < rows; row++) {
-    if (options.shouldStop?.()) return undefined
-    for (let column = 0; column < columns; column++) {
-      const index = row * columns + column
-      const point = planGridPoint(grid, column, row)
-      if (options.leftOut?.(point)) {
-        inside[index] = 1
-        continue
-      }
-      const pressure = pressureAt(point)
-      re[index] = requireInRange('re of the pressure', pressure.re)
-      im[index] = requireInRange('im of the pressure', pressure.im)
-    }
-  }
-  return { re, im, inside }
+  const { leftOut, shouldStop } = options
+  const inside = fillPlan(grid, { isOpen: (point) => !leftOut?.(point), shouldStop }, (index, point) => {
+    const pressure = pressureAt(point)
+    re[index] = requireInRange('re of the pressure', pressure.re)
+    im[index] = requireInRange('im of the pressure', pressure.im)
+  })
+  return inside && { re, im, inside }
 }

@@ -4,7 +4,8 @@ import { type Air, requireAir } from '../medium/air.ts'
 import { requireInRange } from '../numeric-range.ts'
 import { inverseRealDft } from '../signals/dft.ts'
 import type { Hall } from './hall.ts'
-import { axesOf, hallFieldCeilingHz } from './hall-field.ts'
+import { axesOf } from './hall-axes.ts'
+import { hallFieldCeilingHz } from './hall-field.ts'
 
 export type HallResponseSpec = {
   /** 1000 … 192 000 Hz. */

@@ -1,6 +1,7 @@
 import { absorptionDbPerM } from '../medium/absorption.ts'
 import { type Air, requireAir } from '../medium/air.ts'
 import { requireInRange } from '../numeric-range.ts'
+import type { Point } from '../point.ts'
 import { checkHallSize, type HallSize } from './shoebox-modes.ts'
 
 /** Absorption coefficient of a surface by frequency, 0 rigid … 1 open. */
@@ -28,6 +29,17 @@ export const hallSurfaceM2 = ({ lengthM, widthM, heightM }: HallSize): number =>
 export function surfaceAreaM2({ lengthM, widthM, heightM }: HallSize, surface: HallSurface): number {
   if (surface === 'floor' || surface === 'ceiling') return lengthM * widthM
   return surface === 'wallLeft' || surface === 'wallRight' ? lengthM * heightM : widthM * heightM
+}
+
+/** Slack within which a place counts as inside the hall, m. */
+const slackM = 1e-6
+
+/** @throws RangeError, in the hall's coordinates, for a place outside it */
+export function requireInHall(name: string, { xM, yM, zM }: Point, hall: HallSize): void {
+  const half = hall.widthM / 2 + slackM
+  requireInRange(`${name}.xM`, xM, { min: -half, max: half, unit: 'm, within the hall' })
+  requireInRange(`${name}.yM`, yM, { min: -slackM, max: hall.heightM + slackM, unit: 'm, within the hall' })
+  requireInRange(`${name}.zM`, zM, { min: -slackM, max: hall.lengthM + slackM, unit: 'm, within the hall' })
 }
 
 /**

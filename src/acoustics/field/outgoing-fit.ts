@@ -1,6 +1,7 @@
 import type { Complex } from '../complex.ts'
 import type { Air } from '../medium/air.ts'
 import { type HarmonicRecurrence, harmonicRecurrence } from '../radiation/boundary-elements/harmonic-recurrence.ts'
+import { neededOrder } from '../radiation/order-strengths.ts'
 import { gaussLegendre } from '../special/gauss-legendre.ts'
 import { type PlacedSource, toSourcePoint } from './placed-source.ts'
 import { driveOf } from './pressure-from.ts'
@@ -14,6 +15,9 @@ import { driveOf } from './pressure-from.ts'
  * delay are taken in.
  */
 export type OutgoingFit = { order: number; wavenumber: number; re: Float64Array; im: Float64Array }
+
+/** A source with the waves that stand for it from some distance on. */
+export type FittedSource = { source: PlacedSource; fit: OutgoingFit }
 
 /** Highest order fitted; a source of reach a needs about ka + 3. */
 export const highestFitOrder = 10
@@ -73,12 +77,7 @@ export function fitOutgoing(source: PlacedSource, frequencyHz: number, air: Air)
       powers[n] = (powers[n] as number) + (re[t] as number) ** 2 + (im[t] as number) ** 2
     }
   }
-  const total = powers.reduce((sum, power) => sum + power, 0)
-  let order = highestFitOrder
-  for (let rest = 0; order > 0; order--) {
-    rest += powers[order] as number
-    if (rest > droppedShare * total) break
-  }
+  const order = neededOrder(powers, droppedShare, 0)
   const kept = (order + 1) ** 2
   return { order, wavenumber, re: re.slice(0, kept), im: im.slice(0, kept) }
 }
@@ -123,6 +122,48 @@ export function fillHarmonics(order: number, x: number, y: number, z: number, ou
     sinM = sinM * cosP + cosM * sinP
     cosM = turned
   }
+}
+
+const harmonics = new Float64Array((highestFitOrder + 1) ** 2)
+
+/** Adds `weight` times the pressure at the distance r, m, in the direction (x, y, z) to a sum. */
+export function addFittedWave(
+  { order, wavenumber, re, im }: OutgoingFit,
+  x: number,
+  y: number,
+  z: number,
+  r: number,
+  weight: number,
+  sum: Complex,
+): void {
+  fillHarmonics(order, x, y, z, harmonics)
+  const kr = wavenumber * r
+  let [beforeRe, beforeIm, qRe, qIm] = [0, 0, 1, 0]
+  let aRe = 0
+  let aIm = 0
+  for (let n = 0; n <= order; n++) {
+    let sRe = 0
+    let sIm = 0
+    for (let t = n * n; t < (n + 1) ** 2; t++) {
+      const harmonic = harmonics[t] as number
+      sRe += harmonic * (re[t] as number)
+      sIm += harmonic * (im[t] as number)
+    }
+    aRe += sRe * qRe - sIm * qIm
+    aIm += sRe * qIm + sIm * qRe
+    const f = (2 * n + 1) / kr
+    // For n = 0 the term before is q_{−1} = q_0.
+    const nextRe = (n === 0 ? 1 : beforeRe) + f * qIm
+    const nextIm = (n === 0 ? 0 : beforeIm) - f * qRe
+    beforeRe = qRe
+    beforeIm = qIm
+    qRe = nextRe
+    qIm = nextIm
+  }
+  const c = (weight * Math.cos(kr)) / r
+  const s = (-weight * Math.sin(kr)) / r
+  sum.re += aRe * c - aIm * s
+  sum.im += aRe * s + aIm * c
 }
 
 /** A rule over all directions that is exact for products of harmonics up to the highest order. */

@@ -3,7 +3,7 @@ import { squaredMagnitude } from '../complex.ts'
 import type { Point } from '../point.ts'
 import { bandLinesHz } from './band-levels.ts'
 import { frontTable } from './front-table.ts'
-import { checkPlanGrid, type PlanGrid, planGridPoint } from './plan-grid.ts'
+import { checkPlanGrid, fillPlan, type PlanGrid } from './plan-grid.ts'
 import type { RigField } from './rig-field.ts'
 
 /** Complex transfer on a plan, index = row × columns + column; `inside` is 1 where no listener can be, where both parts are 0. */
@@ -26,27 +26,17 @@ export function planPressure(
   field: RigField,
   grid: PlanGrid,
   frequencyHz: number,
-  shouldStop: () => boolean = () => false,
+  shouldStop?: () => boolean,
 ): PlanPressure | undefined {
   const { columns, rows } = checkPlanGrid(grid)
   const re = new Float32Array(columns * rows)
   const im = new Float32Array(columns * rows)
-  const inside = new Uint8Array(columns * rows)
-  for (let row = 0; row < rows; row++) {
-    if (shouldStop()) return undefined
-    for (let column = 0; column < columns; column++) {
-      const index = row * columns + column
-      const point = planGridPoint(grid, column, row)
-      if (!field.isOpen(point)) {
-        inside[index] = 1
-        continue
-      }
-      const transfer = field.transferAt(point, frequencyHz)
-      re[index] = transfer.re
-      im[index] = transfer.im
-    }
-  }
-  return { re, im, inside }
+  const inside = fillPlan(grid, { isOpen: field.isOpen, shouldStop }, (index, point) => {
+    const transfer = field.transferAt(point, frequencyHz)
+    re[index] = transfer.re
+    im[index] = transfer.im
+  })
+  return inside && { re, im, inside }
 }
 
 /**
@@ -76,18 +66,9 @@ export function planLevelReFrontDb(
   }
   const frontDb = frontTable(field.rig, grid, (point) => levelAt(point, options.reference))
   const levelDb = new Float32Array(columns * rows)
-  const inside = new Uint8Array(columns * rows)
-  for (let row = 0; row < rows; row++) {
-    if (options.shouldStop?.()) return undefined
-    for (let column = 0; column < columns; column++) {
-      const index = row * columns + column
-      const point = planGridPoint(grid, column, row)
-      if (!field.isOpen(point)) {
-        inside[index] = 1
-        continue
-      }
-      levelDb[index] = levelAt(point) - frontDb(Math.hypot(point.xM, point.zM))
-    }
-  }
-  return { levelDb, inside }
+  const { shouldStop } = options
+  const inside = fillPlan(grid, { isOpen: field.isOpen, shouldStop }, (index, point) => {
+    levelDb[index] = levelAt(point) - frontDb(Math.hypot(point.xM, point.zM))
+  })
+  return inside && { levelDb, inside }
 }

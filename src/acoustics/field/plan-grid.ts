@@ -27,6 +27,33 @@ export function planGridPoint(grid: PlanGrid, column: number, row: number): Poin
 }
 
 /**
+ * Goes over the places of a grid, row by row.
+ *
+ * @param isOpen      whether there is a value at a place
+ * @param shouldStop  asked once a row; true ends the work
+ * @param fill        called for each open place with its index, row × columns + column
+ * @returns           1 at each place that is not open, by index; undefined if it was stopped
+ */
+export function fillPlan(
+  grid: PlanGrid,
+  { isOpen, shouldStop }: { isOpen: (point: Point) => boolean; shouldStop: (() => boolean) | undefined },
+  fill: (index: number, point: Point) => void,
+): Uint8Array | undefined {
+  const { columns, rows } = grid
+  const inside = new Uint8Array(columns * rows)
+  for (let row = 0; row < rows; row++) {
+    if (shouldStop?.()) return undefined
+    for (let column = 0; column < columns; column++) {
+      const index = row * columns + column
+      const point = planGridPoint(grid, column, row)
+      if (isOpen(point)) fill(index, point)
+      else inside[index] = 1
+    }
+  }
+  return inside
+}
+
+/**
  * Checks a grid and returns it unchanged.
  *
  * @throws RangeError if a side has fewer than 2 or more than 2000 points, a limit is beyond 1000 m or out of order, or

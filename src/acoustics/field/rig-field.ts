@@ -1,14 +1,14 @@
-import { type Complex, divide, fromPolar, magnitude, multiply } from '../complex.ts'
+import type { Complex } from '../complex.ts'
+import { makeRoom } from '../make-room.ts'
 import { type Air, requireAir } from '../medium/air.ts'
 import { requireInRange } from '../numeric-range.ts'
 import type { Point } from '../point.ts'
 import type { Cabinet, CabinetModel } from '../radiation/cabinet.ts'
-import { crossoverResponse } from '../radiation/crossover.ts'
-import { onAxisFarField } from '../radiation/far-field.ts'
 import type { Radiation } from '../radiation/radiation.ts'
 import { frequencyRange } from '../radiation/radiation-input.ts'
 import { sphereCabinet } from '../radiation/sphere-cabinet.ts'
 import { cabinetAround, checkRig, outerSize, type Rig, type RigCabinet, toCabinetPoint, type Way } from './rig.ts'
+import { voicedWay } from './voiced-way.ts'
 
 /** What a rig sends to any place around it. */
 export type RigField = {
@@ -24,13 +24,10 @@ export type RigField = {
   isOpen(point: Point): boolean
 }
 
-/** Ways quieter than this (−72 dB re their passband, three octaves beyond a 24 dB slope) are left out; the sum of the others hides them. */
-const silentWay = 2.5e-4
-
 /** Frequencies whose solved radiations are kept: enough for a spectrum and for the knots of an impulse response. */
 const keptFrequencies = 2048
 
-type WayTerm = { cabinet: RigCabinet; radiation: Radiation; factor: Complex }
+type WayTerm = { cabinet: RigCabinet; radiation: Radiation; drive: Complex }
 
 /**
  * The free field of a rig: every way of every cabinet, complex sum.
@@ -69,25 +66,11 @@ export function rigField(rig: Rig, air: Air, model: CabinetModel = sphereCabinet
     const known = kept.get(frequencyHz)
     if (known) return known
     const terms: WayTerm[] = []
-    for (const { cabinet, way, box } of parts) {
-      const response = wayResponse(way, frequencyHz)
-      if (magnitude(response) < silentWay) continue
-      const radiation = model(box, frequencyHz, air)
-      const voicing = voicedAt ? atVoicingPlace(cabinet, radiation, voicedAt, air) : onAxisFarField(radiation, air)
-      if (magnitude(voicing) === 0) {
-        throw new RangeError(
-          `way '${way.name}' of cabinet '${cabinet.name}' is silent where it is voiced; allowed is any sound`,
-        )
-      }
-      terms.push({ cabinet, radiation, factor: divide(response, voicing) })
+    for (const part of parts) {
+      const voiced = voicedWay(part, frequencyHz, air, model, voicedAt)
+      if (voiced) terms.push({ cabinet: part.cabinet, ...voiced })
     }
-    if (kept.size >= keptFrequencies) {
-      // A Map remembers the order of insertion: the first key is the oldest.
-      for (const oldest of kept.keys()) {
-        kept.delete(oldest)
-        break
-      }
-    }
+    makeRoom(kept, keptFrequencies)
     kept.set(frequencyHz, terms)
     return terms
   }
@@ -110,27 +93,12 @@ export function rigField(rig: Rig, air: Air, model: CabinetModel = sphereCabinet
       if (frequencyHz < (frequencyRange.min ?? 0)) return { re: 0, im: 0 }
       let re = 0
       let im = 0
-      for (const { cabinet, radiation, factor } of termsAt(frequencyHz)) {
+      for (const { cabinet, radiation, drive } of termsAt(frequencyHz)) {
         const pressure = radiation.pressureAt(toCabinetPoint(cabinet, listener))
-        re += pressure.re * factor.re - pressure.im * factor.im
-        im += pressure.re * factor.im + pressure.im * factor.re
+        re += pressure.re * drive.re - pressure.im * drive.im
+        im += pressure.re * drive.im + pressure.im * drive.re
       }
       return { re, im }
     },
   }
-}
-
-/** What a way sends to the voicing place, times D e^{jkD}, D being the place's distance on the plan from the middle of the rig's front. */
-export function atVoicingPlace(cabinet: RigCabinet, radiation: Radiation, place: Point, air: Air): Complex {
-  const distanceM = Math.hypot(place.xM, place.zM)
-  const phaseRad = (2 * Math.PI * radiation.frequencyHz * distanceM) / air.speedOfSoundMps
-  return multiply(radiation.pressureAt(toCabinetPoint(cabinet, place)), fromPolar(distanceM, phaseRad))
-}
-
-/** Complex response of a way's crossover, high-pass times low-pass; 1 without either. */
-export function wayResponse(way: Way, frequencyHz: number): Complex {
-  let response: Complex = { re: 1, im: 0 }
-  if (way.highPass) response = multiply(response, crossoverResponse(way.highPass, 'high-pass', frequencyHz))
-  if (way.lowPass) response = multiply(response, crossoverResponse(way.lowPass, 'low-pass', frequencyHz))
-  return response
 }

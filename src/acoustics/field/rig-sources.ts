@@ -1,16 +1,12 @@
-import { type Complex, divide, magnitude, multiply, squaredMagnitude } from '../complex.ts'
+import { type Complex, multiply, squaredMagnitude } from '../complex.ts'
 import { type Air, requireAir } from '../medium/air.ts'
 import type { Point } from '../point.ts'
 import type { CabinetModel } from '../radiation/cabinet.ts'
-import { onAxisFarField } from '../radiation/far-field.ts'
 import type { Radiation } from '../radiation/radiation.ts'
 import { sphereCabinet } from '../radiation/sphere-cabinet.ts'
 import type { PlacedSource } from './placed-source.ts'
 import { checkRig, outerSize, type Rig } from './rig.ts'
-import { atVoicingPlace, wayResponse } from './rig-field.ts'
-
-/** Ways below this (−72 dB re their passband) are silent, as in rigField. */
-const silentWay = 2.5e-4
+import { voicedWay } from './voiced-way.ts'
 
 /**
  * A rig in a room: one source for each way of each cabinet, voiced as rigField does, so that the sum of their pressures in the
@@ -40,16 +36,8 @@ export function rigSources(
       const box = { ...outerSize(cabinet), drivers: way.drivers }
       return {
         radiation(frequencyHz) {
-          const response = wayResponse(way, frequencyHz)
-          if (magnitude(response) < silentWay) return silence(frequencyHz)
-          const radiation = model(box, frequencyHz, air)
-          const voicing = voicedAt ? atVoicingPlace(cabinet, radiation, voicedAt, air) : onAxisFarField(radiation, air)
-          if (magnitude(voicing) === 0) {
-            throw new RangeError(
-              `way '${way.name}' of cabinet '${cabinet.name}' is silent where it is voiced; allowed is any sound`,
-            )
-          }
-          return driven(radiation, divide(response, voicing))
+          const voiced = voicedWay({ cabinet, way, box }, frequencyHz, air, model, voicedAt)
+          return voiced ? driven(voiced.radiation, voiced.drive) : silence(frequencyHz)
         },
         position: {
           xM: placed.position.xM + xM * cos + zM * sin,

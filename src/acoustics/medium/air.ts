@@ -1,6 +1,7 @@
 import type { NumericRange } from '../numeric-range.ts'
 import { requireInRange } from '../numeric-range.ts'
 import { dryAirGasConstant, referenceTemperatureK, standardPressureKPa, zeroCelsiusK } from './reference-values.ts'
+import { usualAir } from './usual-air.ts'
 
 /** Still air: its state, and the speed of sound and density that follow from it. Either may be set by hand afterwards. */
 export type Air = {
@@ -28,8 +29,16 @@ const pressureRange: NumericRange = { min: 20, max: 200, unit: 'kPa' }
 export function makeAir(
   conditions: Partial<Pick<Air, 'temperatureC' | 'relativeHumidityPct' | 'pressureKPa'>> = {},
 ): Air {
-  const temperatureC = requireInRange('temperatureC', conditions.temperatureC ?? 20, temperatureRange)
-  const relativeHumidityPct = requireInRange('relativeHumidityPct', conditions.relativeHumidityPct ?? 50, humidityRange)
+  const temperatureC = requireInRange(
+    'temperatureC',
+    conditions.temperatureC ?? usualAir.temperatureC,
+    temperatureRange,
+  )
+  const relativeHumidityPct = requireInRange(
+    'relativeHumidityPct',
+    conditions.relativeHumidityPct ?? usualAir.humidityPct,
+    humidityRange,
+  )
   const pressureKPa = requireInRange('pressureKPa', conditions.pressureKPa ?? standardPressureKPa, pressureRange)
   const temperatureK = temperatureC + zeroCelsiusK
   return {

@@ -3,6 +3,14 @@ import { requireInRange } from '../numeric-range.ts'
 import type { Point } from '../point.ts'
 import type { Radiation } from './radiation.ts'
 
+/** Size of a rectangular horn mouth and the angles that the horn covers. */
+export type HornMouth = {
+  mouthWidthM: number
+  mouthHeightM: number
+  horizontalCoverageRad: number
+  verticalCoverageRad: number
+}
+
 /**
  * One radiating part of a front face. x to the right and y up from the centre of the face, in metres.
  * `gain` (default 1, may be negative) is the ratio of surface velocities, so a driver's share of the volume velocity
@@ -10,17 +18,7 @@ import type { Radiation } from './radiation.ts'
  */
 export type Driver =
   | { kind: 'piston'; radiusM: number; xM: number; yM: number; gain?: number; delayS?: number }
-  | {
-      kind: 'horn'
-      mouthWidthM: number
-      mouthHeightM: number
-      horizontalCoverageRad: number
-      verticalCoverageRad: number
-      xM: number
-      yM: number
-      gain?: number
-      delayS?: number
-    }
+  | ({ kind: 'horn'; xM: number; yM: number; gain?: number; delayS?: number } & HornMouth)
 
 /** A rigid box with drivers on its front face. Origin: centre of the front face; the box fills z ∈ [−depth, 0]. */
 export type Cabinet = { widthM: number; heightM: number; depthM: number; drivers: Driver[] }

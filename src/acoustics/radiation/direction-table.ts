@@ -2,6 +2,7 @@ import type { Complex } from '../complex.ts'
 import { type Air, requireAir } from '../medium/air.ts'
 import { requireInRange } from '../numeric-range.ts'
 import { distanceBetweenM, type Point } from '../point.ts'
+import { farFieldDirection } from './far-field-direction.ts'
 import type { Radiation } from './radiation.ts'
 
 /**
@@ -223,10 +224,7 @@ export function directionRadiation(
       return onAxisDb + 10 * Math.log10((4 * Math.PI) / (2 * air.densityKgM3 * air.speedOfSoundMps * powerW()))
     },
     farFieldDb(horizontalRad, verticalRad) {
-      requireInRange('horizontalRad', horizontalRad, { unit: 'rad' })
-      requireInRange('verticalRad', verticalRad, { unit: 'rad' })
-      const c = Math.cos(verticalRad)
-      return farDb(Math.sin(horizontalRad) * c, Math.sin(verticalRad), Math.cos(horizontalRad) * c) - onAxisDb
+      return farDb(...farFieldDirection(horizontalRad, verticalRad)) - onAxisDb
     },
   }
 }

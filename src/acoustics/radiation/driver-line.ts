@@ -2,6 +2,7 @@ import type { Complex } from '../complex.ts'
 import { type Air, requireAir } from '../medium/air.ts'
 import { requireInRange } from '../numeric-range.ts'
 import type { Point } from '../point.ts'
+import { farFieldDirection } from './far-field-direction.ts'
 import type { Radiation } from './radiation.ts'
 import { frequencyRange } from './radiation-input.ts'
 
@@ -157,14 +158,7 @@ export function driverLine(
       return { re: strength * re, im: strength * im }
     },
     farFieldDb(horizontalRad, verticalRad) {
-      requireInRange('horizontalRad', horizontalRad, { unit: 'rad' })
-      requireInRange('verticalRad', verticalRad, { unit: 'rad' })
-      const cosVertical = Math.cos(verticalRad)
-      const [sx, sy, sz] = [
-        Math.sin(horizontalRad) * cosVertical,
-        Math.sin(verticalRad),
-        Math.cos(horizontalRad) * cosVertical,
-      ]
+      const [sx, sy, sz] = farFieldDirection(horizontalRad, verticalRad)
       const one = pattern(Math.abs(Math.atan2(sx, sz)), Math.atan2(Math.abs(sy), Math.hypot(sx, sz)))
       const axis = pattern(0, 0)
       const factor = periodicSinc(count, wavenumber * spacingM * sy)

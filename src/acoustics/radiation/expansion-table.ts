@@ -2,7 +2,9 @@ import type { Complex } from '../complex.ts'
 import type { Air } from '../medium/air.ts'
 import { requireInRange } from '../numeric-range.ts'
 import type { DirectionTable } from './direction-table.ts'
-import { expansionRadiation, type OutgoingExpansion } from './outgoing-expansion.ts'
+import { expansionRadiation } from './expansion-radiation.ts'
+import { neededOrder, orderStrengths } from './order-strengths.ts'
+import type { OutgoingExpansion } from './outgoing-expansion.ts'
 import type { Radiation } from './radiation.ts'
 
 /** Outgoing expansions of one source at rising frequencies. */
@@ -46,17 +48,9 @@ const alikeShare = 1e-12
 export function expansionLine(expansion: OutgoingExpansion, droppedShare = 1e-3): ExpansionLine {
   const { frequencyHz, re, im } = expansion
   const power = (t: number): number => (re[t] as number) ** 2 + (im[t] as number) ** 2
-  const strengths = Array.from({ length: expansion.order + 1 }, (_, n) => {
-    let sum = 0
-    for (let t = n * n; t < (n + 1) ** 2; t++) sum += power(t)
-    return sum
-  })
+  const strengths = orderStrengths(re, im, expansion.order)
   const total = strengths.reduce((sum, strength) => sum + strength, 0)
-  let order = expansion.order
-  for (let rest = 0; order > 0; order--) {
-    rest += strengths[order] as number
-    if (rest > droppedShare ** 2 * total) break
-  }
+  const order = neededOrder(strengths, droppedShare ** 2, 0)
   let otherSide = 0
   for (let n = 0; n <= order; n++) {
     for (let m = 1; m <= n; m++) otherSide += power(n * n + n - sameBothSides(m))

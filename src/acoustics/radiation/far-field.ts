@@ -6,7 +6,7 @@ import type { Radiation } from './radiation.ts'
  * Distance that stands for infinity, m. A source of size D errs by the phase kD²/2r, which is 1e-4 rad for 0.3 m at
  * 12 kHz; much farther, the rounding of kr itself would show.
  */
-const farAwayM = 1e5
+export const farAwayM = 1e5
 
 /**
  * Complex far-field amplitude on the forward axis:  lim p · r · e^{jkr} for r → ∞, Pa·m, about the source's own origin.

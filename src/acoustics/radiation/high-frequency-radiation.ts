@@ -4,6 +4,7 @@ import { requireInRange } from '../numeric-range.ts'
 import type { Point } from '../point.ts'
 import { requireOutsideBox } from './boundary-elements/require-outside-box.ts'
 import { type Cabinet, checkCabinet, driverHalfSizeM } from './cabinet.ts'
+import { farFieldDirection } from './far-field-direction.ts'
 import { type EdgeModel, edgeModel } from './high-frequency-box.ts'
 import type { Radiation } from './radiation.ts'
 
@@ -94,11 +95,7 @@ export function highFrequencyRadiation(
       return 10 * Math.log10((2 * Math.PI * onAxisSquared) / (air.densityKgM3 * air.speedOfSoundMps * powerW()))
     },
     farFieldDb(horizontalRad, verticalRad) {
-      requireInRange('horizontalRad', horizontalRad, { unit: 'rad' })
-      requireInRange('verticalRad', verticalRad, { unit: 'rad' })
-      const c = Math.cos(verticalRad)
-      const squared = farSquared(Math.sin(horizontalRad) * c, Math.sin(verticalRad), Math.cos(horizontalRad) * c)
-      return 10 * Math.log10(squared / onAxisSquared)
+      return 10 * Math.log10(farSquared(...farFieldDirection(horizontalRad, verticalRad)) / onAxisSquared)
     },
     rearIsEstimate: true,
     estimatedErrorDb: join?.errorDb ?? estimateWithoutAnchorDb,

@@ -2,15 +2,8 @@ import { type Complex, divide, multiply } from '../complex.ts'
 import { type Air, requireAir } from '../medium/air.ts'
 import { requireInRange } from '../numeric-range.ts'
 import { gaussLegendre } from '../special/gauss-legendre.ts'
+import type { HornMouth } from './cabinet.ts'
 import { frequencyRange } from './radiation-input.ts'
-
-/** A rectangular horn mouth; a coverage angle of 0 is a flat wavefront in that plane. */
-export type HornMouthShape = {
-  mouthWidthM: number
-  mouthHeightM: number
-  horizontalCoverageRad: number
-  verticalCoverageRad: number
-}
 
 /** Gauss rule on every piece of a half mouth. */
 const nodesPerPiece = 16
@@ -36,7 +29,7 @@ const fewestPieces = 8
  * Limits: a flat wavefront gives the product of two sin u/u; for a mouth of many wavelengths the level is even within
  * the coverage angle and half the pressure (−6.02 dB) at its edge.
  *
- * @param mouth        width and height 0.001 … 100 m, coverage angles 0 … 2.8 rad (160°)
+ * @param mouth        width and height 0.001 … 100 m, coverage angles 0 (a flat wavefront in that plane) … 2.8 rad (160°)
  * @param frequencyHz  1e-6 … 1e6 Hz, with the larger side at most 10 000 wavelengths
  * @param air          the medium
  * @returns            a function of h, v (rad, −π/2 … π/2 each), the direction being (sin h cos v, sin v, cos h cos v);
@@ -47,7 +40,7 @@ const fewestPieces = 8
  * Accuracy: 1e-12 of the pressure on the axis of a flat mouth of the same size.
  */
 export function hornMouthPattern(
-  mouth: HornMouthShape,
+  mouth: HornMouth,
   frequencyHz: number,
   air: Air,
 ): (horizontalRad: number, verticalRad: number) => Complex {

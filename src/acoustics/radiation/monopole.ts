@@ -1,5 +1,6 @@
 import { type Air, requireAir } from '../medium/air.ts'
 import { requireInRange } from '../numeric-range.ts'
+import { requireDirection } from './far-field-direction.ts'
 import type { Radiation } from './radiation.ts'
 import { frequencyRange } from './radiation-input.ts'
 
@@ -29,8 +30,7 @@ export function monopole(frequencyHz: number, air: Air): Radiation {
     powerW: (air.densityKgM3 * air.speedOfSoundMps * wavenumber * wavenumber) / (8 * Math.PI),
     directivityIndexDb: 0,
     farFieldDb(horizontalRad, verticalRad) {
-      requireInRange('horizontalRad', horizontalRad, { unit: 'rad' })
-      requireInRange('verticalRad', verticalRad, { unit: 'rad' })
+      requireDirection(horizontalRad, verticalRad)
       return 0
     },
   }

@@ -1,3 +1,4 @@
+import { makeRoom } from '../make-room.ts'
 import { type Air, requireAir } from '../medium/air.ts'
 import { requireInRange } from '../numeric-range.ts'
 import type { Point } from '../point.ts'
@@ -11,8 +12,9 @@ import {
 } from './boundary-elements/box-solution.ts'
 import { requireOutsideBox } from './boundary-elements/require-outside-box.ts'
 import { type Cabinet, checkCabinet, type Driver } from './cabinet.ts'
+import { expansionRadiation } from './expansion-radiation.ts'
 import { highFrequencyLimitHz, highFrequencyRadiation } from './high-frequency-radiation.ts'
-import { expansionRadiation, type OutgoingExpansion, outgoingExpansions } from './outgoing-expansion.ts'
+import { type OutgoingExpansion, outgoingExpansions } from './outgoing-expansion.ts'
 import type { Radiation } from './radiation.ts'
 import { frequencyRange } from './radiation-input.ts'
 
@@ -202,10 +204,7 @@ function anchorsAt(cabinets: readonly Cabinet[], ceilingHz: number, air: Air): M
   for (const [index, cabinet] of missing.entries()) {
     const anchor = solved[index] as SolvedCabinet
     found.set(cabinet, anchor)
-    for (const oldest of anchors.keys()) {
-      if (anchors.size < keptAnchors) break
-      anchors.delete(oldest)
-    }
+    makeRoom(anchors, keptAnchors)
     anchors.set(keyOf(cabinet), anchor)
   }
   return found

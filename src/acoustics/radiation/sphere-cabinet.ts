@@ -3,7 +3,9 @@ import { type Air, requireAir } from '../medium/air.ts'
 import { requireInRange } from '../numeric-range.ts'
 import type { Point } from '../point.ts'
 import { gaussLegendre } from '../special/gauss-legendre.ts'
-import { type Cabinet, checkCabinet, type Driver, driverAreaM2, isInsideBox } from './cabinet.ts'
+import { requireNotInBox } from './boundary-elements/require-outside-box.ts'
+import { type Cabinet, checkCabinet, type Driver, driverAreaM2 } from './cabinet.ts'
+import { farFieldDirection } from './far-field-direction.ts'
 import { pyramidVelocityCoefficients } from './pyramid-velocity.ts'
 import type { Radiation } from './radiation.ts'
 import { frequencyRange } from './radiation-input.ts'
@@ -72,7 +74,7 @@ export function sphereCabinet(cabinet: Cabinet, frequencyHz: number, air: Air): 
   return {
     frequencyHz,
     pressureAt(point) {
-      requireOutsideBox(cabinet, point)
+      requireNotInBox(cabinet, point)
       let re = 0
       let im = 0
       for (const { centre, radiusM, radiation, weight } of elements) {
@@ -90,20 +92,13 @@ export function sphereCabinet(cabinet: Cabinet, frequencyHz: number, air: Air): 
       return 10 * Math.log10((4 * Math.PI * onAxisIntensity) / powerW())
     },
     farFieldDb(horizontalRad, verticalRad) {
-      requireInRange('horizontalRad', horizontalRad, { unit: 'rad' })
-      requireInRange('verticalRad', verticalRad, { unit: 'rad' })
+      const direction = farFieldDirection(horizontalRad, verticalRad)
       if (onAxisSquared === 0) {
         throw new RangeError(
           'the drivers cancel on the forward axis; levels re that axis are allowed only where it has sound',
         )
       }
-      const cosVertical = Math.cos(verticalRad)
-      const far = farField(
-        Math.sin(horizontalRad) * cosVertical,
-        Math.sin(verticalRad),
-        Math.cos(horizontalRad) * cosVertical,
-      )
-      return 10 * Math.log10(squaredMagnitude(far) / onAxisSquared)
+      return 10 * Math.log10(squaredMagnitude(farField(...direction)) / onAxisSquared)
     },
   }
 }
@@ -180,14 +175,6 @@ function outsideSphere(point: Point, centre: Point, radiusM: number): Point {
   if (distanceM < 1e-9 * radiusM) return { xM: 0, yM: 0, zM: -radiusM }
   const stretch = radiusM / distanceM
   return { xM: xM * stretch, yM: yM * stretch, zM: zM * stretch }
-}
-
-function requireOutsideBox(cabinet: Cabinet, point: Point): void {
-  if (!isInsideBox(cabinet, point)) return
-  throw new RangeError(
-    `point is (${point.xM}, ${point.yM}, ${point.zM}) m, inside the cabinet; allowed is any point outside its ` +
-      `${cabinet.widthM} × ${cabinet.heightM} × ${cabinet.depthM} m box`,
-  )
 }
 
 /**

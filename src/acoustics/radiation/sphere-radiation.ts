@@ -4,6 +4,7 @@ import { requireInRange } from '../numeric-range.ts'
 import type { Point } from '../point.ts'
 import { legendrePolynomials } from '../special/legendre.ts'
 import { sphericalHankelLogDerivatives, sphericalHankelRatios } from '../special/spherical-hankel.ts'
+import { requireDirection } from './far-field-direction.ts'
 import type { Radiation } from './radiation.ts'
 import { frequencyRange } from './radiation-input.ts'
 
@@ -139,8 +140,7 @@ export function sphereRadiation(sphere: MovingSphere, frequencyHz: number, air: 
     powerW: (2 * Math.PI * meanSquare) / rhoC,
     directivityIndexDb: 10 * Math.log10(onAxisSquared / meanSquare),
     farFieldDb(horizontalRad, verticalRad) {
-      requireInRange('horizontalRad', horizontalRad, { unit: 'rad' })
-      requireInRange('verticalRad', verticalRad, { unit: 'rad' })
+      requireDirection(horizontalRad, verticalRad)
       const far = farField(Math.cos(horizontalRad) * Math.cos(verticalRad))
       return 10 * Math.log10((far.re * far.re + far.im * far.im) / onAxisSquared)
     },

@@ -2,13 +2,12 @@ import { add, type Complex, magnitude, multiply, squaredMagnitude } from '../com
 import { type Air, requireAir } from '../medium/air.ts'
 import { requireInRange } from '../numeric-range.ts'
 import { gaussLegendre } from '../special/gauss-legendre.ts'
+import { farAwayM } from './far-field.ts'
+import { farFieldDirection } from './far-field-direction.ts'
 import type { Radiation } from './radiation.ts'
 
 /** One of several radiations that sound together, in the same coordinates; `weight` is its volume velocity, m³/s. */
 export type RadiationPart = { radiation: Radiation; weight: Complex }
-
-/** Distance that stands for infinity, m; see onAxisFarField. */
-const farAwayM = 1e5
 
 /**
  * Several radiations about the same origin that sound together, for instance the ways of one cabinet:  p = Σ w_i p_i
@@ -60,22 +59,11 @@ export function summedRadiation(parts: RadiationPart[], reachM: number, air: Air
       return 10 * Math.log10((4 * Math.PI * onAxisSquared) / (2 * rhoC * powerW()))
     },
     farFieldDb(horizontalRad, verticalRad) {
-      requireInRange('horizontalRad', horizontalRad, { unit: 'rad' })
-      requireInRange('verticalRad', verticalRad, { unit: 'rad' })
+      const direction = farFieldDirection(horizontalRad, verticalRad)
       if (onAxisSquared === 0) {
         throw new RangeError('the parts cancel on the forward axis; allowed is a sum with sound there')
       }
-      const cosVertical = Math.cos(verticalRad)
-      return (
-        10 *
-        Math.log10(
-          squaredFarField(
-            Math.sin(horizontalRad) * cosVertical,
-            Math.sin(verticalRad),
-            Math.cos(horizontalRad) * cosVertical,
-          ) / onAxisSquared,
-        )
-      )
+      return 10 * Math.log10(squaredFarField(...direction) / onAxisSquared)
     },
   }
 }

@@ -1,10 +1,8 @@
 import { type Air, makeAir } from '../../acoustics/medium/air.ts'
+import { type AirState, usualAir } from '../../acoustics/medium/usual-air.ts'
 
-/** The state of the air that a question is asked in: still, at standard pressure. */
-export type AirState = { temperatureC: number; humidityPct: number }
-
-/** The air of every question that names none, and of the numbers that are computed when the site is built. */
-export const usualAir: AirState = { temperatureC: 20, humidityPct: 50 }
+/** The state of the air that a question is asked in; usual in every question that names none, and at build. */
+export { type AirState, usualAir }
 
 /** What every question may say of the air. */
 export type InAir = {

@@ -1,4 +1,4 @@
-import { axesOf, axisImages } from '../../acoustics/field/hall-field.ts'
+import { axesOf, axisImages } from '../../acoustics/field/hall-axes.ts'
 import { handedOver } from '../../acoustics/field/hand-over.ts'
 import {
   absorptionDbPerM,

@@ -14,6 +14,7 @@ import {
   type RigField,
   rigSources,
 } from '../../acoustics/index.ts'
+import { makeRoom } from '../../acoustics/make-room.ts'
 import { requireInRange } from '../../acoustics/numeric-range.ts'
 import { rigInHall } from './demo-hall.ts'
 import { freeField, voicedAt } from './free-field.ts'
@@ -59,6 +60,7 @@ function soundingOf(rig: Rig, air: Air): Sounding {
 const keyOf = (...asked: unknown[]): string => `${solvedRevision()} ${JSON.stringify(asked)}`
 
 const kept = new Map<string, HallRig>()
+const mostKept = 6
 
 /**
  * Puts a rig where it stands in a hall, set flat outdoors. Kept: the power that a rig radiates, and the resonances, take seconds to
@@ -83,7 +85,7 @@ export function hallRig(rig: Rig, design: HallDesign, air: Air): HallRig {
       lateFromHz: firstLateBandHz(levels.joiningHz),
       fields: new Map(),
     }
-    if (kept.size >= 6) kept.delete(kept.keys().next().value as string)
+    makeRoom(kept, mostKept)
     kept.set(key, found)
   }
   return found

@@ -1,4 +1,4 @@
-import type { SolvingEnd, SolvingProgress } from '../../engine/solving/solve-rig.ts'
+import type { SolvingEnd, SolvingProgress } from '../../engine/workers/solve-rig.ts'
 import * as say from './rig-choice.messages.ts'
 
 /** Where the solving of the reader's own rig stands, in a sentence or two; '' when there is nothing to say. */

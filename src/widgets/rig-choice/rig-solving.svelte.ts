@@ -1,5 +1,5 @@
 import type { Rig } from '../../acoustics/index.ts'
-import type { SolvingEnd, SolvingProgress, solveRig } from '../../engine/solving/solve-rig.ts'
+import type { SolvingEnd, SolvingProgress, solveRig } from '../../engine/workers/solve-rig.ts'
 import { withTimeLimit } from '../../engine/workers/time-limit.ts'
 import { fetching } from './rig-choice.messages.ts'
 
@@ -11,7 +11,7 @@ const codeLimitS = 20
 /** The solver and its store, fetched when a rig of the reader's own is first chosen: most readers have none. */
 const solver = () =>
   withTimeLimit(
-    Promise.all([import('../../engine/solving/solve-rig.ts'), import('../../state/solved-store.ts')]),
+    Promise.all([import('../../engine/workers/solve-rig.ts'), import('../../state/solved-store.ts')]),
     codeLimitS,
     fetching(),
   )

@@ -1,3 +1,4 @@
+import type { HornMouth } from '../cabinet.ts'
 import type { MovingRectangle } from './rectangle-potential.ts'
 
 /** A virtual apex is kept at least this share of the mouth's half size behind it (coverage of 174°), so that the mouth stays a mouth. */
@@ -5,14 +6,6 @@ const nearestApexShare = 0.05
 
 /** A virtual apex farther than this many half sizes away gives a flat wavefront. */
 const farthestApexShare = 1e7
-
-/** Shape of a rectangular horn mouth. */
-export type HornMouth = {
-  mouthWidthM: number
-  mouthHeightM: number
-  horizontalCoverageRad: number
-  verticalCoverageRad: number
-}
 
 /**
  * Normal velocity on the flat mouth of a horn: that of the wave which spreads from two virtual apexes behind it, one for

@@ -9,6 +9,11 @@ import { type Cabinet, isInsideBox } from '../cabinet.ts'
  */
 export function requireOutsideBox(cabinet: Cabinet, point: Point): void {
   for (const axis of ['xM', 'yM', 'zM'] as const) requireInRange(`point.${axis}`, point[axis], { unit: 'm' })
+  requireNotInBox(cabinet, point)
+}
+
+/** @throws RangeError for a point inside a cabinet; for who finds out by other means whether it is finite */
+export function requireNotInBox(cabinet: Cabinet, point: Point): void {
   if (!isInsideBox(cabinet, point)) return
   throw new RangeError(
     `point is (${point.xM}, ${point.yM}, ${point.zM}) m, inside the cabinet; allowed is any point outside its ` +

@@ -4,16 +4,14 @@ import {
   bandLevelsDb,
   type Complex,
   crossoverResponse,
-  type DistanceDatum,
   filteredResponse,
   frontPlaceAtSameDistance,
-  type ListeningPlace,
   placePoint,
-  type Rig,
   weightedLevelDb,
 } from '../../../acoustics/index.ts'
-import { airOf, type InAir } from '../../scene/air.ts'
+import { airOf } from '../../scene/air.ts'
 import { liftDb } from '../../scene/free-field.ts'
+import type { PlaceQuestion } from '../../scene/place-question.ts'
 import { placeResponses, type ResponseSpec } from '../../scene/place-responses.ts'
 import type { Responses } from '../../scene/responses.ts'
 import { earHeightM } from '../../scene/scene-terms.ts'
@@ -22,16 +20,7 @@ import { heardBands, spectrumBands, spectrumOf } from '../../scene/third-octaves
 import { type BlindStage, bassAloneHz, blindStages } from './blind-terms.ts'
 
 /** One stage of the blind comparison of a place with the front, in free air. */
-export type BlindQuestion = InAir &
-  ResponseSpec & {
-    rig: Rig
-    place: ListeningPlace
-    /** From where the distance is measured. */
-    datum: DistanceDatum
-    /** How loud pink noise is where the rig is set flat, dB(A); usualDbA unless given. */
-    referenceDbA?: number
-    stage: BlindStage
-  }
+export type BlindQuestion = PlaceQuestion & ResponseSpec & { stage: BlindStage }
 
 /** What a stage plays: both responses, whether they are matched in loudness, and at which level in front. */
 export type BlindResponses = Responses & {

@@ -9,6 +9,7 @@ import {
   type Radiation,
   type Wall,
 } from '../../../acoustics/index.ts'
+import { makeRoom } from '../../../acoustics/make-room.ts'
 import { airOf, type InAir } from '../../scene/air.ts'
 import { type HallDesign, hallOf } from '../../scene/hall-scene.ts'
 import { cabinetKey, solvedModel, solvedRevision, wayCabinet } from '../../scene/solved-gear.ts'
@@ -140,15 +141,7 @@ function keptField(
 ): (listener: Point) => Complex {
   if (scene.surroundings.kind === 'open') return fieldOf(scene, boxes, frequencyHz)
   const key = `${frequencyHz} ${boxes.map(placedKey).join()} ${scene.key}`
-  let field = hallFields.get(key)
-  // Asked again it is the newest.
-  if (field) hallFields.delete(key)
-  else {
-    field = fieldOf(scene, boxes, frequencyHz)
-    makeRoom(hallFields, keptHallFields)
-  }
-  hallFields.set(key, field)
-  return field
+  return keptOrMade(hallFields, keptHallFields, key, () => fieldOf(scene, boxes, frequencyHz))
 }
 
 /** Complex pressure at the spots of a place by line: index = line × spots + spot. Lines that are not `done` hold nothing. */
@@ -174,14 +167,10 @@ export function responsesAt(
 ): LineResponses {
   const first = spots[0] as Point
   const name = `${first.xM} ${first.yM} ${first.zM} ${spots.length} ${linesHz.length} ${boxes.map(placedKey).join()} ${scene.key}`
-  let found = responses.get(name)
-  if (found) responses.delete(name)
-  else {
+  const found = keptOrMade(responses, keptResponses, name, () => {
     const values = linesHz.length * spots.length
-    found = { re: new Float64Array(values), im: new Float64Array(values), done: new Uint8Array(linesHz.length) }
-    makeRoom(responses, keptResponses)
-  }
-  responses.set(name, found)
+    return { re: new Float64Array(values), im: new Float64Array(values), done: new Uint8Array(linesHz.length) }
+  })
   for (const line of among) {
     if (found.done[line]) continue
     const field = (keep ? keptField : fieldOf)(scene, boxes, linesHz[line] as number)
@@ -214,23 +203,26 @@ export function gridResponses(
   frequencyHz: number,
 ): PlaceResponses {
   const key = `${name} ${frequencyHz} ${boxes.map(placedKey).join()} ${scene.key}`
-  let found = grids.get(key)
-  if (found) grids.delete(key)
-  else {
-    found = { re: new Float64Array(places.length), im: new Float64Array(places.length) }
+  return keptOrMade(grids, keptGrids, key, () => {
+    const made = { re: new Float64Array(places.length), im: new Float64Array(places.length) }
     const field = keptField(scene, boxes, frequencyHz)
     for (const [index, place] of places.entries()) {
       const { re, im } = field(place)
-      found.re[index] = re
-      found.im[index] = im
+      made.re[index] = re
+      made.im[index] = im
     }
-    makeRoom(grids, keptGrids)
-  }
-  grids.set(key, found)
-  return found
+    return made
+  })
 }
 
-/** Drops the oldest of a map that is full. */
-function makeRoom<T>(map: Map<string, T>, most: number): void {
-  if (map.size >= most) map.delete(map.keys().next().value as string)
+/** What is kept under a name, or is made now; asked again it is the newest. */
+function keptOrMade<T extends object>(map: Map<string, T>, most: number, name: string, make: () => T): T {
+  let found = map.get(name)
+  if (found) map.delete(name)
+  else {
+    found = make()
+    makeRoom(map, most)
+  }
+  map.set(name, found)
+  return found
 }

@@ -12,9 +12,10 @@ import {
   sphereCabinetTrustedHz,
 } from '../../../acoustics/index.ts'
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
-import { airOf, type InAir } from '../../scene/air.ts'
+import { airOf } from '../../scene/air.ts'
 import { liftDb, passbandDb } from '../../scene/free-field.ts'
 import { type Heard, heard } from '../../scene/heard.ts'
+import type { PlaceQuestion } from '../../scene/place-question.ts'
 import { earHeightM, farthestWallM, nearestWallM } from '../../scene/scene-terms.ts'
 import { solvedToHz, wayCabinet } from '../../scene/solved-gear.ts'
 import { inFreeAir, levelsAt, type StandingRig, standingRig } from '../../scene/standing-rig.ts'
@@ -22,13 +23,7 @@ import type { Surroundings } from '../../scene/surroundings.ts'
 import { bassHz, heardBands, spectrumOf, trebleHz } from '../../scene/third-octaves.ts'
 
 /** One rig and one place beside it. */
-export type WalkQuestion = InAir & {
-  rig: Rig
-  place: ListeningPlace
-  /** From where the distance is measured. */
-  datum: DistanceDatum
-  /** How loud pink noise is where the rig is set flat, dB(A), quietestDbA … loudestDbA; usualDbA unless given. */
-  referenceDbA?: number
+export type WalkQuestion = PlaceQuestion & {
   /** In free air unless given; a wall behind is nearestWallM … farthestWallM away. */
   surroundings?: Surroundings
 }

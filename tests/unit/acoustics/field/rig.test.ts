@@ -11,7 +11,8 @@ import {
   placePoint,
 } from '../../../../src/acoustics/field/listening-place.ts'
 import { cabinetAround, checkRig, type Rig, toCabinetPoint } from '../../../../src/acoustics/field/rig.ts'
-import { rigField, wayResponse } from '../../../../src/acoustics/field/rig-field.ts'
+import { rigField } from '../../../../src/acoustics/field/rig-field.ts'
+import { wayResponse } from '../../../../src/acoustics/field/voiced-way.ts'
 import { makeAir } from '../../../../src/acoustics/medium/air.ts'
 import type { CabinetModel } from '../../../../src/acoustics/radiation/cabinet.ts'
 import { monopole } from '../../../../src/acoustics/radiation/monopole.ts'

@@ -1,18 +1,19 @@
 import { describe, expect, it } from 'vitest'
 import { makeAir } from '../../../../src/acoustics/medium/air.ts'
-import { type HornMouthShape, hornMouthPattern } from '../../../../src/acoustics/radiation/horn-mouth.ts'
+import type { HornMouth } from '../../../../src/acoustics/radiation/cabinet.ts'
+import { hornMouthPattern } from '../../../../src/acoustics/radiation/horn-mouth.ts'
 import { uniformLineDb } from '../../../../src/acoustics/radiation/uniform-line.ts'
 
 const air = makeAir()
 const degree = Math.PI / 180
-const mouth: HornMouthShape = {
+const mouth: HornMouth = {
   mouthWidthM: 0.26,
   mouthHeightM: 0.17,
   horizontalCoverageRad: 90 * degree,
   verticalCoverageRad: 60 * degree,
 }
 const flat = { ...mouth, horizontalCoverageRad: 0, verticalCoverageRad: 0 }
-const levelDb = (shape: HornMouthShape, frequencyHz: number, h: number, v = 0) => {
+const levelDb = (shape: HornMouth, frequencyHz: number, h: number, v = 0) => {
   const { re, im } = hornMouthPattern(shape, frequencyHz, air)(h, v)
   return 20 * Math.log10(Math.hypot(re, im))
 }

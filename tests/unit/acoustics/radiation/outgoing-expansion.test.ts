@@ -8,12 +8,9 @@ import {
 } from '../../../../src/acoustics/radiation/boundary-elements/box-solution.ts'
 import { RegularWaves } from '../../../../src/acoustics/radiation/boundary-elements/regular-waves.ts'
 import type { Cabinet, Driver } from '../../../../src/acoustics/radiation/cabinet.ts'
+import { expansionRadiation } from '../../../../src/acoustics/radiation/expansion-radiation.ts'
 import { monopole } from '../../../../src/acoustics/radiation/monopole.ts'
-import {
-  expansionRadiation,
-  type OutgoingExpansion,
-  outgoingExpansion,
-} from '../../../../src/acoustics/radiation/outgoing-expansion.ts'
+import { type OutgoingExpansion, outgoingExpansion } from '../../../../src/acoustics/radiation/outgoing-expansion.ts'
 
 const air = makeAir()
 const degrees = Math.PI / 180

@@ -56,10 +56,10 @@ function pool(asked: string[] = []): Engine {
 const engine: Engine = { ...pool(), teach: addSolvedCabinet }
 
 /** What the page remembers is forgotten before each test, as on a new visit. */
-let solveRig: typeof import('../../../../src/engine/solving/solve-rig.ts').solveRig
+let solveRig: typeof import('../../../../src/engine/workers/solve-rig.ts').solveRig
 beforeEach(async () => {
   vi.resetModules()
-  solveRig = (await import('../../../../src/engine/solving/solve-rig.ts')).solveRig
+  solveRig = (await import('../../../../src/engine/workers/solve-rig.ts')).solveRig
 })
 
 describe('the plan of a rig', () => {
@@ -156,7 +156,7 @@ describe('solving a rig', () => {
     asked.length = 0
     expect(await solveRig(engine, rig, { makePool: () => pool(asked) }).finished).toBe('solved')
     vi.resetModules()
-    const nextVisit = await import('../../../../src/engine/solving/solve-rig.ts')
+    const nextVisit = await import('../../../../src/engine/workers/solve-rig.ts')
     const store = {
       read: async (key: string) => structuredClone(kept.get(key)),
       keep: async () => {},
@@ -200,7 +200,7 @@ describe('solving a rig', () => {
       ],
     ]
     vi.resetModules()
-    const later = await import('../../../../src/engine/solving/solve-rig.ts')
+    const later = await import('../../../../src/engine/workers/solve-rig.ts')
     for (const [what, spoil] of spoilings) {
       asked.length = 0
       const dropped: string[] = []
