@@ -1,9 +1,11 @@
+import { readFileSync, writeFileSync } from 'node:fs'
 import { unified } from '@astrojs/markdown-remark'
 import mdx from '@astrojs/mdx'
 import svelte from '@astrojs/svelte'
 import { defineConfig } from 'astro/config'
 import rehypeKatex from 'rehype-katex'
 import remarkMath from 'remark-math'
+import { minifySync } from 'vite'
 import { messagesPlugin, moduleOf, writeMessages } from './src/tools/messages.mjs'
 import { inPseudo, pseudoPlugin, remarkPseudo } from './src/tools/pseudo-language.mjs'
 
@@ -17,12 +19,24 @@ const testHarness = {
   },
 }
 /** What every page needs, and what that stands on. */
-const siteKit = { name: 'site-kit', priority: 2, test: /src\/(layouts|state\/(preferences|site-air)|words\/air)\b/ }
+const siteKit = { name: 'site-kit', priority: 2, test: /preload-helper|src\/state\/(preferences|site-air)/ }
 /** The parts that nearly every figure is made of, and what they stand on. */
 const figureKit = {
   name: 'figure-kit',
   priority: 1,
-  test: /node_modules\/svelte\/|src\/(widgets\/(figure|controls)\/|charts\/(Chart|chart-|Axis|Curve|Drag|drag-|TableTwin|Direct|Later|PlanHandle)|state\/saved-rigs-change)/,
+  test: /node_modules\/svelte\/|src\/(widgets\/(figure\/(?!Guess)|controls\/(?!Typed))|charts\/(Chart|chart-|Axis(Foot|Value|Level|Frequency)|Curve|Drag|drag-|TableTwin|Direct|Later|PlanHandle)|state\/saved-rigs-change)/,
+}
+/** The scripts that run before everything else are sent without their comments. */
+const smallScripts = {
+  name: 'small-scripts',
+  hooks: {
+    'astro:build:done': ({ dir }) => {
+      for (const name of ['early.js', 'waking.js']) {
+        const file = new URL(name, dir)
+        writeFileSync(file, minifySync(name, readFileSync(file, 'utf8')).code)
+      }
+    },
+  },
 }
 const forTests = process.env.SITE_FOR_TESTS === '1'
 
@@ -36,7 +50,7 @@ export default defineConfig({
   publicDir: './src/static',
   trailingSlash: 'always',
   devToolbar: { enabled: false },
-  integrations: [svelte(), mdx(), ...(forTests ? [testHarness] : [])],
+  integrations: [svelte(), mdx(), smallScripts, ...(forTests ? [testHarness] : [])],
   markdown: {
     // Formulas become HTML and MathML here, at build time; no KaTeX script reaches the browser.
     processor: unified({

@@ -12,18 +12,18 @@ import * as say from './air-panel.messages.ts'
 
 type Part = keyof SiteAir
 
-/** Brings the button that tells the air of the site, and the panel that sets it, to life. */
-export function startAirPanel(button: HTMLButtonElement, panel: HTMLFormElement): void {
+/** Brings the button that tells the air of the site, and the panel that sets it, to life; opened at once on request. */
+export function startAirPanel(button: HTMLButtonElement, panel: HTMLFormElement, isOpen: boolean): void {
   const find = <E extends Element>(selector: string) => panel.querySelector(selector) as E
   const parts: Part[] = ['temperatureC', 'humidityPct']
   const field = (part: Part) => find<HTMLInputElement>(`[name=${part}]`)
   const error = (part: Part) => find<HTMLElement>(`[data-error=${part}]`)
   let shownUnits = preferences().units
 
-  const open = (isOpen: boolean) => {
-    panel.hidden = !isOpen
-    button.setAttribute('aria-expanded', String(isOpen))
-    if (isOpen) field('temperatureC').focus()
+  const open = (isShown: boolean) => {
+    panel.hidden = !isShown
+    button.setAttribute('aria-expanded', String(isShown))
+    if (isShown) field('temperatureC').focus()
   }
   const tell = (part: Part, problem: string) => {
     error(part).textContent = problem
@@ -72,6 +72,7 @@ export function startAirPanel(button: HTMLButtonElement, panel: HTMLFormElement)
   })
   onPreferencesChange(show)
   show()
+  if (isOpen) open(true)
 }
 
 function still(part: Part): string {
