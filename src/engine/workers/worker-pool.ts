@@ -1,6 +1,7 @@
 import type { ExpansionTable } from '../../acoustics/index.ts'
 import { limitS, readyLimitS } from './question-limits.ts'
 import type { Job, QuestionQueue, Reply } from './question-queue.ts'
+import * as say from './workers.messages.ts'
 
 /** A worker, the question that it works on, and the timer that ends its patience. */
 type Slot = { worker: Worker; job: Job | undefined; timer: ReturnType<typeof setTimeout> | undefined }
@@ -104,7 +105,7 @@ export class WorkerPool {
     clearTimeout(slot.timer)
     slot.timer = setTimeout(() => {
       this.#end(slot)
-      this.#queue.finish(job, { id: job.id, error: `there was no answer within ${limitS(job.task)} seconds` })
+      this.#queue.finish(job, { id: job.id, error: say.noAnswer({ limitS: limitS(job.task) }) })
       this.#goOn()
     }, limitS(job.task) * 1000)
   }
@@ -129,7 +130,7 @@ export class WorkerPool {
     for (const job of lost) {
       job.tries += 1
       if (job.tries < 2 || this.#refused) this.#queue.putBack(job)
-      else job.fail(new Error('the calculation stopped twice'))
+      else job.fail(new Error(say.stoppedTwice()))
     }
     this.#goOn()
   }
