@@ -1,8 +1,11 @@
 import type { Attachment } from 'svelte/attachments'
-import { holdTouch } from './hold-touch.ts'
+import { holdTouch, isSideways } from './hold-touch.ts'
 
 /** A place in a drawing, in the coordinates of what the handle stands in, px. */
 export type Spot = { x: number; y: number }
+
+/** A finger that has moved less has not said yet what it wants, px. */
+const stillPx = 6
 
 /** The place under a pointer in the coordinates of an SVG element; undefined while that is not drawn. */
 export function spotUnder(event: MouseEvent, frame: Element | null): Spot | undefined {
@@ -15,25 +18,39 @@ export function spotUnder(event: MouseEvent, frame: Element | null): Spot | unde
 /**
  * Attachment for a handle inside an SVG drawing: while it is held, `onspot` gets each place under the pointer, in the
  * coordinates of the element that the handle stands in. With `from` (where the handle is when it is taken) the handle
- * keeps its distance from the pointer and does not jump. Whoever holds it finds `data-held` on it.
+ * keeps its distance from the pointer and does not jump. Whoever holds it finds `data-held` on it. A handle that moves
+ * sideways only leaves a finger alone that goes down the page.
  */
-export function dragPlace(onspot: (spot: Spot) => void, from?: () => Spot): Attachment<SVGElement> {
+export function dragPlace(
+  onspot: (spot: Spot) => void,
+  { from, along = 'both' }: { from?: (() => Spot) | undefined; along?: 'both' | 'x' | 'y' } = {},
+): Attachment<SVGElement> {
   return (handle) => {
     let offset: Spot | undefined
+    /** Where a finger came down that has not said yet whether it drags or passes by, px of the window. */
+    let undecided: Spot | undefined
     const grab = (event: PointerEvent) => {
       const start = spotUnder(event, handle.parentElement)
       if (!start) return
       const at = from?.() ?? start
       offset = { x: at.x - start.x, y: at.y - start.y }
+      undecided = along === 'x' && event.pointerType === 'touch' ? { x: event.clientX, y: event.clientY } : undefined
       handle.setAttribute('data-held', '')
       handle.setPointerCapture(event.pointerId)
     }
     const move = (event: PointerEvent) => {
+      if (undecided) {
+        const [across, down] = [event.clientX - undecided.x, event.clientY - undecided.y]
+        if (Math.max(Math.abs(across), Math.abs(down)) < stillPx) return
+        undecided = undefined
+        if (!isSideways(across, down)) return release()
+      }
       const spot = offset && spotUnder(event, handle.parentElement)
       if (offset && spot) onspot({ x: spot.x + offset.x, y: spot.y + offset.y })
     }
     const release = () => {
       offset = undefined
+      undecided = undefined
       handle.removeAttribute('data-held')
     }
     const listeners: [string, (event: PointerEvent) => void][] = [
@@ -43,7 +60,7 @@ export function dragPlace(onspot: (spot: Spot) => void, from?: () => Spot): Atta
       ['pointercancel', release],
     ]
     for (const [type, listener] of listeners) handle.addEventListener(type, listener as EventListener)
-    const releaseTouch = holdTouch(handle)
+    const releaseTouch = holdTouch(handle, along)
     return () => {
       for (const [type, listener] of listeners) handle.removeEventListener(type, listener as EventListener)
       releaseTouch()

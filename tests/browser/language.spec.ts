@@ -103,7 +103,7 @@ test('no page has a word of its own as it is built', async ({ page }) => {
 
 for (const path of pages.filter((each) => each.startsWith('/embed/'))) {
   test(`${path}: no word of its own comes up while it is used`, async ({ page }) => {
-    page.setDefaultTimeout(15_000)
+    page.setDefaultTimeout(60_000)
     await serve(page)
     await page.goto(path)
     await wakeFigures(page)
