@@ -14,8 +14,8 @@ export type LinkSchema<S extends Record<string, unknown>> = {
   fields: { [K in keyof S]: LinkField<S[K]> }
 }
 
-/** What a link gave: a complete state, and one plain line for each thing that could not be used. */
-export type LinkReading<S> = { state: S; dropped: string[] }
+/** What a link gave: a complete state, the fields that it set, and one plain line for each thing that could not be used. */
+export type LinkReading<S> = { state: S; set: (keyof S)[]; dropped: string[] }
 
 /** Longest text that is looked at for one field: a longer one is no honest value. */
 const longestText = 200
@@ -54,6 +54,7 @@ export function readLink<S extends Record<string, unknown>>(
 ): LinkReading<S> {
   const prefix = `${link.name}.`
   const state = { ...base }
+  const set: (keyof S)[] = []
   const dropped: string[] = []
   for (const key of new Set(params.keys())) {
     if (!key.startsWith(prefix)) continue
@@ -71,10 +72,13 @@ export function readLink<S extends Record<string, unknown>>(
       continue
     }
     const result = text.length > longestText ? undefined : v.safeParse(field.schema, text)
-    if (result?.success) state[name as keyof S] = result.output
-    else dropped.push(say.field({ name, text: shortened(text), reason: result?.issues?.[0]?.message ?? say.tooLong() }))
+    if (result?.success) {
+      state[name as keyof S] = result.output
+      set.push(name as keyof S)
+    } else
+      dropped.push(say.field({ name, text: shortened(text), reason: result?.issues?.[0]?.message ?? say.tooLong() }))
   }
-  return { state, dropped }
+  return { state, set, dropped }
 }
 
 /** The state that an empty link gives. */

@@ -31,6 +31,10 @@ export class BoxAndWave extends LiveFigure<BoxAndWaveState> {
   /** What front and rear sound like. */
   readonly sound: Hearable<object, Responses>
 
+  protected override get atHand() {
+    return ['widthM', 'frequencyHz', 'signal', 'level'] as const
+  }
+
   constructor(pattern: BoxPattern, base: BoxAndWaveState) {
     super(boxAndWaveLink, base)
     // Plain data: props arrive as proxies, which cannot be sent to a worker.

@@ -28,6 +28,10 @@ export class LiveColumn extends LiveFigure<ColumnState> {
   /** What the listener and the axis sound like. */
   readonly sound: Hearable<object, PlaceResponses>
 
+  protected override get atHand() {
+    return ['frequencyHz', 'place', 'signal', 'level'] as const
+  }
+
   constructor(base: ColumnState, start: ColumnStart) {
     super(columnLink, base)
     this.answer = this.asks('columnAnswer', () => ({ column: this.column, frequencyHz: this.frequencyHz }), {

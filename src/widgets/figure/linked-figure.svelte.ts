@@ -1,4 +1,5 @@
 import { untrack } from 'svelte'
+import { isKeptOpen } from '../../state/opened.ts'
 import {
   type LengthUnit,
   onPreferencesChange,
@@ -42,6 +43,8 @@ export class LinkedFigure<S extends FigureState> {
   dropped: string[] = $state.raw([])
   units: LengthUnit = $state('m')
   theme = $state('')
+  /** Whether what can be set beyond the first view is open. */
+  more = $state(false)
   /** The air of the site. */
   air: SiteAir = $state.raw(usualAir)
 
@@ -56,6 +59,15 @@ export class LinkedFigure<S extends FigureState> {
     this.state = structuredClone(this.#base)
   }
 
+  /** Its name in links. */
+  get name(): string {
+    return this.#link.name
+  }
+  /** What is set in the first view itself; a link that sets anything else opens the rest. */
+  protected get atHand(): readonly (keyof S)[] {
+    return []
+  }
+
   /** Changes what a link may say, for choices that are known only in the browser. To be called before `start`. */
   protected relink(link: LinkSchema<S>): void {
     this.#link = link
@@ -68,7 +80,8 @@ export class LinkedFigure<S extends FigureState> {
 
   /** Takes over what the link says, and follows the reader's preferences. Returns the function that ends it. */
   start(): () => void {
-    const { state, dropped } = readLink(this.#link, new URLSearchParams(location.search), this.#base)
+    const { state, dropped, set } = readLink(this.#link, new URLSearchParams(location.search), this.#base)
+    this.more = isKeptOpen(this.name) || set.some((name) => !this.atHand.includes(name) && name !== 'units')
     Object.assign(this.state, structuredClone(state))
     this.dropped = [...dropped, ...takeLinkedAir()]
     if (state.units && state.units !== 'own') setPreferences({ units: state.units }, { keep: false })

@@ -35,6 +35,12 @@ export class HallParts extends RigFigure<HallPartsState> {
   /** What two places sound like; a hall takes seconds to make, so it waits until the listener rests. */
   readonly sound: Hearable<object, HallResponses>
 
+  /** All but the rig and the level, which stand with the hall. */
+  protected override get atHand() {
+    const { rig, referenceDbA, ...others } = this.state
+    return Object.keys(others) as (keyof HallPartsState)[]
+  }
+
   constructor(rigs: RigChoice[], halls: HallState[], base: HallPartsState, initial: HallAnswer) {
     super(hallPartsLink, rigs, base)
     // Plain data: props arrive as proxies, which cannot be sent to a worker.

@@ -13,6 +13,10 @@ export class Horn extends LiveFigure<HornState> {
   /** What 90° off and straight ahead sound like. */
   readonly sound: Hearable<object, PlaceResponses>
 
+  protected override get atHand() {
+    return ['mouthM', 'frequencyHz', 'signal', 'level'] as const
+  }
+
   constructor(base: HornState, initial: HornAnswer) {
     super(hornLink, base)
     this.answer = this.asks('hornAnswer', () => questionOf(this.state), { what: say.answer(), first: initial })

@@ -28,6 +28,10 @@ export class LoudnessStack extends RigFigure<LoudnessStackState> {
   /** What the two places sound like. */
   readonly sound: Hearable<object, Responses>
 
+  protected override get atHand() {
+    return ['view', 'signal', 'level'] as const
+  }
+
   constructor(rigs: RigChoice[], base: LoudnessStackState, initial: StackAnswer) {
     super(loudnessStackLink, rigs, base)
     this.answer = this.works<WalkQuestion, StackAnswer, { description: string; angleDeg: number }>(

@@ -69,6 +69,10 @@ export class WalkRound extends RigFigure<WalkRoundState> {
   /** Tidewater Grange in its states. */
   readonly halls: HallState[]
 
+  protected override get atHand() {
+    return ['angleDeg', 'distanceM', 'signal', 'level'] as const
+  }
+
   constructor(rigs: RigChoice[], halls: HallState[], base: WalkRoundState, initial: WalkAnswer) {
     super(walkRoundLink, rigs, base)
     // Plain data: props arrive as proxies, which cannot be sent to a worker.

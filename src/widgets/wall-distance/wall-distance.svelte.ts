@@ -20,6 +20,10 @@ export class WallDistance extends RigFigure<WallDistanceState> {
   /** What two places sound like, and which two the loudness of the front belongs to. */
   readonly sound: Hearable<object, PlaceResponses>
 
+  protected override get atHand() {
+    return ['gapM', 'frontM', 'fromWallM', 'frequencyHz', 'compare', 'signal', 'level'] as const
+  }
+
   constructor(rigs: RigChoice[], base: WallDistanceState, initial: WallAnswer) {
     super(wallDistanceLink, rigs, base)
     this.answer = this.asks('wallAnswer', () => this.question, {

@@ -33,7 +33,7 @@ test('a state comes back from its own link', () => {
   }
   const params = writeLink(link, state, new URLSearchParams(), first)
   expect(params.get('steer.v')).toBe('1')
-  expect(readLink(link, params, first)).toEqual({ state, dropped: [] })
+  expect(readLink(link, params, first)).toMatchObject({ state, dropped: [] })
 })
 
 test('zero spacing, delays and levels out of range, more boxes than allowed and half a box are dropped and named', () => {
