@@ -52,8 +52,15 @@
   }
   const onClick = ({ target }) => {
     const figure = asleepAt(target)
-    const button = figure && target.closest('button')
-    if (button) keep(figure, undefined, () => button.click())
+    const pressed = figure && target.closest('button, summary')
+    if (!pressed) return
+    if (pressed.localName === 'button') return keep(figure, undefined, () => pressed.click())
+    // A fold opens by itself already; waking folds it again.
+    const fold = pressed.parentElement
+    const isOpen = !fold.open
+    keep(figure, fold, () => {
+      fold.open = isOpen
+    })
   }
   const onKey = (event) => {
     const { target, key } = event

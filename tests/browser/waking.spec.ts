@@ -17,6 +17,9 @@ async function holdCode(page: Page, file: RegExp) {
     },
   }
 }
+// A reader who has not been here before.
+test.use({ storageState: { cookies: [], origins: [] } })
+
 const note = (page: Page) => page.locator('.waking')
 const walk = (page: Page) => page.getByRole('region', { name: 'Walk round a loudspeaker' })
 const steer = (page: Page) => page.getByRole('region', { name: 'Steer the bass' })
@@ -27,6 +30,7 @@ test('sliders, choices, presses and keys before a figure wakes are told, and don
   const code = await holdCode(page, /\/WalkRound\.[^/]*\.js/)
   await page.goto('/embed/walk-round/')
   await expect.poll(() => code.held.length).toBeGreaterThan(0)
+  await walk(page).locator('details.change > summary').click()
   await walk(page).getByLabel('plan shows').selectOption('levels')
   await expect(note(page)).toHaveText('The figure is waking up. What you chose is done as soon as it has.')
   await walk(page).getByRole('slider', { name: 'direction' }).fill('90')
@@ -37,6 +41,7 @@ test('sliders, choices, presses and keys before a figure wakes are told, and don
   await code.letGo()
   await expect(note(page)).toHaveCount(0)
   await expect(page).toHaveURL(/walk\.angleDeg=90&walk\.distanceM=3\b/)
+  await expect(walk(page).getByLabel('plan shows')).toBeVisible()
   await expect(walk(page).getByLabel('plan shows')).toHaveValue('levels')
   await expect(walk(page).locator('.sentence')).toContainText('beside the loudspeaker')
 })

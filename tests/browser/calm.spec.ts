@@ -1,0 +1,63 @@
+// What a reader meets who has opened nothing: the first view of a figure; and that the rest opens, stays open and prints.
+import { expect, type Page, test } from '@playwright/test'
+import { wakeFigures } from './page-checks.ts'
+
+test.use({ storageState: { cookies: [], origins: [] } })
+
+const change = (page: Page) => page.locator('details.change')
+const opener = (page: Page) => change(page).locator('> summary')
+
+/** Everything in the figure that can be set or pressed as it stands, links and folds left out. */
+const controls = (page: Page) =>
+  page
+    .locator('main .figure')
+    .evaluate((figure) =>
+      [...figure.querySelectorAll('button:not(.plain), input, select, [role=slider]')]
+        .filter((each) => each.checkVisibility())
+        .map((each) => each.getAttribute('aria-label') ?? each.textContent ?? ''),
+    )
+
+test('home has three controls before anything is opened', async ({ page }) => {
+  await page.goto('/')
+  await wakeFigures(page)
+  expect((await controls(page)).length).toBeLessThanOrEqual(3)
+})
+
+for (const path of ['walk-round', 'wall-distance', 'hall-parts', 'column', 'horn', 'box-and-wave', 'loudness-stack'])
+  test(`${path}: what is set is said, opens in place, and stays open for this reader`, async ({ page }) => {
+    await page.goto(`/embed/${path}/`)
+    await wakeFigures(page)
+    await expect(change(page)).not.toHaveAttribute('open', '')
+    await expect(opener(page)).not.toBeEmpty()
+    await opener(page).click()
+    await expect(change(page)).toHaveAttribute('open', '')
+    await page.reload()
+    await wakeFigures(page)
+    await expect(change(page)).toHaveAttribute('open', '')
+    await opener(page).click()
+    await page.reload()
+    await wakeFigures(page)
+    await expect(change(page)).not.toHaveAttribute('open', '')
+  })
+
+test('a link that sets something of the folded part opens it; one that moves the listener does not', async ({
+  page,
+}) => {
+  await page.goto('/embed/walk-round/?walk.v=1&walk.angleDeg=90&walk.distanceM=2')
+  await wakeFigures(page)
+  await expect(page.locator('.sentence')).toContainText('beside the loudspeaker')
+  await expect(change(page)).not.toHaveAttribute('open', '')
+  await page.goto('/embed/walk-round/?walk.v=1&walk.surroundings=hall')
+  await wakeFigures(page)
+  await expect(change(page)).toHaveAttribute('open', '')
+  await expect(opener(page)).toContainText('in the hall')
+})
+
+test('on paper the folded part is open, and folded again afterwards', async ({ page }) => {
+  await page.goto('/embed/walk-round/')
+  await wakeFigures(page)
+  await page.evaluate(() => dispatchEvent(new Event('beforeprint')))
+  await expect(change(page)).toHaveAttribute('open', '')
+  await page.evaluate(() => dispatchEvent(new Event('afterprint')))
+  await expect(change(page)).not.toHaveAttribute('open', '')
+})
