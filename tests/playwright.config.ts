@@ -13,7 +13,7 @@ const opened = JSON.stringify([
   'stack',
   'contours',
   'blind',
-  'ownbox',
+  'sound',
 ])
 const executablePath = process.env['CHROMIUM_PATH']
 
