@@ -61,9 +61,10 @@ export const setAfter = 'set after comparing'
 
 /** How many checks there are of each kind. */
 export const countByKind = (checks: readonly Pick<Check, 'kind'>[]): Record<CheckKind, number> =>
-  Object.fromEntries(
-    checkKinds.map((kind) => [kind, checks.filter((check) => check.kind === kind).length]),
-  ) as Record<CheckKind, number>
+  Object.fromEntries(checkKinds.map((kind) => [kind, checks.filter((check) => check.kind === kind).length])) as Record<
+    CheckKind,
+    number
+  >
 
 /** Whether a computed value meets the check. */
 export function passes(check: Check, computed: number): boolean {

@@ -164,8 +164,7 @@ export const absorptionOctaveChecks: CheckGroup = {
       if (nominalHz === undefined) return []
       const misprint = row.temperatureC === 15 && row.relativeHumidityPct === 80 && nominalHz === 1000
       if (misprint) {
-        const reason =
-          `${setAfter}: half a unit of the last digit is missed by 0.001, because the formula of part 1 gives 4.151; a whole unit stands for a value that was cut instead of rounded`
+        const reason = `${setAfter}: half a unit of the last digit is missed by 0.001, because the formula of part 1 gives 4.151; a whole unit stands for a value that was cut instead of rounded`
         return [absorptionCheck(partTwo, row, nominalHz, printed, 0.1, reason)]
       }
       const tolerance = printed >= 100 ? 0.5 : 0.05

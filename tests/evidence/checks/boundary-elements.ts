@@ -427,5 +427,15 @@ const edgesAlone: Check[] = [
 /** Boundary elements on a box, and the model above their reach. */
 export const boundaryElementChecks: CheckGroup = {
   title: 'Boundary elements and edges of a box',
-  checks: [...headlineSpheres, ...spheres, ...otherMethod, ...reciprocity, ...resonances, ...energy, ...limits, ...cube, ...edgesAlone],
+  checks: [
+    ...headlineSpheres,
+    ...spheres,
+    ...otherMethod,
+    ...reciprocity,
+    ...resonances,
+    ...energy,
+    ...limits,
+    ...cube,
+    ...edgesAlone,
+  ],
 }

@@ -47,7 +47,5 @@ const phasorChecks: Check[] = pathDifferencesM.flatMap((pathDifferenceM) => {
 
 export const interferenceChecks: CheckGroup = {
   title: 'Two arrivals: dips and rises',
-  checks: [
-    ...phasorChecks,
-  ],
+  checks: [...phasorChecks],
 }

@@ -424,8 +424,7 @@ const trios: Check[] = trioBlocks.flatMap(({ frequencyHz, scatter, parts }): Che
       expected: decibels(pressureOf(front) / pressureOf(behind)),
       tolerance: errorDb(front) + errorDb(behind),
       toleranceReason: levelReason,
-      computed: () =>
-        decibels(pressureOf(trioAsBlock(0, frequencyHz)) / pressureOf(trioAsBlock(180, frequencyHz))),
+      computed: () => decibels(pressureOf(trioAsBlock(0, frequencyHz)) / pressureOf(trioAsBlock(180, frequencyHz))),
     },
     ...(['outer', 'middle'] as const).map(
       (part): Check => ({

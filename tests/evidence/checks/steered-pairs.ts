@@ -1,6 +1,6 @@
 import { radiatedPowerW } from '../../../src/acoustics/field/radiated-power.ts'
-import { endFireLine, gradientPair, makeAir, monopole, type PlacedSource } from '../../../src/acoustics/index.ts'
 import { steeringFigures } from '../../../src/acoustics/field/steering-figures.ts'
+import { endFireLine, gradientPair, makeAir, monopole, type PlacedSource } from '../../../src/acoustics/index.ts'
 import { type Check, type CheckGroup, commonPractice } from '../check.ts'
 import { farPressure as farPressureOf } from '../far-pressure.ts'
 import reference from '../reference/walls-and-pairs.json' with { type: 'json' }
@@ -148,7 +148,8 @@ const rejections: Check[] = [0.7, 1.05, 1.35].map((apartM) => ({
   expected:
     -10 *
     Math.log10(
-      rejectionBand.reduce((sum, hz) => sum + Math.cos((2 * Math.PI * hz * apartM) / 343.2) ** 2, 0) / rejectionBand.length,
+      rejectionBand.reduce((sum, hz) => sum + Math.cos((2 * Math.PI * hz * apartM) / 343.2) ** 2, 0) /
+        rejectionBand.length,
     ),
   tolerance: 0.002,
   toleranceReason: farReason('closed form; the speed of sound is printed to 0.1 m/s and computed to 0.01'),
@@ -157,7 +158,14 @@ const rejections: Check[] = [0.7, 1.05, 1.35].map((apartM) => ({
     const squares = (angleDeg: number) =>
       rejectionBand.map((frequencyHz) => farPressureOf(line, { frequencyHz, angleDeg, yawRad }, air) ** 2)
     const [front, behind] = [squares(0), squares(180)]
-    const lines = { frequenciesHz: rejectionBand, front, behind, stackedFront: front, stackedBehind: behind, distanceDb: 0 }
+    const lines = {
+      frequenciesHz: rejectionBand,
+      front,
+      behind,
+      stackedFront: front,
+      stackedBehind: behind,
+      distanceDb: 0,
+    }
     return steeringFigures(lines, [...rejectionBand.keys()]).rejectionDb
   },
 }))

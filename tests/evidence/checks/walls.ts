@@ -1,11 +1,5 @@
 import type { Wall } from '../../../src/acoustics/index.ts'
-import {
-  makeAir,
-  monopole,
-  type PlacedSource,
-  type Point,
-  pressureFrom,
-} from '../../../src/acoustics/index.ts'
+import { makeAir, monopole, type PlacedSource, type Point, pressureFrom } from '../../../src/acoustics/index.ts'
 import { type Check, type CheckGroup, commonPractice } from '../check.ts'
 import reference from '../reference/walls-and-pairs.json' with { type: 'json' }
 
