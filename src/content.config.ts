@@ -91,7 +91,7 @@ const sources = filesOf(
     authors: v.optional(v.string()),
     publisher: v.string(),
     year: v.pipe(v.number(), v.integer()),
-    kind: v.picklist(['standard', 'book', 'paper', 'website']),
+    kind: v.picklist(['standard', 'book', 'paper', 'measurement', 'website', 'program']),
     /** What the site takes from it, in one line. */
     used: v.string(),
   }),

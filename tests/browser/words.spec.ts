@@ -13,6 +13,16 @@ test('the evidence page counts its checks rightly, and all pass', async ({ page 
   await expect(page.locator('tr[data-check]')).toHaveCount(stated)
   await expect(page.locator('tr[data-check="passes"]')).toHaveCount(stated)
   await expect(page.locator('tr[data-check] td:last-child', { hasText: /^passes$/ })).toHaveCount(stated)
+  // Every check stands under one kind, and the counts beside the headings are theirs.
+  const kinds = page.locator('section[data-kind]')
+  const counts = await kinds.evaluateAll((sections) =>
+    sections.map((section) => ({
+      said: Number(section.dataset.count),
+      shown: section.querySelectorAll('tr[data-check]').length,
+    })),
+  )
+  for (const { said, shown } of counts) expect(said).toBe(shown)
+  expect(counts.reduce((sum, { said }) => sum + said, 0)).toBe(stated)
 })
 
 test('a link to one check opens its table and leads to its row', async ({ page }) => {

@@ -1,6 +1,15 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
-import { type Check, type CheckGroup, commonPractice, fromMemory, passes } from './check.ts'
+import {
+  type Check,
+  type CheckGroup,
+  checkKinds,
+  commonPractice,
+  countByKind,
+  fromMemory,
+  headlines,
+  passes,
+} from './check.ts'
 import { checkGroups } from './index.ts'
 import { outcomeOf } from './outcome.ts'
 
@@ -8,6 +17,11 @@ const checks = checkGroups.flatMap((group) => group.checks)
 const sourcesFolder = new URL('../../content/sources/', import.meta.url)
 const sourceKeys = readdirSync(sourcesFolder).map((file) => file.replace(/\.json$/, ''))
 const checksFolder = new URL('./checks/', import.meta.url)
+
+/** Kinds of source that are publications; programs and web pages are none. */
+const publishedKinds = ['standard', 'book', 'paper', 'measurement']
+const kindOf = (source: string): string =>
+  (JSON.parse(readFileSync(new URL(`${source}.json`, sourcesFolder), 'utf8')) as { kind: string }).kind
 
 /** A wrong value just on the failing side: past the tolerance by a part in a million of it, and by more than rounding. */
 function justOutside({ expected, tolerance, relation }: Check): number {
@@ -50,6 +64,24 @@ describe('the list of checks', () => {
         expect(passes(check, noNumber), `${check.id}, ${noNumber}`).toBe(false)
       }
     }
+  })
+  it('gives every check a kind, and calls only published sources outside', () => {
+    for (const { id, kind, source } of checks) {
+      expect(checkKinds, id).toContain(kind)
+      const published = source !== commonPractice && source !== fromMemory && publishedKinds.includes(kindOf(source))
+      if (kind === 'outside') expect(published, `${id}: ${source} is published`).toBe(true)
+      if (kind === 'practice') expect(published && kindOf(source) === 'standard', `${id}: is no standard`).toBe(false)
+    }
+  })
+  it('counts every check once among the kinds', () => {
+    const counts = countByKind(checks)
+    expect(Object.values(counts).reduce((sum, count) => sum + count, 0)).toBe(checks.length)
+  })
+  it.each(headlines)('holds %s, which the pages lead with, against a published source or a real box', (headline) => {
+    const bearing = checks.filter(
+      ({ kind, about }) => (kind === 'outside' || kind === 'measured') && about?.includes(headline),
+    )
+    expect(bearing.length, headline).toBeGreaterThan(0)
   })
   it('gives every group a heading of its own', () => {
     const titles = checkGroups.map((group) => group.title)

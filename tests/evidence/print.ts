@@ -1,7 +1,8 @@
 /**
  * Prints the achieved error beside the tolerance for every check:  node tests/evidence/print.ts
- * Ends with an error code if one does not pass.
+ * Ends with the counts of the kinds, and with an error code if a check does not pass.
  */
+import { checkKinds, countByKind } from './check.ts'
 import { checkGroups } from './index.ts'
 import { outcomeOf } from './outcome.ts'
 
@@ -23,4 +24,14 @@ for (const group of checkGroups) {
     )
   }
 }
+const counts = countByKind(checkGroups.flatMap(({ checks }) => checks))
+const meaning = {
+  outside: 'against published sources',
+  law: 'laws that hold exactly',
+  measured: 'against a real box',
+  method: 'method against method',
+  practice: 'common practice, worked examples and memory',
+}
+console.log(`\n${failed === 0 ? 'All checks pass' : `${failed} checks fail`}. By kind:`)
+for (const kind of checkKinds) console.log(`${String(counts[kind]).padStart(6)}  ${kind.padEnd(9)} ${meaning[kind]}`)
 process.exitCode = failed === 0 ? 0 : 1

@@ -18,6 +18,7 @@ export const acousticCentreChecks: CheckGroup = {
   checks: [
     {
       id: 'acoustic-centre-small-patch',
+      kind: 'law',
       quantity: 'Acoustic centre of a small patch on a hard sphere, low frequency, from the middle of the sphere',
       unit: 'radii',
       source: 'morse-ingard-theoretical-acoustics',

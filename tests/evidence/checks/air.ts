@@ -1,6 +1,6 @@
 import { absorptionDbPerM } from '../../../src/acoustics/medium/absorption.ts'
 import { makeAir } from '../../../src/acoustics/medium/air.ts'
-import { type Check, type CheckGroup, fromMemory } from '../check.ts'
+import { type Check, type CheckGroup, fromMemory, setAfter } from '../check.ts'
 import reference from '../reference/air.json' with { type: 'json' }
 
 type State = { temperatureC: number; relativeHumidityPct: number }
@@ -17,6 +17,7 @@ const handbook: Check[] = [
   { temperatureC: 25, speedOfSoundMps: 346.1, tolerance: 0.1, reason: 'handbooks differ by 0.1 m/s' },
 ].map(({ temperatureC, speedOfSoundMps, tolerance, reason }) => ({
   id: `air-speed-handbook-${temperatureC}`,
+  kind: 'practice',
   quantity: 'Speed of sound in air',
   unit: 'm/s',
   source: fromMemory,
@@ -32,6 +33,7 @@ const handbookDensity: Check[] = [
   { temperatureC: 20, densityKgM3: 1.204, tolerance: 0.0005, reason: 'printed to 0.001 kg/m³' },
 ].map(({ temperatureC, densityKgM3, tolerance, reason }) => ({
   id: `air-density-handbook-${temperatureC}`,
+  kind: 'practice',
   quantity: 'Density of dry air',
   unit: 'kg/m³',
   source: fromMemory,
@@ -53,6 +55,7 @@ const atmosphere: Check[] = reference.standardAtmosphere.flatMap((row) => {
     {
       ...shared,
       id: `air-speed-atmosphere-${row.altitudeM}`,
+      kind: 'outside',
       quantity: `Speed of sound at ${row.altitudeM} m altitude`,
       unit: 'm/s',
       expected: row.speedOfSoundMps,
@@ -63,6 +66,7 @@ const atmosphere: Check[] = reference.standardAtmosphere.flatMap((row) => {
     {
       ...shared,
       id: `air-density-atmosphere-${row.altitudeM}`,
+      kind: 'outside',
       quantity: `Density of air at ${row.altitudeM} m altitude`,
       unit: 'kg/m³',
       expected: row.densityKgM3,
@@ -78,6 +82,7 @@ export const airChecks: CheckGroup = {
   checks: [
     {
       id: 'air-speed-iso-9613-1-20',
+      kind: 'outside',
       quantity: 'Speed of sound in air',
       unit: 'm/s',
       source: 'iso-9613-1',
@@ -106,6 +111,7 @@ function absorptionCheck(
   const frequencyHz = exactMidbandHz(nominalHz)
   return {
     id: `absorption-${table.key}-${idPart(temperatureC)}-${relativeHumidityPct}-${idPart(nominalHz)}`,
+    kind: 'outside',
     quantity: `Absorption by air at ${nominalHz} Hz`,
     unit: 'dB/km',
     source: table.source,
@@ -158,8 +164,7 @@ export const absorptionOctaveChecks: CheckGroup = {
       if (nominalHz === undefined) return []
       const misprint = row.temperatureC === 15 && row.relativeHumidityPct === 80 && nominalHz === 1000
       if (misprint) {
-        const reason =
-          'a whole unit of the last digit: the formula gives 4.151, so 4.1 is a misprint or rounded downward'
+        const reason = `${setAfter}: half a unit of the last digit is missed by 0.001, because the formula of part 1 gives 4.151; a whole unit stands for a value that was cut instead of rounded`
         return [absorptionCheck(partTwo, row, nominalHz, printed, 0.1, reason)]
       }
       const tolerance = printed >= 100 ? 0.5 : 0.05

@@ -20,6 +20,7 @@ function bandChecksOf(
       ] as const
     ).map(([field, words]) => ({
       id: `band-${kind}-${idPart(row.nominalHz)}-${words.replace(' ', '-')}`,
+      kind: 'outside',
       quantity: `${name} ${row.nominalHz} Hz, ${words}`,
       unit: 'Hz',
       source: 'iec-61260-1',
@@ -51,6 +52,7 @@ function limitChecks(limits: Limit[], kind: 'octave' | 'third-octave', band: Ban
     const ratios = limit.ratioAbove === 1 ? [1] : [limit.ratioAbove, limit.ratioBelow]
     return ratios.flatMap((ratio) => {
       const shared = {
+        kind: 'outside' as const,
         quantity: `${kind === 'octave' ? 'Octave' : 'Third-octave'} filter, attenuation${limit.side ? `, just ${limit.side} the edge` : ''}`,
         unit: 'dB',
         source: 'iec-61260-1',

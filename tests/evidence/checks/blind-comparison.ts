@@ -6,6 +6,7 @@ const idPart = (value: number): string => String(value).replace('.', '-')
 
 const tails: Check[] = digits.tails.map(({ trials, atLeast, chance, value }) => ({
   id: `binomial-${trials}-${atLeast}-${idPart(chance)}`,
+  kind: 'method',
   quantity: 'Chance of so many right answers or more: relative error',
   unit: '1',
   source: 'scipy',

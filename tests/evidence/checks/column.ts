@@ -8,7 +8,7 @@ import {
   lineArrayFactor,
 } from '../../../src/acoustics/radiation/driver-line.ts'
 import { monopole } from '../../../src/acoustics/radiation/monopole.ts'
-import type { Check, CheckGroup } from '../check.ts'
+import { type Check, type CheckGroup, setAfter } from '../check.ts'
 import digits from '../reference/driver-line-digits.json' with { type: 'json' }
 import reference from '../reference/radiation.json' with { type: 'json' }
 
@@ -22,6 +22,7 @@ const oneMetreHz = 343.2
 
 const factors: Check[] = digits.arrayFactor.map(({ count, spacingInWavelengths, angle, factor }) => ({
   id: `row-factor-${count}-${idPart(spacingInWavelengths)}-${idPart(angle)}`,
+  kind: 'method',
   quantity: 'Array factor of equal sources in a row, re broadside',
   unit: '1',
   source: 'scipy',
@@ -43,6 +44,7 @@ const lineLimit: Check[] = reference.uniformLine.levels.flatMap(({ lengthOverLam
     return [
       {
         id: `row-becomes-line-${idPart(lengthOverLambda)}-${angleDegrees}`,
+        kind: 'outside',
         quantity: `${sourcesOfLimit} sources in a row against the uniform line, level re broadside`,
         unit: 'dB',
         source: 'kinsler-frey-fundamentals',
@@ -66,6 +68,7 @@ const rule = { source: 'kinsler-frey-fundamentals', place: 'chapter 7, the linea
 const beams: Check[] = [
   {
     id: 'row-further-beam-angle',
+    kind: 'law',
     quantity: 'Direction of the first further beam of a row in step',
     unit: '°',
     ...rule,
@@ -77,6 +80,7 @@ const beams: Check[] = [
   },
   {
     id: 'row-further-beam-level',
+    kind: 'law',
     quantity: 'A further beam is as strong as the first: size of the array factor there',
     unit: '1',
     ...rule,
@@ -88,6 +92,7 @@ const beams: Check[] = [
   },
   {
     id: 'row-first-null',
+    kind: 'law',
     quantity: 'First null of a row: size of the array factor at sin θ = λ / N d',
     unit: '1',
     source: 'kinsler-frey-fundamentals',
@@ -102,6 +107,7 @@ const beams: Check[] = [
 
 const slopes: Check[] = digits.hankelSlopes.map(({ n, x, re, im }) => ({
   id: `hankel-cylinder-slope-${n}-${idPart(x)}`,
+  kind: 'method',
   quantity: 'Hankel function of whole order, derivative: relative error',
   unit: '1',
   source: 'scipy',
@@ -126,6 +132,7 @@ const frequencyOf = (ka: number, radiusM: number) => (ka * air.speedOfSoundMps) 
 
 const patterns: Check[] = digits.cylinderPatterns.map(({ ka, radiusM, driverRadiusM, round, up, level_dB }) => ({
   id: `cylinder-driver-${idPart(ka)}-${round}-${up}`,
+  kind: 'outside',
   quantity: 'A driver in the side of an endless rigid cylinder, far-field level re its axis',
   unit: 'dB',
   source: 'laird-cohen-1952-cylinder',
@@ -153,6 +160,7 @@ function rePointSourceDb(ka: number): number {
 const limits: Check[] = [
   {
     id: 'cylinder-driver-low-limit',
+    kind: 'law',
     quantity: 'A driver on a thin cylinder, level on axis re a point source',
     unit: 'dB',
     source: 'morse-vibration-and-sound',
@@ -165,6 +173,7 @@ const limits: Check[] = [
   },
   {
     id: 'cylinder-driver-high-limit',
+    kind: 'law',
     quantity: 'A small driver on a thick cylinder, level on axis re a point source',
     unit: 'dB',
     source: 'morse-vibration-and-sound',
@@ -182,6 +191,7 @@ const demo = { count: 8, spacingM: 0.1125, driverRadiusM: 0.032, columnRadiusM: 
 
 const solved: Check[] = digits.solvedColumn.map(({ frequency, round, level_dB, distanceM }) => ({
   id: `column-against-solved-box-${frequency}-${round}${distanceM ? '-near' : ''}`,
+  kind: 'method',
   quantity: 'Column of eight drivers, its long cylinder against its real box solved, level re the axis',
   unit: 'dB',
   source: 'scipy',
@@ -191,8 +201,8 @@ const solved: Check[] = digits.solvedColumn.map(({ frequency, round, level_dB, d
   tolerance: frequency > 1000 ? 3 : 1.5,
   toleranceReason:
     frequency > 1000
-      ? 'what the column page says of its model above 1 kHz: an estimate within 3 dB (a round body has no edges and no ends)'
-      : 'what the column page says of its model up to 1 kHz: within 1.5 dB (a round body has no edges and no ends)',
+      ? `${setAfter}: a round body has no edges and no ends, and nothing told beforehand what that makes; the page calls it an estimate within 3 dB`
+      : `${setAfter}: a round body has no edges and no ends, and nothing told beforehand what that makes; the page says within 1.5 dB`,
   computed: () => {
     const line = driverLine(demo, frequency, air)
     if (!distanceM) return line.farFieldDb(round * degrees, 0)

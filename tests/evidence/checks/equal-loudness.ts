@@ -14,6 +14,7 @@ const printed = {
 const printedLevels: Check[] = reference.contourPoints.map(({ phon, frequencyHz, levelDb }) => ({
   ...printed,
   id: `contour-printed-${phon}-${frequencyHz}`,
+  kind: 'outside',
   quantity: `Level of a tone as loud as ${phon} phon, ${frequencyHz} Hz`,
   unit: 'dB',
   input: `${phon} phon, ${frequencyHz} Hz`,
@@ -24,6 +25,7 @@ const printedLevels: Check[] = reference.contourPoints.map(({ phon, frequencyHz,
 const printedPhons: Check[] = reference.loudnessLevelPoints.map(({ levelDb, frequencyHz, phon }) => ({
   ...printed,
   id: `loudness-level-printed-${levelDb}-${frequencyHz}`,
+  kind: 'outside',
   quantity: `Loudness level of a tone of ${levelDb} dB, ${frequencyHz} Hz`,
   unit: 'phon',
   input: `${levelDb} dB, ${frequencyHz} Hz`,
@@ -38,6 +40,7 @@ const wholeContours: Check[] = reference.contours.flatMap(({ phon, levelsDb }) =
     return [
       {
         id: `contour-${phon}-${idPart(frequencyHz)}`,
+        kind: 'outside',
         quantity: `The ${phon}-phon contour at ${frequencyHz} Hz`,
         unit: 'dB',
         source: 'iso-226',
@@ -54,6 +57,7 @@ const wholeContours: Check[] = reference.contours.flatMap(({ phon, levelsDb }) =
 
 const between: Check[] = digits.points.map(({ phon, frequencyHz, levelDb }) => ({
   id: `contour-between-${phon}-${frequencyHz}`,
+  kind: 'method',
   quantity: `The ${phon}-phon contour between the standard’s frequencies, at ${frequencyHz} Hz`,
   unit: 'dB',
   source: 'scipy',

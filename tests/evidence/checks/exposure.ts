@@ -19,6 +19,7 @@ export const exposureChecks: CheckGroup = {
   title: 'Longest time at a level',
   checks: printedS.map(([levelDbA, seconds]) => ({
     id: `exposure-${levelDbA}`,
+    kind: 'outside',
     quantity: `Longest time a day at ${levelDbA} dB(A)`,
     unit: 's',
     source: 'niosh-98-126',

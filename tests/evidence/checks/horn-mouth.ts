@@ -2,7 +2,6 @@ import { magnitude } from '../../../src/acoustics/complex.ts'
 import { makeAir } from '../../../src/acoustics/medium/air.ts'
 import { beamwidthRad } from '../../../src/acoustics/radiation/beamwidth.ts'
 import { hornMouthPattern } from '../../../src/acoustics/radiation/horn-mouth.ts'
-import { uniformLineDb } from '../../../src/acoustics/radiation/uniform-line.ts'
 import type { Check, CheckGroup } from '../check.ts'
 import digits from '../reference/horn-mouth-digits.json' with { type: 'json' }
 import reference from '../reference/radiation.json' with { type: 'json' }
@@ -40,6 +39,7 @@ function mouthDb(
 
 const integrals: Check[] = digits.levels.map(({ mouthOverWavelength, coverageDeg, angleDeg, levelDb }) => ({
   id: `horn-mouth-${coverageDeg}-${idPart(mouthOverWavelength)}-${angleDeg}`,
+  kind: 'method',
   quantity: 'Horn mouth in a baffle, level re straight ahead, by another integration',
   unit: 'dB',
   source: textbook,
@@ -53,6 +53,7 @@ const integrals: Check[] = digits.levels.map(({ mouthOverWavelength, coverageDeg
 
 const fresnel: Check[] = digits.fresnel.map(({ mouthOverWavelength, coverageDeg, angleDeg, levelDb }) => ({
   id: `horn-mouth-fresnel-${coverageDeg}-${mouthOverWavelength}-${angleDeg}`,
+  kind: 'method',
   quantity: 'Narrow horn, level re straight ahead, by Fresnel integrals',
   unit: 'dB',
   source: 'dlmf',
@@ -72,6 +73,7 @@ const flatLevels: Check[] = line.levels.flatMap(({ lengthOverLambda, angle, leve
     return [
       {
         id: `horn-mouth-flat-${idPart(lengthOverLambda)}-${angleDegrees}`,
+        kind: 'outside',
         quantity: 'Mouth with a flat wavefront, level re straight ahead: the uniform line',
         unit: 'dB',
         source: textbook,
@@ -86,16 +88,20 @@ const flatLevels: Check[] = line.levels.flatMap(({ lengthOverLambda, angle, leve
   }),
 )
 
+/** 20 lg |sin u / u| of a side that is so many wavelengths long along the direction. */
+const flatSideDb = (wavelengths: number): number =>
+  20 * Math.log10(Math.abs(Math.sin(Math.PI * wavelengths) / (Math.PI * wavelengths)))
+
 const oblique: Check = {
   id: 'horn-mouth-flat-oblique',
+  kind: 'outside',
   quantity: 'Mouth with a flat wavefront in a slanting direction: the product of two uniform lines',
   unit: 'dB',
   source: textbook,
   place: 'section 7.3, the formula for each side',
   input: '2 by 1.3 wavelengths, 25° across, 35° up',
-  expected:
-    uniformLineDb(2 * Math.cos(35 * degrees), oneMetreWaveHz, 25 * degrees, air) +
-    uniformLineDb(1.3, oneMetreWaveHz, 35 * degrees, air),
+  // With u = π L/λ times the direction's sine along each side: sin 25° cos 35° across and sin 35° up.
+  expected: flatSideDb(2 * Math.sin(25 * degrees) * Math.cos(35 * degrees)) + flatSideDb(1.3 * Math.sin(35 * degrees)),
   tolerance: 1e-9,
   toleranceReason: 'exact relation; rounding only',
   computed: () => mouthDb({ width: 2, height: 1.3 }, 25 * degrees, 35 * degrees),
@@ -109,6 +115,7 @@ const beamwidths: Check[] = line.beamwidths.flatMap(({ lengthOverLambda, beamwid
     ] as const
   ).map(([name, expected, dropDb]) => ({
     id: `horn-mouth-flat-beamwidth-${idPart(lengthOverLambda)}-${name}db`,
+    kind: 'outside',
     quantity: `Mouth with a flat wavefront, full beamwidth at −${name} dB`,
     unit: '°',
     source: textbook,
@@ -124,6 +131,7 @@ const beamwidths: Check[] = line.beamwidths.flatMap(({ lengthOverLambda, beamwid
 
 const ruleAgainstLine: Check[] = reference.horn.values.map(({ angleDegrees, mouth_m, frequency }) => ({
   id: `horn-rule-flat-mouth-${angleDegrees}-${idPart(mouth_m)}`,
+  kind: 'outside',
   quantity: 'Beamwidth of a flat mouth at the frequency of the horn rule, beside the angle of the rule',
   unit: '°',
   source: 'keele-1975-exponential-horns',
@@ -138,6 +146,7 @@ const ruleAgainstLine: Check[] = reference.horn.values.map(({ angleDegrees, mout
 
 const wideBand: Check[] = ([40, 60, 90, 120] as const).map((coverageDeg) => ({
   id: `horn-mouth-edge-${coverageDeg}`,
+  kind: 'law',
   quantity: 'Mouth of many wavelengths, level at the edge of its coverage re well inside',
   unit: 'dB',
   source: 'dlmf',

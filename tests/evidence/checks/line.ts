@@ -19,6 +19,7 @@ const levels: Check[] = table.levels.flatMap(({ lengthOverLambda, angle, level_d
     const expected = level_dB[i]
     const common = {
       id: `line-level-${idPart(lengthOverLambda)}-${angleDegrees}`,
+      kind: 'outside' as const,
       unit: 'dB',
       source,
       place: 'section 7.3, formula evaluated',
@@ -68,6 +69,7 @@ const beamwidths: Check[] = table.beamwidths.flatMap(({ lengthOverLambda, beamwi
     ] as const
   ).map(([name, expected, toDb]) => ({
     id: `line-beamwidth-${idPart(lengthOverLambda)}-${name}db`,
+    kind: 'outside',
     quantity: `Uniform line, full beamwidth at −${name} dB`,
     unit: '°',
     source,
@@ -82,6 +84,7 @@ const beamwidths: Check[] = table.beamwidths.flatMap(({ lengthOverLambda, beamwi
 
 const sideLobe: Check = {
   id: 'line-first-side-lobe',
+  kind: 'outside',
   quantity: 'Uniform line, level of its first side lobe',
   unit: 'dB',
   source,

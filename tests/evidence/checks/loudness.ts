@@ -15,6 +15,7 @@ const signals: Check[] = reference.signals.flatMap(({ signal, name, field, level
   return [
     {
       id: `loudness-signal-${signal}`,
+      kind: 'outside',
       quantity: `Loudness of test signal ${signal}`,
       unit: 'sone',
       source,
@@ -27,6 +28,7 @@ const signals: Check[] = reference.signals.flatMap(({ signal, name, field, level
     },
     {
       id: `loudness-level-signal-${signal}`,
+      kind: 'outside',
       quantity: `Loudness level of test signal ${signal}`,
       unit: 'phon',
       source,
@@ -40,6 +42,7 @@ const signals: Check[] = reference.signals.flatMap(({ signal, name, field, level
     ...specific.map(
       ({ bark, value }): Check => ({
         id: `specific-loudness-signal-${signal}-${bark}`,
+        kind: 'outside',
         quantity: `Specific loudness of test signal ${signal} at ${bark} Bark`,
         unit: 'sone/Bark',
         source,
@@ -64,6 +67,7 @@ const toneSones = (levelDb: number) =>
 
 const tones: Check[] = [40, 50, 60, 70, 80, 90, 100].map((levelDb) => ({
   id: `loudness-tone-1000-${levelDb}`,
+  kind: 'outside',
   quantity: `Loudness of a 1 kHz tone of ${levelDb} dB`,
   unit: 'sone',
   source,
@@ -79,6 +83,7 @@ const tones: Check[] = [40, 50, 60, 70, 80, 90, 100].map((levelDb) => ({
 const sonePhon: Check[] = bands.sonePhon.flatMap(({ sones, phons }) => [
   {
     id: `phons-from-sones-${idPart(sones)}`,
+    kind: 'outside',
     quantity: `Loudness level of ${sones} sone`,
     unit: 'phon',
     source,
@@ -91,6 +96,7 @@ const sonePhon: Check[] = bands.sonePhon.flatMap(({ sones, phons }) => [
   },
   {
     id: `sones-from-phons-${idPart(phons)}`,
+    kind: 'outside',
     quantity: `Loudness of ${phons} phon`,
     unit: 'sone',
     source,
@@ -115,6 +121,7 @@ const barkScale: Check[] = [
     (edgeHz, bark): Check => ({
       ...scale,
       id: `critical-band-edge-${edgeHz}`,
+      kind: 'outside',
       quantity: `Critical-band rate of the edge at ${edgeHz} Hz`,
       place: 'table of critical bands, edges',
       input: `${edgeHz} Hz`,
@@ -126,6 +133,7 @@ const barkScale: Check[] = [
     (centreHz, i): Check => ({
       ...scale,
       id: `critical-band-centre-${centreHz}`,
+      kind: 'outside',
       quantity: `Critical-band rate of the centre at ${centreHz} Hz`,
       place: 'table of critical bands, centres',
       input: `${centreHz} Hz`,

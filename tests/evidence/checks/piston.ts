@@ -16,6 +16,7 @@ const levels: Check[] = table.levels.flatMap(({ ka, angle, level_dB }) =>
       : [
           {
             id: `piston-level-ka-${idPart(ka)}-${idPart(angleDegrees)}`,
+            kind: 'outside',
             quantity: 'Piston in an infinite baffle, level re its axis',
             unit: 'dB',
             source,
@@ -54,6 +55,7 @@ const beamwidths: Check[] = table.beamwidths.flatMap(({ ka, beamwidth3dB, beamwi
       : [
           {
             id: `piston-beamwidth-ka-${idPart(ka)}-${name.slice(1, 2)}db`,
+            kind: 'outside',
             quantity: `Piston in an infinite baffle, full beamwidth at ${name}`,
             unit: '°',
             source,
@@ -72,6 +74,7 @@ const marks: Check[] = [
   ...table.zeros_ka_sin_theta.map(
     (v): Check => ({
       id: `piston-null-${idPart(v)}`,
+      kind: 'outside',
       quantity: 'Piston in an infinite baffle, level at a null of its pattern',
       unit: 'dB',
       source,
@@ -93,6 +96,7 @@ const marks: Check[] = [
   ).map(
     ([name, v, expected]): Check => ({
       id: `piston-point-${idPart(v)}`,
+      kind: 'outside',
       quantity: `Piston in an infinite baffle, level at its ${name} point`,
       unit: 'dB',
       source,
@@ -107,6 +111,7 @@ const marks: Check[] = [
   ...table.sideLobes.map(
     ({ ka_sin_theta, level_dB }): Check => ({
       id: `piston-side-lobe-${idPart(ka_sin_theta)}`,
+      kind: 'outside',
       quantity: 'Piston in an infinite baffle, level of a side lobe',
       unit: 'dB',
       source,
@@ -133,6 +138,7 @@ function directivityIndexDb(ka: number): number {
 
 const directivity: Check[] = table.directivityFactor.map(({ ka, DI_dB }) => ({
   id: `piston-directivity-ka-${idPart(ka)}`,
+  kind: 'outside',
   quantity: 'Piston in an infinite baffle, directivity index by integration of its pattern',
   unit: 'dB',
   source: 'beranek-mellow-acoustics',

@@ -8,6 +8,7 @@ const sharpnessOf = (levelsDb: number[]): number => sharpnessAcum(zwickerLoudnes
 
 const noises: Check[] = reference.noises.map(({ kind, lowerHz, upperHz, acum, toleranceAcum, levelsDb }) => ({
   id: `sharpness-${kind}-${lowerHz}-${upperHz}`,
+  kind: 'outside',
   quantity: `Sharpness of ${kind} noise, ${lowerHz} Hz to ${upperHz} Hz`,
   unit: 'acum',
   source,
@@ -29,6 +30,7 @@ const weights: Check[] = reference.gValues
   .filter(({ bark }) => bark < 24)
   .map(({ bark, g }) => ({
     id: `sharpness-weight-${String(bark).replace('.', '-')}`,
+    kind: 'outside',
     quantity: `Weight g of sharpness at ${bark} Bark`,
     unit: '1',
     source,
@@ -45,6 +47,7 @@ export const sharpnessChecks: CheckGroup = {
   checks: [
     {
       id: 'sharpness-reference-sound',
+      kind: 'outside',
       quantity: 'Sharpness of the reference sound',
       unit: 'acum',
       source,
@@ -57,6 +60,7 @@ export const sharpnessChecks: CheckGroup = {
     },
     {
       id: 'sharpness-factor',
+      kind: 'outside',
       quantity: 'Factor k of sharpness',
       unit: '1',
       source,

@@ -19,6 +19,7 @@ function relativeError(re: number, im: number, reference: string[]): number {
 
 const ratios: Check[] = digits.hankelRatios.map(({ n, x, value }) => ({
   id: `hankel-ratio-${n}-${idPart(x)}`,
+  kind: 'method',
   quantity: 'Spherical Hankel functions, ratio of neighbouring orders: relative error',
   unit: '1',
   source: 'dlmf',
@@ -35,6 +36,7 @@ const ratios: Check[] = digits.hankelRatios.map(({ n, x, value }) => ({
 
 const slopes: Check[] = digits.hankelLogDerivatives.map(({ n, x, value }) => ({
   id: `hankel-slope-${n}-${idPart(x)}`,
+  kind: 'method',
   quantity: 'Spherical Hankel functions, logarithmic derivative: relative error',
   unit: '1',
   source: 'dlmf',
@@ -51,6 +53,7 @@ const slopes: Check[] = digits.hankelLogDerivatives.map(({ n, x, value }) => ({
 
 const wronskians: Check[] = [0.3, 5, 60, 900].map((x) => ({
   id: `hankel-wronskian-${idPart(x)}`,
+  kind: 'law',
   quantity: 'Wronskian: −Im of the logarithmic derivative × x² |h_n|², product of ratios, at n = 12',
   unit: '1',
   source: 'dlmf',
@@ -76,6 +79,7 @@ const legendre: Check[] = (
   ] as const
 ).map(([n, x, expected]) => ({
   id: `legendre-${n}-${idPart(x)}`,
+  kind: 'law',
   quantity: `Legendre polynomial P_${n}`,
   unit: '1',
   source: n === 10 ? fromMemory : 'dlmf',

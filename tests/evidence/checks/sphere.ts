@@ -6,7 +6,8 @@ import { type SpherePistonShape, spherePiston } from '../../../src/acoustics/rad
 import type { SphereRadiation } from '../../../src/acoustics/radiation/sphere-radiation.ts'
 import { gaussLegendre } from '../../../src/acoustics/special/gauss-legendre.ts'
 import { legendrePolynomials } from '../../../src/acoustics/special/legendre.ts'
-import type { Check, CheckGroup } from '../check.ts'
+import type { Check, CheckGroup, Headline } from '../check.ts'
+import headline from '../reference/headline-digits.json' with { type: 'json' }
 import reference from '../reference/radiation.json' with { type: 'json' }
 import digits from '../reference/radiation-digits.json' with { type: 'json' }
 
@@ -43,6 +44,7 @@ const points: Check[] = reference.sphere.pointSource.flatMap(({ ka, angle, level
       (angleDegrees, i): Check => ({
         ...common,
         id: `sphere-point-ka-${idPart(ka)}-${angleDegrees}`,
+        kind: 'outside',
         quantity: 'Point source on a rigid sphere, level re the same source in free space',
         input: `kR = ${ka}, ${angleDegrees}°`,
         expected: level_dB[i] as number,
@@ -52,6 +54,7 @@ const points: Check[] = reference.sphere.pointSource.flatMap(({ ka, angle, level
     {
       ...common,
       id: `sphere-point-power-ka-${idPart(ka)}`,
+      kind: 'outside',
       quantity: 'Point source on a rigid sphere, power re the same source in free space',
       unit: '1',
       input: `kR = ${ka}`,
@@ -63,6 +66,7 @@ const points: Check[] = reference.sphere.pointSource.flatMap(({ ka, angle, level
     {
       ...common,
       id: `sphere-point-directivity-ka-${idPart(ka)}`,
+      kind: 'outside',
       quantity: 'Point source on a rigid sphere, directivity index',
       input: `kR = ${ka}`,
       expected: DI_dB,
@@ -71,6 +75,7 @@ const points: Check[] = reference.sphere.pointSource.flatMap(({ ka, angle, level
     {
       ...common,
       id: `sphere-point-front-back-ka-${idPart(ka)}`,
+      kind: 'outside',
       quantity: 'Point source on a rigid sphere, level in front less level behind',
       input: `kR = ${ka}`,
       expected: rest.frontMinusBack_dB,
@@ -93,6 +98,7 @@ const caps: Check[] = reference.sphere.capHalfAngle25.flatMap(({ ka, angle, leve
       (angleDegrees, i): Check => ({
         ...common,
         id: `sphere-cap-ka-${idPart(ka)}-${angleDegrees}`,
+        kind: 'outside',
         quantity: 'Cap of 25° on a rigid sphere, level re the same volume velocity in free space',
         input: `kR = ${ka}, ${angleDegrees}°`,
         expected: level_dB[i] as number,
@@ -102,6 +108,7 @@ const caps: Check[] = reference.sphere.capHalfAngle25.flatMap(({ ka, angle, leve
     {
       ...common,
       id: `sphere-cap-front-back-ka-${idPart(ka)}`,
+      kind: 'outside',
       quantity: 'Cap of 25° on a rigid sphere, level in front less level behind',
       input: `kR = ${ka}`,
       expected: frontMinusBack_dB,
@@ -112,6 +119,7 @@ const caps: Check[] = reference.sphere.capHalfAngle25.flatMap(({ ka, angle, leve
 
 const pressures: Check[] = digits.spherePressures.map((row) => ({
   id: `sphere-digits-${row.motion}-${row.capHalfAngleDegrees}-${idPart(row.ka)}-${idPart(row.distanceM)}-${row.angleDegrees}`,
+  kind: 'outside',
   quantity: 'Cap on a rigid sphere, complex pressure at a place: relative error',
   unit: '1',
   source: 'morse-ingard-theoretical-acoustics',
@@ -149,6 +157,7 @@ const staticLimit: Check[] = [1.05, 1.2, 2, 8].flatMap((radii) =>
     const q = 1 / radii
     return {
       id: `sphere-static-${idPart(radii)}-${side > 0 ? 'front' : 'behind'}`,
+      kind: 'law',
       quantity: 'Point source on a sphere, wave much longer than the sphere: pressure re a point source at one radius',
       unit: 'dB',
       source: 'morse-ingard-theoretical-acoustics',
@@ -186,6 +195,7 @@ function surfacePowerW(shape: SpherePistonShape, hz: number): number {
 const exact: Check[] = [
   {
     id: 'sphere-limit-small',
+    kind: 'law',
     quantity: 'Point source on a very small sphere: level in front re free space',
     unit: 'dB',
     source,
@@ -198,6 +208,7 @@ const exact: Check[] = [
   },
   {
     id: 'sphere-limit-large',
+    kind: 'law',
     quantity: 'Point source on a very large sphere: level in front re free space, pressure doubling',
     unit: 'dB',
     source: 'morse-ingard-theoretical-acoustics',
@@ -212,6 +223,7 @@ const exact: Check[] = [
   ...[0.5, 5, 60].map(
     (kR): Check => ({
       id: `sphere-energy-kr-${idPart(kR)}`,
+      kind: 'law',
       quantity: 'Cap on a sphere: power through its surface over power in the far field',
       unit: '1',
       source: 'morse-vibration-and-sound',
@@ -230,6 +242,7 @@ const exact: Check[] = [
   ...[1e-6, 1, 60, 1000].map(
     (kR): Check => ({
       id: `sphere-pulsating-kr-${idPart(kR)}`,
+      kind: 'law',
       quantity: 'Whole sphere pulsating: power over its closed form ρck²|Q|²/8π(1 + k²R²)',
       unit: '1',
       source: 'kinsler-frey-fundamentals',
@@ -247,6 +260,7 @@ const exact: Check[] = [
   ...(['radial', 'axial'] as const).map(
     (motion): Check => ({
       id: `sphere-velocity-${motion}`,
+      kind: 'method',
       quantity: `Legendre coefficient U₇ of a ${motion} cap against quadrature of its velocity`,
       unit: '1',
       source: 'morse-ingard-theoretical-acoustics',
@@ -273,8 +287,31 @@ const exact: Check[] = [
   ),
 ]
 
+const headlinePoints: Check[] = headline.sphere.map(
+  ({ at, ka, capDegrees, radii, where, angle, frequencyHz: shownHz, level_dB }): Check => ({
+    id: `sphere-${where}-${at}`,
+    kind: 'outside',
+    about: [`${where}-${at}` as Headline],
+    quantity: `Cap on a rigid sphere: level ${where === 'front' ? 'in front' : where} re the same flow in free space`,
+    unit: 'dB',
+    source: 'morse-ingard-theoretical-acoustics',
+    place: `section 7.2, series summed by headline-digits.py (${headline.source.split(', ').slice(1).join(', ')})`,
+    input: `${shownHz} Hz on a ball with the surface of a demo box, kR = ${ka}, cap of ${capDegrees}°, ${angle}°, ${radii} radii from the centre`,
+    expected: level_dB,
+    tolerance: 1e-6,
+    toleranceReason: 'the series is good to 1e-8 of the pressure away from the surface, 1e-7 dB; the rest is rounding',
+    computed: () => {
+      const hz = frequencyHz(ka)
+      const cap = spherePiston({ radiusM: 1, capHalfAngleRad: capDegrees * degrees, motion: 'radial' }, hz, air)
+      const place = { xM: radii * Math.sin(angle * degrees), yM: 0, zM: radii * Math.cos(angle * degrees) }
+      const free = magnitude(monopole(hz, air).pressureAt({ xM: 0, yM: 0, zM: radii }))
+      return 20 * Math.log10(magnitude(cap.pressureAt(place)) / free)
+    },
+  }),
+)
+
 /** A source on a rigid sphere: the first model of a box. */
 export const sphereChecks: CheckGroup = {
   title: 'Source on a sphere',
-  checks: [...points, ...caps, ...pressures, ...staticLimit, ...exact],
+  checks: [...headlinePoints, ...points, ...caps, ...pressures, ...staticLimit, ...exact],
 }

@@ -1,4 +1,5 @@
 import { radiatedPowerW } from '../../../src/acoustics/field/radiated-power.ts'
+import { steeringFigures } from '../../../src/acoustics/field/steering-figures.ts'
 import { endFireLine, gradientPair, makeAir, monopole, type PlacedSource } from '../../../src/acoustics/index.ts'
 import { type Check, type CheckGroup, commonPractice } from '../check.ts'
 import { farPressure as farPressureOf } from '../far-pressure.ts'
@@ -26,6 +27,7 @@ const tableChecks: Check[] = reference.gradientPair.values.flatMap(({ kd, angle,
   angle.map(
     (angleDeg, i): Check => ({
       id: `gradient-pair-${keyOf(kd)}-${angleDeg}`,
+      kind: 'outside',
       quantity: 'Gradient pair re one box',
       unit: '1',
       source: 'olson-1973-gradient',
@@ -54,6 +56,7 @@ const closedForms: Check[] = [0.3, 1, 1.5707963].flatMap((kd) =>
       {
         ...shared,
         id: `gradient-form-${keyOf(kd)}-${angleDeg}`,
+        kind: 'outside',
         quantity: 'Gradient pair re one box, closed form',
         source: 'olson-1973-gradient',
         place: '2 |sin(kd (1 + cos θ)/2)|',
@@ -63,6 +66,7 @@ const closedForms: Check[] = [0.3, 1, 1.5707963].flatMap((kd) =>
       {
         ...shared,
         id: `end-fire-four-form-${keyOf(kd)}-${angleDeg}`,
+        kind: 'outside',
         quantity: 'Four boxes end-fire re one box, closed form',
         source: 'kinsler-frey-fundamentals',
         place: 'line of sources steered along itself: |sin 4ψ/sin ψ|',
@@ -81,6 +85,7 @@ const endFireTable: Check[] = reference.endFirePair.values.flatMap(({ kd, angle,
     return [
       {
         id: `end-fire-pair-${keyOf(kd)}-${angleDeg}`,
+        kind: 'outside',
         quantity: 'Two boxes end-fire re one box',
         unit: 'dB',
         source: 'kinsler-frey-fundamentals',
@@ -97,6 +102,7 @@ const endFireTable: Check[] = reference.endFirePair.values.flatMap(({ kd, angle,
 
 const cardioid: Check[] = fifteens.map((angleDeg) => ({
   id: `gradient-cardioid-${angleDeg}`,
+  kind: 'law',
   quantity: 'Gradient pair close together re its front: a cardioid',
   unit: '1',
   source: 'olson-1973-gradient',
@@ -111,6 +117,7 @@ const cardioid: Check[] = fifteens.map((angleDeg) => ({
 
 const factorChecks: Check[] = reference.gradientPair.directivityFactor.map(({ kd, Q }) => ({
   id: `gradient-directivity-factor-${keyOf(kd)}`,
+  kind: 'outside',
   quantity: 'Directivity factor of a gradient pair, from the power that both radiate together',
   unit: '1',
   source: 'olson-1973-gradient',
@@ -127,11 +134,48 @@ const factorChecks: Check[] = reference.gradientPair.directivityFactor.map(({ kd
   },
 }))
 
+/** Rejection of two boxes end-fire over 40 to 100 Hz: in front always 2, behind 2 |cos kd|, in energy over the lines of the figures. */
+const rejectionBand = Array.from({ length: 33 }, (_, i) => 40 * 2 ** (i / 24)).filter((hz) => hz <= 100)
+const rejections: Check[] = [0.7, 1.05, 1.35].map((apartM) => ({
+  id: `rejection-end-fire-${String(apartM).replace('.', '-')}`,
+  kind: 'outside',
+  about: ['rejection'],
+  quantity: 'Rejection of two boxes end-fire, 40 to 100 Hz',
+  unit: 'dB',
+  source: 'kinsler-frey-fundamentals',
+  place: 'chapter 7, two point sources; −10 lg of the mean of cos² kd over lines 1/24 octave apart',
+  input: `${apartM} m apart, far away, 343.2 m/s`,
+  expected:
+    -10 *
+    Math.log10(
+      rejectionBand.reduce((sum, hz) => sum + Math.cos((2 * Math.PI * hz * apartM) / 343.2) ** 2, 0) /
+        rejectionBand.length,
+    ),
+  tolerance: 0.002,
+  toleranceReason: farReason('closed form; the speed of sound is printed to 0.1 m/s and computed to 0.01'),
+  computed: () => {
+    const line = endFireLine({ count: 2, spacingM: apartM, centre, yawRad, radiation }, air)
+    const squares = (angleDeg: number) =>
+      rejectionBand.map((frequencyHz) => farPressureOf(line, { frequencyHz, angleDeg, yawRad }, air) ** 2)
+    const [front, behind] = [squares(0), squares(180)]
+    const lines = {
+      frequenciesHz: rejectionBand,
+      front,
+      behind,
+      stackedFront: front,
+      stackedBehind: behind,
+      distanceDb: 0,
+    }
+    return steeringFigures(lines, [...rejectionBand.keys()]).rejectionDb
+  },
+}))
+
 export const steeredPairChecks: CheckGroup = {
   title: 'Steered bass: gradient pairs and end-fire lines',
   checks: [
     {
       id: 'end-fire-four-front',
+      kind: 'practice',
       quantity: 'Four boxes end-fire, straight in front, re one box',
       unit: 'dB',
       source: commonPractice,
@@ -144,6 +188,7 @@ export const steeredPairChecks: CheckGroup = {
     },
     {
       id: 'gradient-quarter-wave',
+      kind: 'practice',
       quantity: 'Frequency at which a gradient pair is loudest in front',
       unit: 'Hz',
       source: commonPractice,
@@ -158,6 +203,7 @@ export const steeredPairChecks: CheckGroup = {
         return steps[levels.indexOf(Math.max(...levels))] as number
       },
     },
+    ...rejections,
     ...tableChecks,
     ...closedForms,
     ...endFireTable,

@@ -11,7 +11,7 @@ import {
   type PlacedSource,
   pressureFrom,
 } from '../../../src/acoustics/index.ts'
-import { type Check, type CheckGroup, commonPractice } from '../check.ts'
+import { type Check, type CheckGroup, commonPractice, setAfter } from '../check.ts'
 import { farAwayM, farPressure as farPressureOf } from '../far-pressure.ts'
 
 const air = makeAir()
@@ -51,6 +51,7 @@ const rowForms: Check[] = [2, 4, 6].flatMap((count) =>
       const psi = (kd / 2) * Math.sin(radians(angleDeg))
       return {
         id: `broadside-${count}-${keyOf(kd)}-${angleDeg}`,
+        kind: 'outside',
         quantity: 'Boxes side by side re one box, closed form',
         unit: '1',
         source: 'kinsler-frey-fundamentals',
@@ -73,6 +74,7 @@ const trioForms: Check[] = [0.3, 1, Math.PI / 2].flatMap((kd) =>
     const outer = 2 * Math.cos(kb * Math.sin(radians(angleDeg)))
     return {
       id: `turned-trio-${keyOf(kd)}-${angleDeg < 0 ? 'left-' : ''}${Math.abs(angleDeg)}`,
+      kind: 'law',
       quantity: 'Three points, the middle one back, delayed and inverted, re one, closed form',
       unit: '1',
       source: 'kinsler-frey-fundamentals',
@@ -94,6 +96,7 @@ const limit = (
   [sources, kd, angleDeg]: [PlacedSource[], number, number],
 ): Check => ({
   id,
+  kind: 'law',
   quantity,
   unit: '1',
   source: 'kinsler-frey-fundamentals',
@@ -109,6 +112,7 @@ const [quarter, half, whole] = [Math.PI / 2, Math.PI, 2 * Math.PI]
 const limits: Check[] = [
   {
     id: 'gradient-octave',
+    kind: 'law',
     quantity: 'Gradient pair close together: how much its front falls from one octave to the next below',
     unit: 'dB',
     source: 'olson-1973-gradient',
@@ -194,6 +198,7 @@ const power: Check[] = (
     const frequencyHz = frequencyOf(kd, 1)
     return {
       id: `steered-power-${name.replaceAll(' ', '-')}-${keyOf(kd)}`,
+      kind: 'outside',
       quantity: `Power of a ${name}, from its far field all round, re one box alone`,
       unit: '1',
       source: 'waterhouse-1958-walls',
@@ -267,6 +272,7 @@ const lanes: Check[] = (
     ([word, kind, sign]): Check => ({
       ...laneShared,
       id: `lanes-${word}-${frequencyHz}-${delayS * 1000}-ms`,
+      kind: 'method',
       quantity: `Lanes of ${word} bass before two subs, arrivals of even strength: farthest from what a search along the walk finds`,
       input: `8 m apart, walk at 5 m, ${frequencyHz} Hz, right one ${delayS * 1000} ms late`,
       expected: 0,
@@ -285,12 +291,13 @@ const lanes: Check[] = (
 const dips: Check[] = [40, 63, 80, 125].map((frequencyHz) => ({
   ...laneShared,
   id: `lanes-dips-${frequencyHz}`,
+  kind: 'method',
   quantity: 'Dips of the level between two subs, strengths as they are: farthest from their lanes of weak bass',
   input: `8 m apart, walk at 5 m, ${frequencyHz} Hz, in step`,
   expected: 0.15,
   relation: 'at most',
   tolerance: 0,
-  toleranceReason: 'what the lanes promise beside their formula',
+  toleranceReason: `${setAfter}: with unequal strengths the dips leave their lanes, and the lanes’ formula leaves that out`,
   computed: () =>
     laneErrorM(
       interferenceLanesM({ ...leftRight, frequencyHz }, air).weakM,
@@ -304,6 +311,7 @@ export const steeredRowChecks: CheckGroup = {
   checks: [
     {
       id: 'gradient-quarter-wave-63',
+      kind: 'practice',
       quantity: 'Frequency at which a gradient pair is loudest in front',
       unit: 'Hz',
       source: commonPractice,

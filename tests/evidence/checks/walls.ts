@@ -1,13 +1,5 @@
 import type { Wall } from '../../../src/acoustics/index.ts'
-import {
-  dipsHz,
-  makeAir,
-  monopole,
-  type PlacedSource,
-  type Point,
-  pressureFrom,
-  risesHz,
-} from '../../../src/acoustics/index.ts'
+import { makeAir, monopole, type PlacedSource, type Point, pressureFrom } from '../../../src/acoustics/index.ts'
 import { type Check, type CheckGroup, commonPractice } from '../check.ts'
 import reference from '../reference/walls-and-pairs.json' with { type: 'json' }
 
@@ -52,6 +44,7 @@ const powerChecks: Check[] = reference.powerNearWalls.equalDistances.flatMap(
       const walls = axes.slice(0, index + 1).map((axis) => wall(axis))
       return {
         id: `walls-power-${index + 1}-at-${String(dOverLambda).replace('.', '-')}`,
+        kind: 'outside',
         quantity: `Power of a point source near ${['one rigid wall', 'two', 'three'][index]}, re free space`,
         unit: 'dB',
         source: 'waterhouse-1958-walls',
@@ -72,6 +65,7 @@ const unequalChecks: Check[] = reference.powerNearWalls.unequalExamples.map((exa
   const walls = (example.kz === undefined ? axes.slice(0, 2) : axes).map((axis) => wall(axis))
   return {
     id: `walls-power-unequal-${[example.kx, example.ky, example.kz ?? 0].join('-')}`,
+    kind: 'outside',
     quantity: `Power near ${walls.length} rigid walls at different distances, re free space`,
     unit: '1',
     source: 'waterhouse-1958-walls',
@@ -103,6 +97,7 @@ const pathChecks: Check[] = [
     .map(
       ({ pathDifferenceOverLambda, level_dB }): Check => ({
         id: `walls-path-${factor === 1 ? 'rigid' : 'soft'}-${pathDifferenceOverLambda.toFixed(3).replace('.', '-')}`,
+        kind: 'outside',
         quantity: 'Source and its image in a wall, far in front, re the source alone',
         unit: 'dB',
         source: 'kuttruff-room-acoustics',
@@ -118,6 +113,21 @@ const pathChecks: Check[] = [
     ),
 )
 
+/** Steps of the search for a dip or a rise, Hz. */
+const searchStepHz = 0.01
+
+/** The lowest frequency at which source and image, seen from far in front, are at an extreme: +1 a rise, −1 a dip; in small steps. */
+function firstExtremeHz(distanceM: number, sign: 1 | -1, lowestHz: number, highestHz: number): number {
+  const at = (frequencyHz: number) => sign * behindWallDb(2 * distanceM, frequencyHz, 0)
+  let [before, here] = [at(lowestHz), at(lowestHz + searchStepHz)]
+  for (let step = 2; lowestHz + step * searchStepHz <= highestHz; step++) {
+    const after = at(lowestHz + step * searchStepHz)
+    if (here > before && here >= after) return lowestHz + (step - 1) * searchStepHz
+    ;[before, here] = [here, after]
+  }
+  return Number.NaN
+}
+
 const wallRows: Check[] = reference.imageInterference.wallBehindSource.flatMap(
   ({ d, firstCancellation, firstReinforcement }): Check[] => {
     const shared = {
@@ -125,28 +135,50 @@ const wallRows: Check[] = reference.imageInterference.wallBehindSource.flatMap(
       source: 'kuttruff-room-acoustics',
       place: 'image source: path difference twice the distance',
       input: `source ${d} m in front of a wall`,
-      tolerance: 1e-6,
-      toleranceReason: 'the values are exact as written; rounding of double precision',
+      tolerance: searchStepHz,
+      toleranceReason: 'the search goes by hundredths of a hertz',
     }
     const key = String(d).replace('.', '-')
     return [
       {
         ...shared,
         id: `walls-first-dip-${key}`,
-        quantity: 'First dip far in front',
+        kind: 'outside',
+        about: ['dip' as const],
+        quantity: 'First dip far in front, searched in the field of source and image',
         expected: firstCancellation,
-        computed: () => dipsHz(2 * d, 2000, air)[0] ?? Number.NaN,
+        computed: () => firstExtremeHz(d, -1, 0.5 * firstCancellation, 1.5 * firstCancellation),
       },
       {
         ...shared,
         id: `walls-first-rise-${key}`,
-        quantity: 'First rise far in front',
+        kind: 'outside',
+        quantity: 'First rise far in front, searched in the field of source and image',
         expected: firstReinforcement,
-        computed: () => risesHz(2 * d, 2000, air)[0] ?? Number.NaN,
+        computed: () => firstExtremeHz(d, 1, 0.75 * firstReinforcement, 1.25 * firstReinforcement),
       },
     ]
   },
 )
+
+const sixteenFeet: Check[] = (
+  [
+    ['dip', -1, 35],
+    ['rise', 1, 70],
+  ] as const
+).map(([word, sign, expected]) => ({
+  id: `walls-16-ft-${word}`,
+  kind: 'practice',
+  quantity: `First ${word} for 4.88 m (16 ft) there and back, searched in the field of source and image`,
+  unit: 'Hz',
+  source: commonPractice,
+  place: 'rule of thumb for a speaker in front of a wall, 16 ft there and back',
+  input: 'source 2.44 m in front of a wall, 20 °C',
+  expected,
+  tolerance: 0.031 * expected,
+  toleranceReason: 'the rule is told in whole feet: half a foot in 16 is 3.1 %',
+  computed: () => firstExtremeHz(2.44, sign, 0.7 * expected, 1.3 * expected),
+}))
 
 /** Absorption as the standing wave in front of a wall tells it: s = p_max/p_min, α = 4s/(s + 1)². */
 function absorptionFromStandingWave(absorption: number): number {
@@ -164,6 +196,7 @@ function absorptionFromStandingWave(absorption: number): number {
 
 const standingWaveChecks: Check[] = [0.05, 0.2, 0.5, 0.9].map((absorption) => ({
   id: `walls-standing-wave-${String(absorption).replace('.', '-')}`,
+  kind: 'outside',
   quantity: 'Absorption coefficient from the standing-wave ratio in front of a wall',
   unit: '1',
   source: 'iso-10534-1',
@@ -180,6 +213,7 @@ export const wallChecks: CheckGroup = {
   checks: [
     {
       id: 'walls-pressure-doubles',
+      kind: 'law',
       quantity: 'Level on a rigid wall re free space',
       unit: 'dB',
       source: 'kinsler-frey-fundamentals',
@@ -199,6 +233,7 @@ export const wallChecks: CheckGroup = {
     },
     {
       id: 'walls-corner-loading',
+      kind: 'practice',
       quantity: 'Level far away of a sub on the floor in a corner re free space',
       unit: 'dB',
       source: commonPractice,
@@ -216,6 +251,7 @@ export const wallChecks: CheckGroup = {
         )
       },
     },
+    ...sixteenFeet,
     ...pathChecks,
     ...wallRows,
     ...powerChecks,

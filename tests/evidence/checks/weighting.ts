@@ -18,6 +18,7 @@ const tableChecks: Check[] = reference.rows.flatMap((row) => {
     {
       ...shared,
       id: `weighting-a-${idPart(row.nominalHz)}`,
+      kind: 'outside',
       quantity: `A weighting at ${row.nominalHz} Hz`,
       expected: row.aDb,
       computed: () => aWeightingDb(frequencyHz),
@@ -25,6 +26,7 @@ const tableChecks: Check[] = reference.rows.flatMap((row) => {
     {
       ...shared,
       id: `weighting-c-${idPart(row.nominalHz)}`,
+      kind: 'outside',
       quantity: `C weighting at ${row.nominalHz} Hz`,
       expected: row.cDb,
       computed: () => cWeightingDb(frequencyHz),
@@ -37,6 +39,7 @@ const poleChecks: Check[] = (['f1', 'f2', 'f3', 'f4'] as const).map((pole, i) =>
   const halfUnit = [0.005, 0.05, 0.05, 0.5][i] as number
   return {
     id: `weighting-pole-${pole}`,
+    kind: 'outside',
     quantity: `Pole frequency ${pole} of the weightings`,
     unit: 'Hz',
     source: 'iec-61672-1',

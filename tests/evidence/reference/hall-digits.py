@@ -2,8 +2,7 @@
 
 Images: the plain sum over the lattice, image by image, for point sources and reflection factors sqrt(1 - alpha), with no
 resonances in it. Images are left out whose factor over distance is below 1e-5 (-100 dB); a second, coarser limit shows what
-that is good for. Resonances: the sum over modes of a lightly damped box, each with the decay that the walls give to its plane waves,
-with no images in it. Two ways that share nothing but the hall.
+that is good for.
 Run: python3 hall-digits.py > hall-digits.json  (a few minutes)
 """
 import json
@@ -50,29 +49,6 @@ def images(sources, alphas, listener, frequency, limit):
     return 1j * 2 * np.pi * frequency * RHO / (4 * np.pi) * total
 
 
-def modes(position, alphas, listener, frequency, up_to):
-    """Sum over modes for a point source: psi psi' / (Lambda (k_n'^2 - k^2)), k_n' = k_n + j delta/c, terms up to `up_to` times k."""
-    k = 2 * np.pi * frequency / C
-    reflection = np.sqrt(1 - np.array(alphas))
-    per_m = [-np.log(r[0] * r[1]) / (2 * length) for r, length in zip(reflection, SIZE)]
-    tops = [int(up_to * k * length / np.pi) for length in SIZE]
-    kx, ky, kz = np.meshgrid(*[np.arange(t + 1) * np.pi / l for t, l in zip(tops, SIZE)], indexing='ij')
-    kn = np.sqrt(kx**2 + ky**2 + kz**2)
-    safe = np.maximum(kn, 1e-9)
-    loss = sum(m * q / safe for m, q in zip(per_m, (kx, ky, kz)))
-    shape = 1.0
-    for q, a, b, low, length in zip((kx, ky, kz), listener, position, LOW, SIZE):
-        shape = shape * np.where(q == 0, 1, 2) * np.cos(q * (a - low)) * np.cos(q * (b - low))
-    # e^{+jwt}: decaying modes lie at k_n + j loss; smooth cut at the end
-    taper = 0.5 * (1 + np.cos(np.pi * np.minimum(1, kn / (up_to * k))))
-    terms = taper * shape / ((kn + 1j * loss) ** 2 - k * k)
-    return 1j * 2 * np.pi * frequency * RHO * np.sum(terms) / np.prod(SIZE)
-
-
-def level(p):
-    return 20 * np.log10(abs(p))
-
-
 def image_rows():
     source = np.array([1.3, 0.8, 2.1])
     yaw, spacing = 0.4, 1.0
@@ -102,24 +78,12 @@ def image_rows():
     return rows
 
 
-def mode_rows():
-    source = (-5.4, 0.1, 0.1)
-    alphas = [[0.02, 0.02]] * 3
-    rows = []
-    for frequency in (15.6, 19.0667, 26.0, 31.2, 38.0, 47.7, 55.0):
-        for place in ((5.0, 0.3, 17.0), (-1.0, 1.6, 6.0)):
-            p = modes(source, alphas, place, frequency, 24)
-            rows.append({'alphas': alphas, 'frequencyHz': frequency, 'listener': place, 're': p.real, 'im': p.imag})
-    return rows
-
-
 print(json.dumps({
-    'title': 'Independent digits: sound in a box-shaped hall by images and by resonances',
+    'title': 'Independent digits: sound in a box-shaped hall by images',
     'source': f'hall-digits.py beside this file, NumPy {np.__version__}, Python {platform.python_version()}',
     'date': str(date.today()),
     'notes': 'hall 11 m wide (x, -5.5 to 5.5), 4.6 m high (y), 18 m long (z, from 0); point source of 1 m3/s at (1.3, 0.8, 2.1), or two of them 1 m apart about it, yaw 0.4 rad, '
              'the rear one delayed by 1 m/c and inverted; c = 343.2 m/s, air absorption left out; Pa, time factor e^{+jwt}; '
              'alphas are [low, high] along x, y, z',
     'images': image_rows(),
-    'modes': mode_rows(),
 }, indent=1))

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest'
 import { thirdOctaveBands } from '../../../../src/acoustics/bands/octave-bands.ts'
+import { realDft } from '../../../../src/acoustics/signals/dft.ts'
 import { speechLike } from '../../../../src/acoustics/signals/speech-like.ts'
 import { speechLoopS, speechPhrases } from '../../../../src/acoustics/signals/speech-score.ts'
 import { thirdOctaveLevelsDb } from '../../../../src/acoustics/signals/third-octave-levels.ts'
@@ -53,4 +54,30 @@ test('at other sample rates it is the same speech: the same levels in the third 
 
 test('sample rates outside the range are refused', () => {
   for (const wrong of [15999, 192001, Number.NaN]) expect(() => speechLike({ sampleRateHz: wrong })).toThrow(RangeError)
+})
+
+/**
+ * Power of the envelope's changes in the third octave round a rate, dB. The envelope is the root mean square of pieces of
+ * 4 ms, analysed as one period.
+ */
+function modulationDb(rateHz: number): number {
+  const piece = Math.round(0.004 * sampleRateHz)
+  const envelope = Float64Array.from({ length: Math.floor(loop.length / piece) }, (_, i) => {
+    const part = loop.subarray(i * piece, (i + 1) * piece)
+    return Math.sqrt(part.reduce((sum, sample) => sum + sample * sample, 0) / piece)
+  })
+  const { re, im } = realDft(envelope)
+  let power = 0
+  for (let k = 1; k < re.length; k++) {
+    const lineHz = (k * sampleRateHz) / loop.length
+    if (Math.abs(Math.log2(lineHz / rateHz)) < 1 / 6) power += (re[k] as number) ** 2 + (im[k] as number) ** 2
+  }
+  return 10 * Math.log10(power)
+}
+
+test('its loudness changes most some four to six times a second, as speech is said to (Ding 2017: a broad peak around 5 Hz)', () => {
+  const rates = Array.from({ length: 19 }, (_, i) => 0.5 * 2 ** (i / 3))
+  const loudest = rates.reduce((best, rateHz) => (modulationDb(rateHz) > modulationDb(best) ? rateHz : best))
+  expect(loudest).toBeGreaterThanOrEqual(4)
+  expect(loudest).toBeLessThan(6.4)
 })

@@ -21,12 +21,15 @@ test.each(demoRigNames())(
     expect(facts['bass-sones-behind'].value).toBeLessThan(facts['bass-sones-front'].value)
     expect(facts['share-behind'].value).toBeGreaterThan(1.5 * facts['share-front'].value)
     expect(facts['sones-behind'].value).toBeLessThan(facts['sones-front'].value)
-    const { heard } = walkAnswer({
-      rig,
-      place: { angleRad: Math.PI, distanceM: facts['compared-at'].value },
-      datum: 'front-face',
-      referenceDbA: 60,
-    })
-    expect(heard.here.bassShare).toBeGreaterThan(heard.front.bassShare)
+    for (const referenceDbA of [60, 65, 80, 95]) {
+      const { heard } = walkAnswer({
+        rig,
+        place: { angleRad: Math.PI, distanceM: facts['compared-at'].value },
+        datum: 'front-face',
+        referenceDbA,
+      })
+      expect(heard.here.bassShare, `${referenceDbA} dB(A)`).toBeGreaterThan(heard.front.bassShare)
+      expect(heard.here.bassSones, `${referenceDbA} dB(A)`).toBeLessThanOrEqual(heard.front.bassSones)
+    }
   },
 )

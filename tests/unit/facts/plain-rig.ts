@@ -1,0 +1,122 @@
+import { add } from '../../../src/acoustics/complex.ts'
+import type { Way } from '../../../src/acoustics/field/rig.ts'
+import { bassShare } from '../../../src/acoustics/hearing/bass-share.ts'
+import type { Cabinet, Complex, Point, Rig } from '../../../src/acoustics/index.ts'
+import { divide, magnitude, makeAir, multiply, zwickerLoudness } from '../../../src/acoustics/index.ts'
+import { loadSolvedRig, solvedModel } from '../../../src/engine/scene/solved-gear.ts'
+import { rigOf } from '../../demo-gear.ts'
+
+// The lesson's rig once more, with nothing of the engine between the cabinets' radiation and the level: crossovers by their
+// quadratic factors, plain complex sums, energy over many lines in even steps of lg f. How a cabinet radiates is checked against
+// other methods (box-other-method-…, panels-…).
+
+export const rig: Rig = rigOf('top-over-sub')
+await loadSolvedRig(rig)
+export const air = makeAir()
+
+const one: Complex = { re: 1, im: 0 }
+/** 1/(1 + 2ζs + s²) with s = j·ratio for a low-pass and 1/(j·ratio) for a high-pass. */
+function twoPoles(twoZeta: number, ratio: number): Complex {
+  return divide(one, { re: 1 - ratio * ratio, im: twoZeta * ratio })
+}
+
+/** The two factors of a fourth-order slope: Linkwitz–Riley has √2 twice, Butterworth 2 cos 22.5° and 2 cos 67.5°. */
+const factorsOf = { 'linkwitz-riley': [Math.SQRT2, Math.SQRT2], butterworth: [1.8477590650225735, 0.7653668647301796] }
+
+export function crossover({ highPass, lowPass }: Way, frequencyHz: number): Complex {
+  let response = one
+  for (const [slope, sign] of [
+    [highPass, -1],
+    [lowPass, 1],
+  ] as const) {
+    if (!slope) continue
+    if (slope.order !== 4) throw new Error('only slopes of the fourth order are written out here')
+    const ratio = frequencyHz / slope.frequencyHz
+    for (const factor of factorsOf[slope.alignment])
+      response = multiply(response, twoPoles(factor, sign > 0 ? ratio : -1 / ratio))
+  }
+  return response
+}
+
+const voiced: Point = { xM: 0, yM: 1.6, zM: 4 }
+const parts = rig.cabinets.flatMap(({ widthM, heightM, depthM, frontCentre, ways }) =>
+  ways.map((way) => ({ way, centre: frontCentre, box: { widthM, heightM, depthM, drivers: way.drivers } as Cabinet })),
+)
+
+/** What arrives at a place in free air, the rig set flat at ear height 4 m in front. */
+export function freeAt({ xM, yM, zM }: Point, frequencyHz: number): Complex {
+  let sum: Complex = { re: 0, im: 0 }
+  for (const { way, centre, box } of parts) {
+    const { pressureAt } = solvedModel(box, frequencyHz, air)
+    const at = (place: Point) =>
+      pressureAt({ xM: place.xM - centre.xM, yM: place.yM - centre.yM, zM: place.zM - centre.zM })
+    sum = add(sum, multiply(crossover(way, frequencyHz), divide(at({ xM, yM, zM }), at(voiced))))
+  }
+  return sum
+}
+
+/** Lines in even steps of lg f across a range of exact band edges. */
+export const linesBetween = (lowHz: number, highHz: number, count: number): number[] =>
+  Array.from({ length: count }, (_, i) => lowHz * (highHz / lowHz) ** ((i + 0.5) / count))
+
+export const db = (power: number): number => 10 * Math.log10(power)
+export const power = ({ re, im }: Complex): number => re * re + im * im
+export const levelOf = (value: Complex): number => 20 * Math.log10(magnitude(value))
+
+/** Pink noise over whole third octaves: mean square over many lines from the lowest edge to the highest, dB. */
+export function pinkDb(at: (frequencyHz: number) => Complex, from: number, to: number, perBand = 24): number {
+  const [low, high] = [
+    10 ** (Math.round(10 * Math.log10(from)) / 10 - 0.05),
+    10 ** (Math.round(10 * Math.log10(to)) / 10 + 0.05),
+  ]
+  const lines = linesBetween(low, high, perBand * Math.round(10 * Math.log10(high / low)))
+  return db(lines.reduce((sum, hz) => sum + power(at(hz)), 0) / lines.length)
+}
+export const bassDb = (at: (frequencyHz: number) => Complex): number => pinkDb(at, 40, 160)
+export const trebleDb = (at: (frequencyHz: number) => Complex): number => pinkDb(at, 2000, 16000)
+
+/** Nominal third octaves that are heard, 25 Hz to 16 kHz. */
+const bandCentres = Array.from({ length: 29 }, (_, i) => 10 ** (1.4 + i / 10))
+export const bandsDb = (at: (frequencyHz: number) => Complex, perBand = 24): number[] =>
+  bandCentres.map((hz) =>
+    db(linesBetween(hz * 10 ** -0.05, hz * 10 ** 0.05, perBand).reduce((sum, f) => sum + power(at(f)), 0) / perBand),
+  )
+
+/** A weighting by the formula of IEC 61672-1 with its printed poles, dB. */
+function aDb(hz: number): number {
+  const f2 = hz * hz
+  const [p1, p2, p3, p4] = [20.6, 107.7, 737.9, 12194].map((pole) => pole * pole) as [number, number, number, number]
+  return 20 * Math.log10((p4 * f2 * f2) / ((f2 + p1) * Math.sqrt((f2 + p2) * (f2 + p3)) * (f2 + p4))) + 2
+}
+
+/** Loudness where the rig gives so many dB(A) where it is set flat; the loudness itself is ISO 532-1 (loudness-signal-…). */
+export function heardAt(
+  at: (frequencyHz: number) => Complex,
+  perBand = 24,
+  dbA = 85,
+): { sones: number; share: number; bassSones: number } {
+  const reference = bandsDb((hz) => freeAt(voiced, hz))
+  const lift =
+    dbA - db(reference.reduce((sum, level, i) => sum + 10 ** ((level + aDb(bandCentres[i] as number)) / 10), 0))
+  const loudness = zwickerLoudness(
+    bandsDb(at, perBand)
+      .slice(0, 28)
+      .map((level) => level + lift),
+    'free',
+  )
+  const share = bassShare(loudness.specific)
+  return { sones: loudness.sones, share, bassSones: share * loudness.sones }
+}
+
+/** Halving between two abscissas on either side of a crossing. */
+export function crossing(of: (x: number) => number, low: number, high: number, rounds = 40): number {
+  const side = Math.sign(of(low))
+  if (Math.sign(of(high)) === side) return Number.NaN
+  let [a, b] = [low, high]
+  for (let round = 0; round < rounds; round++) {
+    const middle = (a + b) / 2
+    if (Math.sign(of(middle)) === side) a = middle
+    else b = middle
+  }
+  return (a + b) / 2
+}

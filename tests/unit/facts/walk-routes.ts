@@ -1,0 +1,36 @@
+import { bassDb, db, freeAt, rig, trebleDb } from './plain-rig.ts'
+import { c, plain, printedSpeed, type Routes, route } from './route.ts'
+
+const ear = 1.6
+const at = (angleDeg: number, distanceM: number) => (hz: number) => {
+  const angleRad = (angleDeg * Math.PI) / 180
+  return freeAt({ xM: distanceM * Math.sin(angleRad), yM: ear, zM: distanceM * Math.cos(angleRad) }, hz)
+}
+const depthM = Math.max(...rig.cabinets.map((cabinet) => cabinet.depthM))
+const sub = rig.cabinets.find(({ name }) => name === 'sub')
+if (!sub) throw new Error('the rig has no sub')
+const lines = 'a third octave has 8 lines on the page and 24 here; what differs is below a tenth of a decibel'
+const drop = (group: typeof bassDb, angleDeg: number, distanceM = 2, frontM = 2) =>
+  route(() => group(at(0, frontM)) - group(at(angleDeg, distanceM)), 0.1, lines)
+const directions = { oblique: 45, beside: 90, 'rear-quarter': 135, behind: 180 }
+
+export const walkRoutes: Routes = {
+  ...Object.fromEntries(
+    Object.entries(directions).flatMap(([name, angleDeg]) => [
+      [`bass-drop-${name}`, drop(bassDb, angleDeg)],
+      [`treble-drop-${name}`, drop(trebleDb, angleDeg)],
+    ]),
+  ),
+  'bass-drop-behind-nearest-face': drop(bassDb, 180, 2 + depthM),
+  'treble-drop-behind-nearest-face': drop(trebleDb, 180, 2 + depthM),
+  'bass-power-behind': route(() => 100 * 10 ** ((bassDb(at(180, 2)) - bassDb(at(0, 2))) / 10), 2, lines),
+  'compared-at': plain(2),
+  'behind-back-face': plain(2 - depthM),
+  'rear-distance-nearest-face': plain(2 + depthM),
+  'path-drop-nearest-face': plain(db(((2 + depthM) / 2) ** 2)),
+  'bass-box-width': plain(sub.widthM),
+  'bass-box-depth': plain(sub.depthM),
+  'speed-of-sound': route(() => c, 0.05, printedSpeed),
+  'wavelength-60': route(() => c / 60, 0.001, printedSpeed),
+  'wavelength-4k': route(() => c / 4000, 0.00002, printedSpeed),
+}
