@@ -16,6 +16,7 @@ import { lineChecks } from './checks/line.ts'
 import { loudnessChecks } from './checks/loudness.ts'
 import { neighbourShadowChecks } from './checks/neighbour-shadow.ts'
 import { pistonChecks } from './checks/piston.ts'
+import { realBoxChecks } from './checks/real-box.ts'
 import { rigChecks } from './checks/rig.ts'
 import { sharpnessChecks } from './checks/sharpness.ts'
 import { signalChecks } from './checks/signals.ts'
@@ -41,6 +42,7 @@ export const checkGroups: CheckGroup[] = [
   hornChecks,
   hornMouthChecks,
   rigChecks,
+  realBoxChecks,
   interferenceChecks,
   wallChecks,
   acousticCentreChecks,
