@@ -23,8 +23,10 @@ import { signalChecks } from './checks/signals.ts'
 import { specialChecks } from './checks/special.ts'
 import { speechChecks } from './checks/speech.ts'
 import { sphereChecks } from './checks/sphere.ts'
+import { sphereRoundChecks } from './checks/sphere-round.ts'
 import { steeredPairChecks } from './checks/steered-pairs.ts'
 import { steeredRowChecks } from './checks/steered-rows.ts'
+import { trebleBehindChecks } from './checks/treble-behind.ts'
 import { wallChecks } from './checks/walls.ts'
 import { weightingChecks } from './checks/weighting.ts'
 
@@ -34,7 +36,9 @@ export const checkGroups: CheckGroup[] = [
   absorptionChecks,
   absorptionOctaveChecks,
   sphereChecks,
+  sphereRoundChecks,
   boundaryElementChecks,
+  trebleBehindChecks,
   pistonChecks,
   lineChecks,
   rowChecks,
