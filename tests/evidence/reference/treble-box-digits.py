@@ -28,6 +28,7 @@ ANGLES = (np.pi / 2, np.pi / 3)
 BOXES = {  # sizes; cones of a radius at heights from the middle; horn's mouth, angles and height
     'compact': dict(size=(0.26, 0.42, 0.24), cones=(0.083, [-0.1]), horn=(0.2, 0.12, *ANGLES, 0.1)),
     'top': dict(size=(0.32, 0.56, 0.30), cones=(0.105, [-0.135]), horn=(0.26, 0.17, *ANGLES, 0.13)),
+    'lesson': dict(size=(0.32, 0.56, 0.30), cones=(0.105, [0.0]), horn=None),  # lesson 2's, at the top's width
     'column': dict(size=(0.11, 0.9, 0.12), cones=(0.032, [0.1125 * (i - 3.5) for i in range(8)]), horn=None),
 }
 AZIMUTHS = np.arange(0, 181, 5)
