@@ -260,8 +260,8 @@ if __name__ == '__main__':
             'source': 'treble-box-digits.py beside this file, NumPy ' + np.__version__ + ', SciPy ' + scipy.__version__
                       + ', Python ' + platform.python_version(),
             'date': '2026-11-29',
-            'notes': 'the boxes of the demo gear with their cones or their horn (BOXES in the script); 4 m from the middle of the '
-                     'drivers on the front face, in the plan at its height; dB re 1 Pa per 1 m3/s, c = 343.2 m/s, density '
+            'notes': 'the boxes of the demo gear and of lesson 2 with their cones or their horn (BOXES in the script); 4 m from the '
+                     'middle of the drivers on the front face, in the plan at its height; dB re 1 Pa per 1 m3/s, c = 343.2 m/s, density '
                      '1.2 kg/m3; mean power of five lines a fifteenth of an octave apart',
             'azimuthsDegrees': AZIMUTHS.tolist(),
             'bands': [row for name in sys.argv[2:] for row in json.load(open(name))],
