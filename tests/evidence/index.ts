@@ -16,14 +16,17 @@ import { lineChecks } from './checks/line.ts'
 import { loudnessChecks } from './checks/loudness.ts'
 import { neighbourShadowChecks } from './checks/neighbour-shadow.ts'
 import { pistonChecks } from './checks/piston.ts'
+import { realBoxChecks } from './checks/real-box.ts'
 import { rigChecks } from './checks/rig.ts'
 import { sharpnessChecks } from './checks/sharpness.ts'
 import { signalChecks } from './checks/signals.ts'
 import { specialChecks } from './checks/special.ts'
 import { speechChecks } from './checks/speech.ts'
 import { sphereChecks } from './checks/sphere.ts'
+import { sphereRoundChecks } from './checks/sphere-round.ts'
 import { steeredPairChecks } from './checks/steered-pairs.ts'
 import { steeredRowChecks } from './checks/steered-rows.ts'
+import { trebleBehindChecks } from './checks/treble-behind.ts'
 import { wallChecks } from './checks/walls.ts'
 import { weightingChecks } from './checks/weighting.ts'
 
@@ -33,7 +36,9 @@ export const checkGroups: CheckGroup[] = [
   absorptionChecks,
   absorptionOctaveChecks,
   sphereChecks,
+  sphereRoundChecks,
   boundaryElementChecks,
+  trebleBehindChecks,
   pistonChecks,
   lineChecks,
   rowChecks,
@@ -41,6 +46,7 @@ export const checkGroups: CheckGroup[] = [
   hornChecks,
   hornMouthChecks,
   rigChecks,
+  realBoxChecks,
   interferenceChecks,
   wallChecks,
   acousticCentreChecks,

@@ -1,4 +1,5 @@
 import type { OwnBoxBand, WrapAnswer } from '../../engine/questions/own-box/own-box.ts'
+import { rearEstimateRmsDb } from '../../engine/scene/rear-estimate.ts'
 import { aboutFrequencyText, frequencyText } from '../../words/frequencies.ts'
 import { levelText, underWords } from '../../words/levels.ts'
 import * as say from './own-box.messages.ts'
@@ -77,7 +78,9 @@ export function progressWords(bands: OwnBoxBand[]): string {
       ? say.allSolved({ bands: bands.length, ...sure })
       : say.someSolved({ done: done.length, bands: bands.length, ...sure })
   const above = done.find(({ model }) => model === 'high-frequency')
-  return above ? `${count} ${say.large({ frequency: frequencyText(above.nominalHz) })}` : count
+  return above
+    ? `${count} ${say.large({ frequency: frequencyText(above.nominalHz), decibels: rearEstimateRmsDb })}`
+    : count
 }
 
 /** How a band was computed, for the table. */

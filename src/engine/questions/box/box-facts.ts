@@ -3,6 +3,7 @@ import { airOf, usualAir } from '../../scene/air.ts'
 import { decibels, type Fact, hertz, metres, octaves, times } from '../fact.ts'
 import { cabinetShadowHz, faceToFace } from './box-and-wave.ts'
 import { type BoxPattern, boxLevels, rearDownHz, shadowBegin, shadowDropDb } from './box-pattern.ts'
+import { realBoxFacts } from './real-box.ts'
 
 /** The box of the guess and of the figure's first state, m wide. */
 export const guessedWidthM = 0.5
@@ -57,5 +58,6 @@ export function boxFacts(pattern: BoxPattern, top: Cabinet, sub: Cabinet) {
     'microphones-path': decibels(-microphones.pathDb),
     'microphones-round': decibels(-microphones.roundDb),
     'microphones-steered': decibels(-microphones.steeredDb),
+    ...realBoxFacts(),
   } satisfies Record<string, Fact>
 }

@@ -1,5 +1,6 @@
 import type { Rig } from '../../../acoustics/index.ts'
 import { airOf, usualAir } from '../../scene/air.ts'
+import { rearEstimateRmsDb } from '../../scene/rear-estimate.ts'
 import { rigDepthM } from '../../scene/rig-outline.ts'
 import { decibels, type Fact, metres, metresPerSecond, percent } from '../fact.ts'
 import { walkAnswer } from './walk.ts'
@@ -53,6 +54,7 @@ export function demoFacts(rig: Rig) {
     'bass-box-width': metres(bassBox.widthM),
     'bass-box-depth': metres(bassBox.depthM),
     'speed-of-sound': metresPerSecond(speedOfSoundMps),
+    'estimate-rms': decibels(rearEstimateRmsDb),
     'wavelength-60': metres(speedOfSoundMps / 60),
     'wavelength-4k': metres(speedOfSoundMps / 4000),
   } satisfies Record<string, Fact>

@@ -91,7 +91,7 @@ describe('the own box in words', () => {
     )
     const high = band({ nominalHz: 1600, model: 'high-frequency', estimatedErrorDb: 9 })
     expect(progressWords([band({}), high])).toBe(
-      'All 2 bands solved, by the solver’s own estimate within 0.3 dB. This box is large: from 1.6 kHz up a high-frequency model stands in, and the rear is an estimate.',
+      'All 2 bands solved, by the solver’s own estimate within 0.3 dB. This box is large: from 1.6 kHz up a high-frequency model stands in, and the rear is an estimate, for boxes like the demo ones within 3 dB r.m.s.',
     )
     expect(estimateFromHz([band({}), high])).toBe(1600)
     expect(estimateFromHz([band({})])).toBe(Number.POSITIVE_INFINITY)
