@@ -34,8 +34,6 @@ export type Check = {
   quantity: string
   /** Unit of expected, computed and tolerance: 'dB', 'Hz', 'm', '1'. */
   unit: string
-  /** What it is held against: a published value, a law, a real box, another method, or what crews do. */
-  kind?: 'outside' | 'law' | 'measured' | 'method' | 'practice'
   /** File name (without .json) in content/sources, or one of the two honest phrases. */
   source: string | typeof commonPractice | typeof fromMemory
   /** Where in the source: table, clause, section. */
