@@ -48,8 +48,15 @@ function band(mouthM: number, coverageDeg: number) {
     const frequencyHz = frequencyOfMouthHz(mouthOverWavelength, mouthM)
     return beamwidthDeg === null || frequencyHz > highestHz ? [] : [{ frequencyHz, beamwidthDeg }]
   })
-  const narrow = at.filter(({ beamwidthDeg }) => beamwidthDeg < 0.8 * coverageDeg)
+  const limitDeg = 0.8 * coverageDeg
+  const narrow = at.filter(({ beamwidthDeg }) => beamwidthDeg < limitDeg)
   const [first, last] = [needed(narrow[0], 'a waist'), needed(narrow.at(-1), 'a waist')]
+  /** Where a straight line from a point to one of its neighbours is as wide as the limit. */
+  const crossingHz = (point: (typeof at)[number], step: 1 | -1) => {
+    const next = needed(at[at.indexOf(point) + step], 'an end of the waist')
+    const part = (limitDeg - point.beamwidthDeg) / (next.beamwidthDeg - point.beamwidthDeg)
+    return point.frequencyHz * (next.frequencyHz / point.frequencyHz) ** part
+  }
   const narrowest = narrow.reduce((a, b) => (b.beamwidthDeg < a.beamwidthDeg ? b : a))
   const widest = at
     .filter(({ frequencyHz }) => frequencyHz > last.frequencyHz)
@@ -57,8 +64,8 @@ function band(mouthM: number, coverageDeg: number) {
   const crossover = hornAnswer({ mouthM, coverageDeg, frequencyHz: crossoverHz, air: usualAir }).beamwidthDeg
   return {
     crossoverDeg: needed(crossover, 'a beam at the crossover'),
-    narrowFromHz: first.frequencyHz,
-    narrowToHz: last.frequencyHz,
+    narrowFromHz: crossingHz(first, -1),
+    narrowToHz: crossingHz(last, 1),
     narrowest,
     widest,
   }

@@ -150,10 +150,7 @@ function moreBehind(answer: WallAnswer, dipHz: number): MoreBehind {
     fromHz: needed(more[0], 'more bass behind').frequencyHz,
     toHz: last.frequencyHz * (beyond.frequencyHz / last.frequencyHz) ** part,
     atDipDb: needed(more[dip], 'more at the dip').levelDb,
-    least: needed(
-      turns.sort((a, b) => a.levelDb - b.levelDb)[0],
-      'a least difference between the dip and the end',
-    ),
+    least: needed(turns.sort((a, b) => a.levelDb - b.levelDb)[0], 'a least difference between the dip and the end'),
   }
 }
 

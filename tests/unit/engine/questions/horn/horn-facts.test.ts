@@ -9,7 +9,9 @@ const value = (name: keyof typeof facts) => facts[name].value
 
 test('the demo horn is the one of the demo top', () => {
   const gear = readFileSync(join(import.meta.dirname, '../../../../../content/gear/top-over-sub.json'), 'utf8')
-  const { cabinets } = JSON.parse(gear) as { cabinets: { ways: { highPass?: { frequencyHz: number }; drivers: Record<string, number | string>[] }[] }[] }
+  const { cabinets } = JSON.parse(gear) as {
+    cabinets: { ways: { highPass?: { frequencyHz: number }; drivers: Record<string, number | string>[] }[] }[]
+  }
   const horn = cabinets
     .flatMap(({ ways }) => ways)
     .flatMap(({ drivers }) => drivers)
