@@ -3,8 +3,8 @@ import { join } from 'node:path'
 import { expect, type Page, test } from '@playwright/test'
 import {
   type BoxPattern,
+  boxBandLevels,
   boxEstimateFromHz,
-  boxLevels,
   shadowBegin,
 } from '../../src/engine/questions/box/box-pattern.ts'
 import { shadowSentence, waveSentence } from '../../src/widgets/box-and-wave/describe-box-and-wave.ts'
@@ -24,7 +24,7 @@ const expectedSentence = (widthM: number, frequencyHz: number, units: 'm' | 'ft'
       frequencyHz,
       wavelengthM: pattern.speedOfSoundMps / frequencyHz,
       widthM,
-      rearDb: boxLevels(pattern, widthM, frequencyHz).rearDb,
+      rearDb: boxBandLevels(pattern, widthM, frequencyHz).rearDb,
       estimate: frequencyHz >= boxEstimateFromHz(pattern, widthM),
     },
     units,
@@ -106,7 +106,7 @@ test('a wider box does the same thing at a lower frequency; the table holds the 
   await expect(figure(page).locator('.shadow')).toHaveText(shadowSentence(shadowBegin(pattern, 1)))
   await figure(page).locator('summary', { hasText: 'table' }).click()
   const cells = figure(page).getByRole('row', { name: /^250 / }).getByRole('cell')
-  const { sideDb, rearDb, frontGainDb } = boxLevels(pattern, 1, 250)
+  const { sideDb, rearDb, frontGainDb } = boxBandLevels(pattern, 1, 250)
   await expect(cells.nth(3)).toHaveText(sideDb.toFixed(1))
   await expect(cells.nth(4)).toHaveText(rearDb.toFixed(1))
   await expect(cells.nth(5)).toHaveText(frontGainDb.toFixed(1))

@@ -209,7 +209,7 @@ test('left and right draw their lanes and say where they are', async ({ page }) 
   )
   await expect(
     figure(page).getByText(
-      /^At 80 Hz, far away.*At 80 Hz, on open ground, along the row in front, bass is strong in the middle/,
+      /^At 80 Hz, far away.*At 80 Hz, on open ground, along the row in front, bass peaks in the middle/,
     ),
   ).toBeVisible()
   await expect(figure(page).locator('.plan line.weak')).toHaveCount(2)

@@ -15,6 +15,7 @@ import { interferenceChecks } from './checks/interference.ts'
 import { lineChecks } from './checks/line.ts'
 import { loudnessChecks } from './checks/loudness.ts'
 import { neighbourShadowChecks } from './checks/neighbour-shadow.ts'
+import { pageNumberChecks } from './checks/page-numbers.ts'
 import { pistonChecks } from './checks/piston.ts'
 import { realBoxChecks } from './checks/real-box.ts'
 import { rigChecks } from './checks/rig.ts'
@@ -64,6 +65,7 @@ export const checkGroups: CheckGroup[] = [
   sharpnessChecks,
   bassShareChecks,
   blindComparisonChecks,
+  pageNumberChecks,
   exposureChecks,
   specialChecks,
 ]

@@ -16,7 +16,7 @@ import { requireInRange } from '../numeric-range.ts'
  * for sources 8 m apart and a walk at 5 m, 40 … 125 Hz, the dips between the sources lie within 0.15 m of their lanes. Beyond
  * the outer source one arrival outweighs the other: the lanes fade there, and the extremes stray by some tenths of a metre.
  *
- * Not public and in no figure: the textbook's lanes, which those of a figure are held against (tests and evidence).
+ * In no figure: the textbook's lanes, which those of a figure are held against, and where the words say that both are in step.
  *
  * @param spec  spacingM s, above 0 to 1000 m; distanceM D of the walk from the line that joins the sources, above 0 to 100 000 m;
  *              frequencyHz, 1e-6 Hz up to where s is 1000 wavelengths; delayS τ of the right source, −1 … 1 s, default 0

@@ -29,7 +29,7 @@ export type LineRadiation = Pick<Radiation, 'frequencyHz' | 'pressureAt' | 'farF
  *
  *   sin(Nψ/2) / (N sin(ψ/2)),  ψ = (2π d / λ) sin θ
  *
- * Not public and in no figure: the textbook's row of points, which the row of drivers is held against (tests and evidence).
+ * In no figure: the textbook's row of points, which the row of drivers is held against, and what the words say of a row alone.
  *
  * @param count                  N, a whole number from 1 to 1000
  * @param spacingM               d, 0 … 1000 m
@@ -61,7 +61,8 @@ export function lineArrayFactor(
  * Directions of the further beams of a row whose drivers are too far apart (grating lobes): where neighbours are a whole number
  * of wavelengths out, so that all add again:  sin θ = m λ / d,  m = 1, 2, …
  *
- * A row in step has none as long as its spacing is below a wavelength. (A row steered by delay to an angle θ₀ has none
+ * A row in step has none in full as long as its spacing is below a wavelength, though its flank comes in at the sides from
+ * (1 − 1/N) of a wavelength on. (A row steered by delay to an angle θ₀ has none
  * as long as it is below λ / (1 + |sin θ₀|); rows in step have θ₀ = 0.)
  *
  * @param spacingM     d, 0 … 1000 m

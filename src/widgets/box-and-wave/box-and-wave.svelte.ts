@@ -1,6 +1,7 @@
 import type { BoxPictureQuestion } from '../../engine/questions/box/box-and-wave.ts'
 import {
   type BoxPattern,
+  boxBandLevels,
   boxEstimateFromHz,
   boxLevels,
   shadowBegin,
@@ -70,11 +71,16 @@ export class BoxAndWave extends LiveFigure<BoxAndWaveState> {
   coneRadiusM = $derived.by(() => this.pattern.shape.coneRadiusPerWidth * this.state.widthM)
   estimateFromHz = $derived.by(() => boxEstimateFromHz(this.pattern, this.state.widthM, this.air))
   shadow = $derived.by(() => shadowBegin(this.pattern, this.state.widthM, this.air))
-  levels = $derived.by(() => this.levelsAt(this.state.frequencyHz))
-  spectrum = $derived.by(() => waveFrequenciesHz.map((frequencyHz) => this.levelsAt(frequencyHz)))
+  /** By third octaves, as they are played. */
+  levels = $derived.by(() => this.bandLevels(this.state.frequencyHz))
+  spectrum = $derived.by(() => waveFrequenciesHz.map((nominalHz) => this.bandLevels(nominalHz)))
 
   /** What is heard: the third octave at the frequency, or everything. */
   bandHz = $derived.by(() => (this.state.sound === 'band' ? this.state.frequencyHz : undefined))
+
+  bandLevels(nominalHz: number) {
+    return boxBandLevels(this.pattern, this.state.widthM, nominalHz, this.air)
+  }
 
   levelsAt(frequencyHz: number) {
     return boxLevels(this.pattern, this.state.widthM, frequencyHz, this.air)

@@ -6,11 +6,13 @@ import { earFacts } from '../../engine/questions/ear/ear-facts.ts'
 import { hallFacts } from '../../engine/questions/hall/hall-facts.ts'
 import { hornFacts } from '../../engine/questions/horn/horn-facts.ts'
 import { steerFacts } from '../../engine/questions/steer/steer-facts.ts'
+import { rangeFacts } from '../../engine/questions/walk/range-facts.ts'
 import { demoFacts } from '../../engine/questions/walk/walk-facts.ts'
 import { wallFacts } from '../../engine/questions/wall/wall-facts.ts'
 import { defaultState } from '../../state/share-link.ts'
 import { demoBox } from '../box-and-wave/demo-boxes.ts'
 import { columnLink, columnOf } from '../column/column-link.ts'
+import { solvedDemoRigs } from '../rig-choice/demo-rigs.ts'
 import type { Fact } from './fact-text.ts'
 import { unknownFact } from './unknown-fact.ts'
 
@@ -21,6 +23,7 @@ const tables = {
   ear: earFacts,
   hall: hallFacts,
   horn: hornFacts,
+  range: async () => rangeFacts(await solvedDemoRigs()),
   steer: steerFacts,
   walk: demoFacts,
   wall: wallFacts,

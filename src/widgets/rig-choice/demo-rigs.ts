@@ -24,6 +24,9 @@ export const demoRigs = async (): Promise<RigChoice[]> =>
     rig: rigOf(entry),
   }))
 
+/** All of them, their solved cabinets at hand. */
+export const solvedDemoRigs = async (): Promise<Rig[]> => Promise.all((await inOrder()).map(({ id }) => demoRig(id)))
+
 /** One of them by the name of its file, its solved cabinets at hand. An unknown one stops the build. */
 export async function demoRig(key: string = lessonRig): Promise<Rig> {
   const entries = await inOrder()

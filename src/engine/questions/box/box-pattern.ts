@@ -1,4 +1,12 @@
-import { type Complex, wrapDropDb, wrapFrequencyHz, wrapRulesHz } from '../../../acoustics/index.ts'
+import {
+  amplitudeRatio,
+  bandLevelsDb,
+  type Complex,
+  thirdOctaveBands,
+  wrapDropDb,
+  wrapFrequencyHz,
+  wrapRulesHz,
+} from '../../../acoustics/index.ts'
 import { type AirState, airOf } from '../../scene/air.ts'
 
 /** A box by its proportions, all against its width; the cone sits in the middle of its front. */
@@ -26,7 +34,7 @@ export type BoxPattern = {
   estimateFromHzM: number
 }
 
-/** The three directions at one frequency; see BoxPattern. */
+/** The three directions at one frequency or in one band; see BoxPattern. */
 export type BoxLevels = { frontGainDb: number; sideDb: number; rearDb: number }
 
 /** How far the rear must be under the front for us to speak of a shadow, dB. */
@@ -64,6 +72,31 @@ export function boxLevels(pattern: BoxPattern, widthM: number, frequencyHz: numb
     frontGainDb: between(pattern.frontGainDb, place),
     sideDb: between(pattern.sideDb, place),
     rearDb: rearAtLine(line) + (rearAtLine(line + 1) - rearAtLine(line)) * (place - line),
+  }
+}
+
+/** Lines of a third octave over which its power is averaged: five of them between two lines of the pattern. */
+const linesPerBand = 24
+
+/**
+ * Levels of a box by a third octave, as pink noise in that band has them: the mean of the power over the band, in every
+ * direction re the front, which is set flat; the front re the same flow of air without a box. A single frequency may lie in
+ * a null that a band fills.
+ *
+ * @param nominalHz    of a third octave
+ * @throws RangeError  for a width that is not above 0 or a frequency that is no third octave's
+ */
+export function boxBandLevels(pattern: BoxPattern, widthM: number, nominalHz: number, air?: AirState): BoxLevels {
+  const [band] = thirdOctaveBands(nominalHz, nominalHz)
+  if (!band) throw new RangeError(`nominalHz is ${nominalHz}; allowed is a nominal third octave`)
+  const levelDb = (transfer: (frequencyHz: number) => Complex) =>
+    bandLevelsDb(transfer, [band], linesPerBand)[0] as number
+  const of = (direction: 'frontGainDb' | 'sideDb') =>
+    levelDb((frequencyHz) => ({ re: amplitudeRatio(boxLevels(pattern, widthM, frequencyHz, air)[direction]), im: 0 }))
+  return {
+    frontGainDb: of('frontGainDb'),
+    sideDb: of('sideDb'),
+    rearDb: levelDb((frequencyHz) => boxRearRatio(pattern, widthM, frequencyHz, air)),
   }
 }
 

@@ -1,4 +1,5 @@
-import { furtherBeamsRad, solveCabinet } from '../../../acoustics/index.ts'
+import { amplitudeLevelDb, furtherBeamsRad, solveCabinet } from '../../../acoustics/index.ts'
+import { lineArrayFactor } from '../../../acoustics/radiation/driver-line.ts'
 import { airOf, usualAir } from '../../scene/air.ts'
 import { count, decibels, degrees, type Fact, factsBy, hertz, metres } from '../fact.ts'
 import { columnAnswer } from './column.ts'
@@ -10,6 +11,9 @@ type FactHz = (typeof columnFactHz)[number]
 
 /** Size of u at which |sin u / u| is one half: the −6 dB direction of a line (computed, see halfPressureU below). */
 const halfU = halfPressureU()
+
+/** A spacing a little under a wavelength, in wavelengths: there is a good part of a further beam already. */
+const nearlyAWave = 0.95
 
 /** The numbers of the lesson for a column, from the same functions as its figure. */
 export function columnFacts(column: Column) {
@@ -38,6 +42,7 @@ export function columnFacts(column: Column) {
   }))
   const solved = solveCabinet({ ...columnBox, heightM: lengthM, drivers }, 1000, air)
   const [furtherRad = 0] = furtherBeamsRad(column.spacingM, 4000, air)
+  const nearlyHz = (nearlyAWave * air.speedOfSoundMps) / column.spacingM
   return {
     ...table,
     count: count(column.count),
@@ -46,7 +51,13 @@ export function columnFacts(column: Column) {
     'one-wave-hz': hertz(air.speedOfSoundMps / lengthM),
     'first-null-1000': degrees(degreesOfSine(air.speedOfSoundMps / 1000 / lengthM)),
     'half-1000': degrees(degreesOfSine((halfU * air.speedOfSoundMps) / 1000 / (Math.PI * lengthM))),
+    // Where the first null of the further beam comes in at the side: N sin(ψ/2) has its next zero at ψ = 2π(1 − 1/N).
+    'further-beam-from-hz': hertz(((1 - 1 / column.count) * air.speedOfSoundMps) / column.spacingM),
     'further-beam-hz': hertz(air.speedOfSoundMps / column.spacingM),
+    'nearly-further-beam-hz': hertz(nearlyHz),
+    'nearly-further-beam-up': decibels(
+      -amplitudeLevelDb(Math.abs(lineArrayFactor(column.count, column.spacingM, nearlyHz, Math.PI / 2, air))),
+    ),
     'further-beam-4000': degrees((furtherRad * 180) / Math.PI),
     'seated-2000': decibels(-seatedDb),
     'seated-tilt': degrees(seatedTiltDeg(column)),

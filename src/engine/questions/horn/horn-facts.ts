@@ -1,6 +1,6 @@
 import { beamwidthRad, hornControlHz, uniformLineDb } from '../../../acoustics/index.ts'
 import { airOf, usualAir } from '../../scene/air.ts'
-import { count, decibels, degrees, type Fact, hertz, metres } from '../fact.ts'
+import { count, decibels, degrees, type Fact, hertz, metres, needed } from '../fact.ts'
 import { bassHornHz, frequencyOfMouthHz, hornAnswer, hornCurve } from './horn.ts'
 
 /** The demo top's horn: what its label would say, and its mouth (content/gear/top-over-sub.json). */
@@ -31,6 +31,46 @@ function lineOverWavelength(angleDeg: number): number {
 /** Depth of straight walls that meet in a point, from there to the mouth, m. */
 const depthM = (mouthM: number, coverageDeg: number) => mouthM / 2 / Math.tan((coverageDeg * degree) / 2)
 
+/** Where the horn of the demo top takes over from its woofer, Hz (content/gear/top-over-sub.json). */
+const crossoverHz = 1800
+
+/** The words look no higher than this, Hz: what many ears still hear. */
+const highestHz = 16_000
+
+/**
+ * What one plane of a horn does with its label from the crossover up: how wide its beam is there, and the band, from where it is no
+ * longer wider than allowed to where it first gets narrower than the label by more than a fifth; how narrow it gets, from where on
+ * it is never again that narrow, and how wide it opens above that.
+ */
+function band(mouthM: number, coverageDeg: number) {
+  const { points } = hornCurve(coverageDeg)
+  const at = points.flatMap(({ mouthOverWavelength, beamwidthDeg }) => {
+    const frequencyHz = frequencyOfMouthHz(mouthOverWavelength, mouthM)
+    return beamwidthDeg === null || frequencyHz > highestHz ? [] : [{ frequencyHz, beamwidthDeg }]
+  })
+  const limitDeg = 0.8 * coverageDeg
+  const narrow = at.filter(({ beamwidthDeg }) => beamwidthDeg < limitDeg)
+  const [first, last] = [needed(narrow[0], 'a waist'), needed(narrow.at(-1), 'a waist')]
+  /** Where a straight line from a point to one of its neighbours is as wide as the limit. */
+  const crossingHz = (point: (typeof at)[number], step: 1 | -1) => {
+    const next = needed(at[at.indexOf(point) + step], 'an end of the waist')
+    const part = (limitDeg - point.beamwidthDeg) / (next.beamwidthDeg - point.beamwidthDeg)
+    return point.frequencyHz * (next.frequencyHz / point.frequencyHz) ** part
+  }
+  const narrowest = narrow.reduce((a, b) => (b.beamwidthDeg < a.beamwidthDeg ? b : a))
+  const widest = at
+    .filter(({ frequencyHz }) => frequencyHz > last.frequencyHz)
+    .reduce((a, b) => (b.beamwidthDeg > a.beamwidthDeg ? b : a))
+  const crossover = hornAnswer({ mouthM, coverageDeg, frequencyHz: crossoverHz, air: usualAir }).beamwidthDeg
+  return {
+    crossoverDeg: needed(crossover, 'a beam at the crossover'),
+    narrowFromHz: crossingHz(first, -1),
+    narrowToHz: crossingHz(last, 1),
+    narrowest,
+    widest,
+  }
+}
+
 /** Every number of the lesson, from the functions that its figure uses: mouth in a baffle. */
 export function hornFacts() {
   const { widthM, heightM, horizontalDeg, verticalDeg } = demoHorn
@@ -40,6 +80,7 @@ export function hornFacts() {
   if (!waist) throw new Error('the demo horn has no waist; the lesson speaks of one')
   const beside = (mouthM: number, frequencyHz: number) =>
     -(hornAnswer({ mouthM, coverageDeg: comparedHorns.coverageDeg, frequencyHz, air: usualAir }).patternDb.at(-1) ?? 0)
+  const [across, up] = [band(widthM, horizontalDeg), band(heightM, verticalDeg)]
   const constantOf = (angleDeg: number) => lineOverWavelength(angleDeg) * angleDeg * air.speedOfSoundMps
   const ruleOverComputed = (coverageDeg: number) =>
     hornControlHz(1, coverageDeg * degree, air) / frequencyOfMouthHz(hornCurve(coverageDeg).letsGoAt, 1)
@@ -54,6 +95,16 @@ export function hornFacts() {
     'rule-upright': hertz(upright.ruleHz),
     'waist-angle': degrees(waist.beamwidthDeg),
     'waist-frequency': hertz(frequencyOfMouthHz(waist.mouthOverWavelength, widthM)),
+    crossover: hertz(crossoverHz),
+    'crossover-angle': degrees(across.crossoverDeg),
+    'narrow-to': hertz(across.narrowToHz),
+    'widest-angle': degrees(across.widest.beamwidthDeg),
+    'widest-frequency': hertz(across.widest.frequencyHz),
+    'crossover-angle-upright': degrees(up.crossoverDeg),
+    'narrow-from-upright': hertz(up.narrowFromHz),
+    'narrow-to-upright': hertz(up.narrowToHz),
+    'waist-angle-upright': degrees(up.narrowest.beamwidthDeg),
+    'waist-frequency-upright': hertz(up.narrowest.frequencyHz),
     'bass-mouth': metres(sideways.bassMouthM),
     'bass-mouth-by-rule': metres(sideways.bassMouthByRuleM),
     'bass-mouth-narrow': metres((hornCurve(40).letsGoAt * air.speedOfSoundMps) / bassHornHz),

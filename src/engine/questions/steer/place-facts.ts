@@ -1,5 +1,8 @@
+import { interferenceLanesM } from '../../../acoustics/field/interference-lanes.ts'
+import { airOf, usualAir } from '../../scene/air.ts'
 import { movedTablePlace, tablePlace } from '../../scene/demo-hall.ts'
 import { demoHallStates } from '../../scene/hall-content.ts'
+import { earHeightM } from '../../scene/scene-terms.ts'
 import { decibels, type Fact, factsBy, metres, needed } from '../fact.ts'
 import { type Merit, meritFacts } from './merit-facts.ts'
 import { steerAnswer } from './steer.ts'
@@ -82,12 +85,16 @@ export function laneFacts(question: SteerQuestion) {
   const first = (offsetsM: number[]) =>
     needed(offsetsM.filter((offsetM) => offsetM > 0.01).sort((a, b) => a - b)[0], 'a first lane')
   const { strongM, weakM } = lanes(63)
+  // Ears are higher than the boxes, so the way to the line that joins the boxes is longer than on the floor.
+  const distanceM = Math.hypot(question.front.zM, earHeightM)
+  const inStep = interferenceLanesM({ spacingM: lanesSpacingM, distanceM, frequencyHz: 63 }, airOf(usualAir))
   return {
     ...meritFacts('left-right', answerAt(63).merits, 'rejection'),
     'lane-spacing': metres(lanesSpacingM),
     'lane-distance': metres(question.front.zM),
     'lane-weak-63': metres(first(weakM)),
-    'lane-strong-63': metres(first(strongM)),
+    'lane-peak-63': metres(first(strongM)),
+    'lane-in-step-63': metres(first(inStep.strongM)),
     'lane-weak-80': metres(first(lanes(80).weakM)),
   } satisfies Record<string, Fact>
 }

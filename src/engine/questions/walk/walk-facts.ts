@@ -2,11 +2,15 @@ import type { Rig } from '../../../acoustics/index.ts'
 import { airOf, usualAir } from '../../scene/air.ts'
 import { rearEstimateRmsDb } from '../../scene/rear-estimate.ts'
 import { rigDepthM } from '../../scene/rig-outline.ts'
+import type { Outdoors } from '../../scene/surroundings.ts'
 import { decibels, type Fact, metres, metresPerSecond, percent } from '../fact.ts'
 import { walkAnswer } from './walk.ts'
 
 /** The distance at which the words compare front and rear, m. */
 export const comparedAtM = 2
+
+/** The distance at which they compare them on hard ground, m. */
+const groundAtM = 2.5
 
 const degree = Math.PI / 180
 
@@ -15,12 +19,12 @@ const directions = { oblique: 45, beside: 90, 'rear-quarter': 135, behind: 180 }
 type Direction = keyof typeof directions
 
 /**
- * The numbers of the prose for one rig, from the same functions as its figures: free field, listener standing, pink noise,
+ * The numbers of the prose for one rig, from the same functions as its figures: free air, listener standing, pink noise,
  * bass and treble (bassHz, trebleHz) against the front at the same distance.
  *
  * Distance is measured in plan from the middle of the front face; facts that end in "nearest-face" measure it from the
  * nearest face of a cabinet, so that 2 m behind is 2 m behind the back.
- * "bass-power-behind" is the power ratio behind : front.
+ * "bass-power-behind" is the power ratio behind : front. Facts that begin with "ground" are for hard ground, by its mirror image.
  *
  * @throws RangeError if the rig has no cabinet or is not sound (see checkRig)
  */
@@ -31,6 +35,7 @@ export function demoFacts(rig: Rig) {
     Object.entries(directions).map(([name, angleDeg]) => [name, dropsAt(rig, angleDeg, comparedAtM)]),
   ) as Record<Direction, Drops>
   const { oblique, beside, behind } = comparisons
+  const onGround = dropsBehind(rig, groundAtM, { kind: 'outdoors', floor: 'hard' })
   const rearQuarter = comparisons['rear-quarter']
   const rearDistanceM = comparedAtM + rigDepthM(rig)
   const rearPlace = { angleRad: Math.PI, distanceM: rearDistanceM }
@@ -46,6 +51,9 @@ export function demoFacts(rig: Rig) {
     'treble-drop-behind': decibels(behind.treble),
     'bass-drop-behind-nearest-face': decibels(-nearest.bassDb),
     'treble-drop-behind-nearest-face': decibels(-nearest.trebleDb),
+    'ground-at': metres(groundAtM),
+    'ground-bass-drop-behind': decibels(onGround.bass),
+    'ground-treble-drop-behind': decibels(onGround.treble),
     'bass-power-behind': percent(10 ** (-behind.bass / 10)),
     'compared-at': metres(comparedAtM),
     'behind-back-face': metres(comparedAtM - rigDepthM(rig)),
@@ -62,9 +70,14 @@ export function demoFacts(rig: Rig) {
 
 type Drops = { bass: number; treble: number }
 
-function dropsAt(rig: Rig, angleDeg: number, distanceM: number): Drops {
+/** Straight behind, against the front at the same distance from the front face; in free air unless it is said otherwise. */
+export const dropsBehind = (rig: Rig, distanceM: number, surroundings?: Outdoors): Drops =>
+  dropsAt(rig, directions.behind, distanceM, surroundings)
+
+function dropsAt(rig: Rig, angleDeg: number, distanceM: number, surroundings: Outdoors = { kind: 'outdoors' }): Drops {
   const { bassDb, trebleDb } = walkAnswer({
     rig,
+    surroundings,
     place: { angleRad: angleDeg * degree, distanceM },
     datum: 'front-face',
     air: usualAir,

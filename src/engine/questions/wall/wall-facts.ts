@@ -76,7 +76,10 @@ export const wallFacts = keptByRig((rig: Rig) => {
     'front-distance': metres(frontM),
     'equal-distance': metres(equalM),
     'rear-off-wall': metres(rearOffWallM),
+    'more-from': hertz(more.fromHz),
     'more-to': hertz(more.toHz),
+    'more-least': decibels(more.least.levelDb),
+    'more-least-at': hertz(more.least.frequencyHz),
     'more-at-dip': decibels(more.atDipDb),
     'bass-at-equal-distance': decibels(equal.rearBassDb),
     'share-rear': percent(needed(equal.heard, 'a loudness').rear.bassShare),
@@ -121,14 +124,33 @@ const nearestBand = (frequencyHz: number): number => {
   return away.indexOf(Math.min(...away))
 }
 
-/** Up to where from a dip the place behind has 1 dB more than the front, and by how much at the dip. */
-function moreBehind(answer: WallAnswer, dipHz: number): { toHz: number; atDipDb: number } {
-  const differences = narrowBands.map((_, band) => (answer.rearDb[band] as number) - (answer.frontDb[band] as number))
-  let to = nearestBand(dipHz)
-  while ((differences[to + 1] ?? 0) >= 1) to++
+/** The range of the bass, from the chart's lowest frequency up, in which the place behind is louder than the front, and by how much. */
+type MoreBehind = { fromHz: number; toHz: number; atDipDb: number; least: { frequencyHz: number; levelDb: number } }
+
+/**
+ * Where the place behind has more than the front: from the chart's lowest frequency to the first crossing of 0 dB, which is laid
+ * between two narrow bands by a straight line.
+ */
+function moreBehind(answer: WallAnswer, dipHz: number): MoreBehind {
+  const differences = narrowBands.map(({ centreHz }, band) => ({
+    frequencyHz: centreHz,
+    levelDb: (answer.rearDb[band] as number) - (answer.frontDb[band] as number),
+  }))
+  const end = differences.findIndex(({ levelDb }) => levelDb <= 0)
+  const [last, beyond] = [needed(differences[end - 1], 'more bass behind'), needed(differences[end], 'an end of it')]
+  const part = last.levelDb / (last.levelDb - beyond.levelDb)
+  const more = differences.slice(0, end)
+  const dip = nearestBand(dipHz)
+  // The least of it between the dip and the end: towards the end itself it falls to nothing.
+  const turns = more.filter(({ levelDb }, band) => {
+    const [before, after] = [more[band - 1]?.levelDb, more[band + 1]?.levelDb]
+    return band > dip && before !== undefined && after !== undefined && levelDb <= before && levelDb < after
+  })
   return {
-    toHz: (narrowBands[to] as { centreHz: number }).centreHz,
-    atDipDb: differences[nearestBand(dipHz)] as number,
+    fromHz: needed(more[0], 'more bass behind').frequencyHz,
+    toHz: last.frequencyHz * (beyond.frequencyHz / last.frequencyHz) ** part,
+    atDipDb: needed(more[dip], 'more at the dip').levelDb,
+    least: needed(turns.sort((a, b) => a.levelDb - b.levelDb)[0], 'a least difference between the dip and the end'),
   }
 }
 

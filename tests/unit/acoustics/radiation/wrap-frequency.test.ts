@@ -3,8 +3,13 @@ import { makeAir } from '../../../../src/acoustics/medium/air.ts'
 import { wrapFrequencyHz, wrapRulesHz } from '../../../../src/acoustics/radiation/wrap-frequency.ts'
 
 describe('the frequency where a box stops wrapping', () => {
-  test('lies between two bands in proportion to level, on a logarithmic scale', () => {
-    expect(wrapFrequencyHz([100, 200, 400], [-2, -4, -8])).toBeCloseTo(200 * Math.SQRT2, 9)
+  test('lies between two bands on the parabola through them and the one below, on a logarithmic scale', () => {
+    // −2, −4, −8 dB by octaves: −4 − 3u − u² = −6 at u = (√17 − 3)/2 octaves, worked by hand.
+    expect(wrapFrequencyHz([100, 200, 400], [-2, -4, -8])).toBeCloseTo(200 * 2 ** ((Math.sqrt(17) - 3) / 2), 9)
+    // An even slope is a straight line; so is what two bands give.
+    expect(wrapFrequencyHz([100, 200, 400], [-1, -4, -7])).toBeCloseTo(200 * 2 ** (2 / 3), 9)
+    // A fall that flattens: −5 − 3u + 2u² = −6, that is (1 − u)(1 − 2u) = 0, of which the lower counts.
+    expect(wrapFrequencyHz([100, 200, 400], [0, -5, -6])).toBeCloseTo(200 * Math.SQRT2, 9)
     expect(wrapFrequencyHz([100, 200], [0, -6])).toBeCloseTo(200, 9)
   })
 

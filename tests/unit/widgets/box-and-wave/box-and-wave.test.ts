@@ -14,10 +14,10 @@ import { waveLengthText, waveLengthWords } from '../../../../src/words/lengths.t
 test('the sentence says how long the wave is, how it compares with the box, and what is behind', () => {
   const shown = { frequencyHz: 250, wavelengthM: 1.3728, widthM: 0.32, rearDb: -1.2, estimate: false }
   expect(waveSentence(shown, 'm')).toBe(
-    'At 250 Hz the wave is 1.4 m long, 4 times the width of the box; behind it is 1 dB quieter than in front.',
+    'At 250 Hz the wave is 1.4 m long, 4 times the width of the box; behind, the third octave round it is 1 dB quieter than in front.',
   )
   expect(waveSentence({ ...shown, frequencyHz: 2000, wavelengthM: 0.1716, rearDb: -33.4, estimate: true }, 'ft')).toBe(
-    'At 2 kHz the wave is 7 in long, half the width of the box; behind it is about 33 dB quieter than in front.',
+    'At 2 kHz the wave is 7 in long, half the width of the box; behind, the third octave round it is about 33 dB quieter than in front.',
   )
 })
 

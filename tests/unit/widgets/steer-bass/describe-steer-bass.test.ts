@@ -109,12 +109,12 @@ describe('the pattern', () => {
 describe('lanes', () => {
   test('both sides alike are said once', () => {
     expect(lanesSentence({ strongM: [-6.3, 0, 6.3], weakM: [-2.9, 2.9] }, 63, 'm')).toBe(
-      'At 63 Hz, on open ground, along the row in front, bass is strong in the middle and 6.3 m to each side; weak 2.9 m to each side.',
+      'At 63 Hz, on open ground, along the row in front, bass peaks in the middle and 6.3 m to each side; it is weakest 2.9 m to each side.',
     )
   })
   test('a delay shifts them, and none is said too', () => {
     expect(lanesSentence({ strongM: [], weakM: [-1, 4.2] }, 63, 'm')).toMatch(
-      /bass is weak 1 m to the left and 4\.2 m to the right\.$/,
+      /bass is weakest 1 m to the left and 4\.2 m to the right\.$/,
     )
     expect(lanesSentence({ strongM: [0], weakM: [] }, 40, 'm')).toMatch(/no lane of weak bass/)
     expect(lanesSentence(null, 40, 'm')).toBe('')

@@ -9,13 +9,17 @@ const value = (name: keyof typeof facts) => facts[name].value
 
 test('the demo horn is the one of the demo top', () => {
   const gear = readFileSync(join(import.meta.dirname, '../../../../../content/gear/top-over-sub.json'), 'utf8')
-  const { cabinets } = JSON.parse(gear) as { cabinets: { ways: { drivers: Record<string, number | string>[] }[] }[] }
+  const { cabinets } = JSON.parse(gear) as {
+    cabinets: { ways: { highPass?: { frequencyHz: number }; drivers: Record<string, number | string>[] }[] }[]
+  }
   const horn = cabinets
     .flatMap(({ ways }) => ways)
     .flatMap(({ drivers }) => drivers)
     .find(({ kind }) => kind === 'horn')
   const degree = Math.PI / 180
   expect(horn).toMatchObject({ mouthWidthM: demoHorn.widthM, mouthHeightM: demoHorn.heightM })
+  const way = cabinets.flatMap(({ ways }) => ways).find(({ drivers }) => drivers.some(({ kind }) => kind === 'horn'))
+  expect(way).toMatchObject({ highPass: { frequencyHz: value('crossover') } })
   expect(horn?.['horizontalCoverageRad']).toBeCloseTo(demoHorn.horizontalDeg * degree, 12)
   expect(horn?.['verticalCoverageRad']).toBeCloseTo(demoHorn.verticalDeg * degree, 12)
 })
@@ -32,6 +36,15 @@ test('what the words say about the numbers is so', () => {
   expect(Math.max(value('small-beside-100'), value('large-beside-100'))).toBeLessThan(3)
   // "about an octave higher than its 90°"
   expect(Math.log2(value('lets-go-upright') / value('lets-go'))).toBeCloseTo(1, 0)
+  // "never wider than the label allows over all it plays, but too narrow at first"; "within a fifth of the 90° or a little over".
+  expect(value('crossover-angle')).toBeLessThan(0.8 * 90)
+  expect(value('narrow-to')).toBeGreaterThan(value('crossover'))
+  expect(value('widest-angle')).toBeLessThan(1.25 * 90)
+  // Up and down: too wide at the crossover, then right, then too narrow.
+  expect(value('crossover-angle-upright')).toBeGreaterThan(1.2 * 60)
+  expect(value('narrow-from-upright')).toBeGreaterThan(value('lets-go-upright'))
+  expect(value('waist-angle-upright')).toBeLessThan(0.8 * 60)
+  expect(value('narrow-to-upright')).toBeGreaterThan(value('waist-frequency-upright'))
   // The crossover at 1.8 kHz lies between the two.
   expect(value('lets-go')).toBeLessThan(1800)
   expect(value('lets-go-upright')).toBeGreaterThan(1800)

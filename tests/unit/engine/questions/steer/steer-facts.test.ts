@@ -87,7 +87,9 @@ test('the sets compare as the words say', () => {
   expect(value('by-trio-usable-to')).toBeGreaterThan(value('by-pair-usable-to') * 1.3)
   expect(value('left-right-rejection')).toBeLessThan(3)
   expect(value('lane-weak-80')).toBeLessThan(value('lane-weak-63'))
-  expect(value('lane-strong-63')).toBeGreaterThan(value('lane-weak-63'))
+  // "most at …", on the way to where both are in step.
+  expect(value('lane-peak-63')).toBeGreaterThan(value('lane-weak-63'))
+  expect(value('lane-in-step-63')).toBeGreaterThan(value('lane-peak-63') + 1)
 })
 
 test('a wall takes rejection at every distance, leaves what the table gains over the stack, and costs more in front', () => {
