@@ -7,6 +7,7 @@ export { amplitudeLevelDb, amplitudeRatio, energyAverageDb, levelDb } from './ba
 export { type Band, octaveBands, thirdOctaveBands } from './bands/octave-bands.ts'
 export { type Complex, divide, fromPolar, magnitude, multiply, squaredMagnitude } from './complex.ts'
 export { bandLevelsDb, groupLevelDb, weightedLevelDb } from './field/band-levels.ts'
+export { equalStrengthM, type Strengths } from './field/equal-strength.ts'
 export { type Footprint, footprints, type PlanPoint } from './field/footprint.ts'
 export { frontTable } from './field/front-table.ts'
 export { type Absorption, furnishedHall, type Hall, type HallSurface, hallSurfaces, octaveTable } from './field/hall.ts'

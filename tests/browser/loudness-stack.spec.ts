@@ -4,7 +4,8 @@ import { expect, type Page, test } from '@playwright/test'
 import { clearPlace, type Rig, sharpnessAcum } from '../../src/acoustics/index.ts'
 import { walkLoudness } from '../../src/engine/questions/walk/walk.ts'
 import { loadSolvedRig } from '../../src/engine/scene/solved-gear.ts'
-import { areaText, stackSentence } from '../../src/widgets/loudness-stack/describe-loudness-stack.ts'
+import { exposureSentence } from '../../src/widgets/heard/describe-heard.ts'
+import { areaText, hereWord, stackSentence } from '../../src/widgets/loudness-stack/describe-loudness-stack.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen } from './page-checks.ts'
 
 const path = '/embed/loudness-stack/'
@@ -49,7 +50,9 @@ test('rig, place and level move the sentence, the names and the table to the mod
   const pattern = expected('column-on-base', 120, 2.45, 95)
   await expectSentence(page, pattern, 120)
   await expect(stack(page).locator('.chart text.behind')).toHaveText(areaText('behind', pattern.heard.here))
-  await expect(stack(page).locator('.caption', { hasText: 'NIOSH' })).toContainText('At 95 dB(A)')
+  await expect(stack(page).locator('.caption', { hasText: 'NIOSH' })).toContainText(
+    exposureSentence(pattern.heard, hereWord(120)),
+  )
   await stack(page).locator('summary', { hasText: 'table' }).click()
   const cells = stack(page)
     .getByRole('row', { name: /^sharpness/ })

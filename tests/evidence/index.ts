@@ -2,6 +2,7 @@ import type { CheckGroup } from './check.ts'
 import { acousticCentreChecks } from './checks/acoustic-centre.ts'
 import { absorptionChecks, absorptionOctaveChecks, airChecks } from './checks/air.ts'
 import { bandChecks, bandFilterChecks } from './checks/bands.ts'
+import { bassCutChecks } from './checks/bass-cut.ts'
 import { bassShareChecks } from './checks/bass-share.ts'
 import { blindComparisonChecks } from './checks/blind-comparison.ts'
 import { boundaryElementChecks } from './checks/boundary-elements.ts'
@@ -9,6 +10,7 @@ import { columnChecks, rowChecks } from './checks/column.ts'
 import { equalLoudnessChecks } from './checks/equal-loudness.ts'
 import { exposureChecks } from './checks/exposure.ts'
 import { hallChecks } from './checks/hall.ts'
+import { hallBalanceChecks } from './checks/hall-balance.ts'
 import { hornChecks } from './checks/horn.ts'
 import { hornMouthChecks } from './checks/horn-mouth.ts'
 import { interferenceChecks } from './checks/interference.ts'
@@ -52,6 +54,7 @@ export const checkGroups: CheckGroup[] = [
   wallChecks,
   acousticCentreChecks,
   hallChecks,
+  hallBalanceChecks,
   steeredPairChecks,
   steeredRowChecks,
   neighbourShadowChecks,
@@ -64,6 +67,7 @@ export const checkGroups: CheckGroup[] = [
   loudnessChecks,
   sharpnessChecks,
   bassShareChecks,
+  bassCutChecks,
   blindComparisonChecks,
   pageNumberChecks,
   exposureChecks,

@@ -2,6 +2,7 @@ import * as v from 'valibot'
 import finishes from '../../../content/halls/finishes.json' with { type: 'json' }
 import tidewater from '../../../content/halls/tidewater-grange.json' with { type: 'json' }
 import { hallSurfaces } from '../../acoustics/field/hall.ts'
+import { requireInRange } from '../../acoustics/numeric-range.ts'
 import type { HallDesign } from './hall-scene.ts'
 import { type FinishesContent, finishesSchema, type HallContent, hallSchema } from './hall-schema.ts'
 import type { HallState } from './hall-terms.ts'
@@ -23,6 +24,11 @@ export function hallStates(hall: HallContent, content: FinishesContent): HallSta
   const { lengthM, widthM, heightM, audience, states, surfaces: own } = checkedHall
   const { absorption, perM2 } = known(people, audience.kind)
   const table = (finish: string) => known(finishes, finish).absorption
+  const occupiedM2 = audience.people / perM2
+  requireInRange('audience.people', occupiedM2, { min: 0, max: lengthM * widthM, unit: 'm² of floor' })
+  /** What people add: their coefficient is that of the floor with them on it, so the floor that they cover no longer counts. */
+  const peopleM2 = (floor: number[]) =>
+    absorption.map((alpha, octave) => occupiedM2 * Math.max(0, alpha - (floor[octave] as number)))
   return Object.entries(states).map(([key, { short, description, surfaces, people: present }]) => ({
     key,
     short,
@@ -35,7 +41,7 @@ export function hallStates(hall: HallContent, content: FinishesContent): HallSta
       surfaces: Object.fromEntries(
         hallSurfaces.map((surface) => [surface, table(surfaces[surface] ?? own[surface])]),
       ) as HallDesign['surfaces'],
-      objectsM2: absorption.map((alpha) => (present ? (alpha / perM2) * audience.people : 0)),
+      objectsM2: present ? peopleM2(table(surfaces.floor ?? own.floor)) : absorption.map(() => 0),
     },
   }))
 }

@@ -28,7 +28,7 @@ import { heardBands } from './third-octaves.ts'
 /** A rig in a hall, ready to be asked. Points come in the rig's coordinates; `toHall` moves them into the hall's. */
 export type HallRig = {
   air: Air
-  /** The same rig outdoors, and the hall without it. */
+  /** The same rig in free air, and the hall without it. */
   free: RigField
   hall: Hall
   sources: PlacedSource[]
@@ -63,7 +63,7 @@ const kept = new Map<string, HallRig>()
 const mostKept = 6
 
 /**
- * Puts a rig where it stands in a hall, set flat outdoors. Kept: the power that a rig radiates, and the resonances, take seconds to
+ * Puts a rig where it stands in a hall, set flat in free air. Kept: the power that a rig radiates, and the resonances, take seconds to
  * work out.
  *
  * @throws RangeError for a rig that does not stand inside the hall, or as hallOf

@@ -1,6 +1,7 @@
 import type { HallSize, PlanPoint, ShoeboxMode } from '../../acoustics/index.ts'
+import type { BandShares } from '../../engine/questions/hall/hall-balance.ts'
 import type { HallMap, LoudestPlace } from '../../engine/questions/hall/hall-map.ts'
-import type { BandShares, HallAnswer } from '../../engine/questions/hall/hall-parts.ts'
+import type { HallAnswer } from '../../engine/questions/hall/hall-parts.ts'
 import { roomAround } from '../../engine/scene/room.ts'
 import { referenceDistanceM } from '../../engine/scene/scene-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
@@ -53,27 +54,32 @@ export function hallSentence(
 }
 
 /** What the hall does to the bass, and what of the front is the hall's. */
-export function bassSentence(answer: HallAnswer, bandHz: number): string {
+export function bassSentence(answer: HallAnswer): string {
   const [without, within] = [Math.round(answer.bassDirectDb), Math.round(answer.bassDb)]
   const here = underWords(within, say.asInFront())
   const bass =
     without === within
       ? say.bassAlike({ bass: here })
       : say.bass({ within: here, without: against(without), withoutDb: Math.abs(without) })
-  const front = say.shareInFront({ frequency: frequencyText(bandHz), share: hallShareWords(answer.shares.front) })
+  const front = say.shareInFront({ share: hallShareWords(answer.shares.front) })
   return `${bass} ${front}`
 }
 
-/** Where direct and reverberant sound are equally strong. */
-export function equalSentence({ equalM, lateFromHz }: HallAnswer, bandHz: number, units: LengthUnit): string {
-  if (!equalM) return say.noCriticalDistance({ hertz: Math.round(lateFromHz) })
+/** Where direct sound and all that the hall adds are equally strong. */
+export function equalSentence(
+  { equalM, equalToWall, lateFromHz }: HallAnswer,
+  bandHz: number,
+  units: LengthUnit,
+): string {
+  if (!equalM) return say.noCriticalDistance({ frequency: frequencyText(bandHz), hertz: Math.round(lateFromHz) })
+  if (equalToWall) return say.strongerToWall({ frequency: frequencyText(bandHz) })
   const [aheadM, behindM] = [equalM[0] ?? 0, equalM[equalM.length / 2] ?? 0]
   const ahead = { frequency: frequencyText(bandHz), ahead: lengthText(aheadM, units) }
   if (behindM < 0.4) return say.equallyStrongAhead(ahead)
   return say.equallyStrong({ ...ahead, behind: lengthText(behindM, units) })
 }
 
-/** What one band consists of, in whole percent. */
+/** What one octave consists of, in whole percent. */
 export function partsWords({ direct, early, late }: BandShares, hasLate: boolean): string {
   const parts = { direct: percentText(direct), early: percentText(early) }
   return hasLate ? say.threeParts({ ...parts, late: percentText(late) }) : say.twoParts(parts)

@@ -86,7 +86,8 @@ export const hallPartsLink = (rigKeys: readonly string[]): LinkSchema<HallPartsS
     compare: {
       schema: wordField(['places', 'outdoors', 'halls']),
       default: 'places',
-      meaning: 'heard: here and in front, here and the same place outdoors, or here and in another state of the hall',
+      meaning:
+        'heard: here and in front, here and the same place in free air, or here and in another state of the hall',
     },
     other: { schema: wordField(hallStateKeys), default: 'curtains', meaning: 'the other state of the hall' },
     referenceDbA: frontLevelField,

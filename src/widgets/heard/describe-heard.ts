@@ -1,5 +1,5 @@
 import { allowedExposureH, venueLimitDbA } from '../../acoustics/hearing/exposure.ts'
-import type { Heard } from '../../engine/scene/heard.ts'
+import { exposureAt, type Heard } from '../../engine/scene/heard.ts'
 import { sonesText, timesAsLoud } from '../../words/loudness.ts'
 import { percentText } from '../../words/numbers.ts'
 import { durationText } from '../../words/times.ts'
@@ -33,10 +33,22 @@ export function loudnessSentence({ here, front }: { here: Heard; front: Heard })
   return say.bothLoudnesses({ whole, bass })
 }
 
-/** What a level means for hearing: the longest time a day at work, and the limit of the venue standard. */
-export function exposureSentence(levelDbA: number): string {
-  const hours = allowedExposureH(levelDbA)
-  const atWork =
-    hours >= 24 ? say.belowLimit({ level: levelDbA }) : say.stayNoLonger({ level: levelDbA, time: durationText(hours) })
-  return levelDbA > venueLimitDbA ? `${atWork} ${say.venueLimit({ limit: venueLimitDbA })}` : atWork
+/** What the levels at both places mean for hearing: the longest time a day at work at each, and the limit of the venue standard. */
+export function exposureSentence({ here, front }: { here: Heard; front: Heard }, hereLabel: string): string {
+  return placeSentences([
+    { place: hereLabel, ...exposureAt(here) },
+    { place: say.inFront(), ...exposureAt(front) },
+  ])
+}
+
+/** The same for the level that is set, where nothing is known of other places. */
+export const setLevelSentence = (levelDbA: number, distance: string): string =>
+  placeSentences([{ place: say.setFlat({ distance }), levelDbA, hours: allowedExposureH(levelDbA) }])
+
+function placeSentences(places: { place: string; levelDbA: number; hours: number }[]): string {
+  const atWork = places.map(({ place, levelDbA: level, hours }) =>
+    hours >= 24 ? say.belowLimit({ level, place }) : say.stayNoLonger({ level, place, time: durationText(hours) }),
+  )
+  const tooLoud = places.some(({ levelDbA }) => levelDbA > venueLimitDbA)
+  return [...atWork, ...(tooLoud ? [say.venueLimit({ limit: venueLimitDbA })] : [])].join(' ')
 }

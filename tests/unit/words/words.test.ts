@@ -133,7 +133,15 @@ describe('frequencies', () => {
 test('times', () => {
   expect([0.004, 0.00393].map(delayText)).toEqual(['4.0 ms', '3.9 ms'])
   expect([0.004, 0.00393].map(shortDelayText)).toEqual(['4 ms', '3.9 ms'])
-  expect([8, 1.8, 1, 0.25].map(durationText)).toEqual(['8 hours', '2 hours', '1 hour', '15 minutes'])
+  expect([8, 2.52, 1.8, 1, 0.25, 0.079, 0.002].map(durationText)).toEqual([
+    '8 hours',
+    '2.5 hours',
+    '1.5 hours',
+    '1 hour',
+    '15 minutes',
+    '4 minutes',
+    'less than a minute',
+  ])
 })
 
 test('directions, to either side alike', () => {

@@ -1,8 +1,19 @@
-import { contourLevelDb, loudnessLevelPhon, type Rig, sonesFromPhons } from '../../../acoustics/index.ts'
+import {
+  bassShareUpToHz,
+  contourLevelDb,
+  frontPoint,
+  loudnessLevelPhon,
+  type Rig,
+  sonesFromPhons,
+} from '../../../acoustics/index.ts'
 import { usualAir } from '../../scene/air.ts'
-import { usualDbA } from '../../scene/scene-terms.ts'
+import { liftDb } from '../../scene/free-field.ts'
+import { heard } from '../../scene/heard.ts'
+import { earHeightM, usualDbA } from '../../scene/scene-terms.ts'
+import { levelsAt } from '../../scene/standing-rig.ts'
+import { heardBands } from '../../scene/third-octaves.ts'
 import { decibels, type Fact, metres, percent, sones, times } from '../fact.ts'
-import { walkAnswer } from '../walk/walk.ts'
+import { walkAnswer, walkScene } from '../walk/walk.ts'
 
 /** The two tones of the guess: equally loud before both are turned down. */
 export const guessedTones = { lowHz: 50, highHz: 1000, phon: 60, dropDb: 10 } as const
@@ -24,10 +35,34 @@ export function turnedDown(frequencyHz: number, fromPhon: number, dropDb: number
   return { frequencyHz, levelDb, toPhon, fromSones: sonesFromPhons(fromPhon), toSones: sonesFromPhons(toPhon) }
 }
 
-const comparedAtM = 2.5
+/** Loudness of the bass before and after all third octaves of the bass share are turned down, sones. */
+export type BassCut = { fromSones: number; toSones: number }
 
 /**
- * The numbers of the lesson on hearing for one rig: outdoors, pink noise, straight behind and in front, 2.5 m from the middle
+ * What is left of the bass's loudness when the bass is turned down and the rest stays.
+ *
+ * @param levelsDb  levels of heardBands, dB re 20 µPa
+ * @param cutDb     0 or more
+ * @throws RangeError  as heard
+ */
+export function bassTurnedDown(levelsDb: ArrayLike<number>, cutDb: number): BassCut {
+  const cut = Array.from(levelsDb, (level, index) =>
+    (heardBands[index]?.nominalHz as number) <= bassShareUpToHz ? level - cutDb : level,
+  )
+  return { fromSones: heard(levelsDb).heard.bassSones, toSones: heard(cut).heard.bassSones }
+}
+
+const comparedAtM = 2.5
+
+/** Pink noise in front of a rig in free air where the lesson compares, the rig set to usualDbA: levels of heardBands, dB re 20 µPa. */
+export function frontLevelsDb(rig: Rig): Float64Array {
+  const standing = walkScene({ rig, air: usualAir })
+  const lift = liftDb(standing.free, usualDbA)
+  return levelsAt(standing, frontPoint(comparedAtM, earHeightM)).map((level) => level + lift)
+}
+
+/**
+ * The numbers of the lesson on hearing for one rig: free air, pink noise, straight behind and in front, 2.5 m from the middle
  * of the front face, the rig set to usualDbA.
  *
  * @throws RangeError for a rig that is not sound
@@ -43,7 +78,11 @@ export function earFacts(rig: Rig) {
     referenceDbA: usualDbA,
     air: usualAir,
   }).heard
+  const cut = bassTurnedDown(frontLevelsDb(rig), dropDb)
   return {
+    'cut-bass-from': sones(cut.fromSones),
+    'cut-bass-to': sones(cut.toSones),
+    'cut-bass-left': times(cut.toSones / cut.fromSones),
     'low-level': decibels(low.levelDb),
     'high-level': decibels(high.levelDb),
     'low-part-left': times(low.toSones / low.fromSones),

@@ -11,9 +11,13 @@ import {
 } from '../../../acoustics/index.ts'
 import { airOf, usualAir } from '../../scene/air.ts'
 import { type HallStateKey, hallStateKeys, tablePlace } from '../../scene/demo-hall.ts'
+import { liftDb } from '../../scene/free-field.ts'
 import { demoHallStates } from '../../scene/hall-content.ts'
+import { directLevelsDb, hallRig } from '../../scene/hall-rig.ts'
 import { type HallDesign, hallOf } from '../../scene/hall-scene.ts'
+import { heard } from '../../scene/heard.ts'
 import { earHeightM } from '../../scene/scene-terms.ts'
+import type { Surroundings } from '../../scene/surroundings.ts'
 import {
   count,
   decibels,
@@ -28,15 +32,27 @@ import {
   squareMetres,
 } from '../fact.ts'
 import { walkAnswer } from '../walk/walk.ts'
+import { evenLevelsDb, formulaDistanceM, octaveAbout } from './hall-balance.ts'
 import { hallMap } from './hall-map.ts'
 import { type HallAnswer, hallAnswer } from './hall-parts.ts'
 
-/** The band that the words speak of, Hz, and a place far down the hall, m in front. */
+/** The third octave in the middle of the octave that the words speak of, Hz, and a place far down the hall, m in front. */
 const spokenHz = 2000
 const farM = 12
 
 /** The frequency of the lesson's map, Hz, at which the figure begins: several resonances lie within a hertz of it. */
 const mapFrequencyHz = 47
+
+/** Bass share at the tables if the hall's part of the sound were the even field of the formula, in the bass as well. */
+function evenBassShare(rig: Rig, design: HallDesign): number {
+  const standing = hallRig(rig, design, airOf(usualAir))
+  const levels = evenLevelsDb(standing, directLevelsDb(standing.free, tablePlace))
+  const lift = liftDb(standing.free)
+  return heard(
+    levels.map((level) => level + lift),
+    'diffuse',
+  ).heard.bassShare
+}
 
 /** The numbers of the lesson for one rig in the demo hall, from the functions that its figure uses. */
 export const hallFacts = keptByRig((rig: Rig) => {
@@ -57,23 +73,31 @@ export const hallFacts = keptByRig((rig: Rig) => {
   const timber = hallOf(designs.timber)
   const { joiningHz } = answers.timber
   const constantM2 = roomConstantM2(timber, spokenHz, air)
-  const onAxisM = needed(answers.timber.equalM?.[0], 'a critical distance')
+  const formulaM = (key: HallStateKey) =>
+    metres(formulaDistanceM(hallRig(rig, designs[key], air), octaveAbout(spokenHz)))
   const evenM = criticalDistanceM(0, timber, spokenHz, air)
   const modes = shoeboxModesHz(timber, joiningHz, air)
   const map = { rig, hall: designs.timber, frequencyHz: mapFrequencyHz, source: 'usual', air: usualAir } as const
   const usual = hallMap(map)
+  /** The same place in free air, or outdoors: on hard ground. */
+  const without = (surroundings?: Surroundings) =>
+    walkAnswer({ rig, place: placeAt(tablePlace), datum: 'front-face', surroundings, air: usualAir })
+  const outdoors = without({ kind: 'outdoors', floor: 'hard' })
   const far = at(designs.timber, frontPoint(farM, earHeightM))
   return {
     ...ofStates('treble', ({ trebleDb }) => decibels(-trebleDb)),
+    'treble-part-timber': percent(10 ** (answers.timber.trebleDb / 10)),
+    'treble-part-brick': percent(10 ** (answers.brick.trebleDb / 10)),
     ...ofStates('decay', ({ decayS }) => seconds(decayS)),
     ...ofStates('critical', ({ equalM }) => metres(needed(equalM?.[0], 'a critical distance'))),
     ...ofStates('bass-share', ({ heard }) => percent(needed(heard, 'a bass share').here.bassShare)),
     ...ofStates('absorption', (_, hall) => percent(hallOf(hall).absorption(spokenHz))),
     'share-timber': percent(needed(answers.timber.shares.here.hall, 'a share of the hall')),
-    'treble-outdoors': decibels(-answers.timber.trebleDirectDb),
-    'bass-share-outdoors': percent(
-      walkAnswer({ rig, place: placeAt(tablePlace), datum: 'front-face', air: usualAir }).heard.here.bassShare,
-    ),
+    'treble-free-air': decibels(-answers.timber.trebleDirectDb),
+    'bass-share-free-air': percent(without().heard.here.bassShare),
+    'treble-outdoors': decibels(-outdoors.trebleDb),
+    'bass-share-outdoors': percent(outdoors.heard.here.bassShare),
+    'bass-share-even-brick': percent(evenBassShare(rig, designs.brick)),
     'critical-250': metres(
       needed(
         hallAnswer({ rig, hall: designs.timber, place: tablePlace, bandHz: 250, air: usualAir }).equalM?.[0],
@@ -86,7 +110,8 @@ export const hallFacts = keptByRig((rig: Rig) => {
     'mean-absorption': count(timber.absorption(spokenHz)),
     'room-constant': squareMetres(constantM2),
     'decay-sabine': seconds(decayTimeS(timber, spokenHz, air, 'sabine')),
-    'critical-on-axis': metres(onAxisM),
+    'critical-formula': formulaM('timber'),
+    'critical-formula-packed': formulaM('packed'),
     'critical-even': metres(evenM),
     joining: hertz(joiningFrequencyHz(timber, air)),
     modes: count(modes.length),

@@ -15,13 +15,14 @@ import {
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
 import { airOf, type InAir } from '../../scene/air.ts'
 import { rigInHall } from '../../scene/demo-hall.ts'
-import { freeField, voicedAt } from '../../scene/free-field.ts'
+import { voicedAt } from '../../scene/free-field.ts'
 import { type HallDesign, hallOf } from '../../scene/hall-scene.ts'
 import { mapHz, type SourcePlace } from '../../scene/hall-terms.ts'
 import { rigDepthM, rigOutline } from '../../scene/rig-outline.ts'
 import { roomAround } from '../../scene/room.ts'
 import { earHeightM } from '../../scene/scene-terms.ts'
 import { solvedModel } from '../../scene/solved-gear.ts'
+import { standingRig } from '../../scene/standing-rig.ts'
 
 /** The map of one frequency: the rig may stand elsewhere than usual. */
 export type HallMapQuestion = InAir & {
@@ -49,7 +50,7 @@ export type HallMap = {
   rows: number
   levelDb: Float32Array
   inside: Uint8Array
-  /** The loudest place re 4 m in front of the rig outdoors at this frequency, dB, and where it is. */
+  /** The loudest place re 4 m in front of the rig outdoors, on hard ground, at this frequency, dB, and where it is. */
   loudestDb: number
   loudest: LoudestPlace
   loudestAt: PlanPoint
@@ -131,7 +132,8 @@ export function hallMap({ rig, hall: design, frequencyHz, source, air: state }: 
   )
   const loudest = squares[loudestIndex] as number
   const loudestPoint = pointOf(loudestIndex)
-  const referenceDb = amplitudeLevelDb(magnitude(freeField(rig, air).transferAt(voicedAt, frequencyHz)))
+  const ground = standingRig(rig, { kind: 'outdoors', floor: 'hard' }, air)
+  const referenceDb = amplitudeLevelDb(magnitude(ground.field.transferAt(voicedAt, frequencyHz)))
   const relative = (square: number) => levelDb(Math.max(square / loudest, 1e-12))
   return {
     columns: grid.columns,

@@ -1,32 +1,27 @@
-import {
-  decayTimeS,
-  groupLevelDb,
-  levelDb,
-  type PlanPoint,
-  type Rig,
-  squaredMagnitude,
-} from '../../../acoustics/index.ts'
+import { decayTimeS, groupLevelDb, levelDb, type PlanPoint, type Rig } from '../../../acoustics/index.ts'
 import { airOf, type InAir } from '../../scene/air.ts'
+import { rigInHall } from '../../scene/demo-hall.ts'
 import { liftDb, passbandDb } from '../../scene/free-field.ts'
-import {
-  type HallRig,
-  hallFrontM,
-  hallLevelsAt,
-  hallRig,
-  type PlaceLevels,
-  requireHallPlace,
-} from '../../scene/hall-rig.ts'
+import { hallFrontM, hallLevelsAt, hallRig, type PlaceLevels, requireHallPlace } from '../../scene/hall-rig.ts'
 import { type HallDesign, hallOf } from '../../scene/hall-scene.ts'
 import { type Heard, heardPlaces } from '../../scene/heard.ts'
-import { earHeightM } from '../../scene/scene-terms.ts'
 import { bassHz, heardBands, spectrumBands, spectrumOf, trebleHz } from '../../scene/third-octaves.ts'
+import {
+  type BandShares,
+  bandShares,
+  equalDistancesM,
+  lateLevelsDb,
+  levelsOfBands,
+  octaveAbout,
+  offWallM,
+} from './hall-balance.ts'
 
 /** A rig in a hall and a listener at ear height, in the rig's coordinates. */
 export type HallQuestion = InAir & {
   rig: Rig
   hall: HallDesign
   place: PlanPoint
-  /** Nominal frequency of the third octave that is looked at, Hz. */
+  /** Nominal frequency of the third octave that is looked at, Hz; shares and the line of equal strength are those of the octave about it. */
   bandHz: number
   /** How loud pink noise is where the rig is set flat, dB(A); usualDbA unless given. */
   referenceDbA?: number
@@ -38,18 +33,6 @@ export type HallQuestion = InAir & {
  */
 export type PlaceParts = { directDb: number[]; totalDb: number[]; lateDb: (number | null)[] }
 
-/** What the sound in one band is made of, as shares of its energy; direct sound and early reflections may cancel in part. */
-export type BandShares = {
-  direct: number
-  /** Early reflections; below lateFromHz all reflections. Never below 0. */
-  early: number
-  late: number
-  /** Part of the sound that the hall brings, 0 … 1; null where direct sound and reflections cancel so that there is less than without a hall. */
-  hall: number | null
-  /** Level of the whole re the direct sound alone, dB. */
-  gainDb: number
-}
-
 export type HallAnswer = {
   /** From the middle of the front face to the listener, m, and the place in front that it is compared with. */
   distanceM: number
@@ -59,22 +42,22 @@ export type HallAnswer = {
   lateFromHz: number
   here: PlaceParts
   front: PlaceParts
+  /** Of the octave about the band. */
   shares: { here: BandShares; front: BandShares }
   /** Treble and bass here re the front, dB: in the hall, and by the direct sound alone. */
   trebleDb: number
   trebleDirectDb: number
   bassDb: number
   bassDirectDb: number
-  /** Where direct and reverberant sound are equally strong in the band, m from the front face, every turnStepDeg to the right from straight ahead; null below lateFromHz. */
+  /** Where direct sound and all that the hall adds are equally strong in that octave: see equalDistancesM; null if a part of it lies below lateFromHz. */
   equalM: number[] | null
+  /** Whether straight ahead direct sound is the stronger one as far as the far wall. */
+  equalToWall: boolean
   /** Decay time in the band, s. */
   decayS: number
   /** What the ear makes of pink noise, in a diffuse field; null if a third octave passes what the method takes. */
   heard: { here: Heard; front: Heard } | null
 }
-
-/** Step between the directions of equalM, degrees. */
-const turnStepDeg = 5
 
 /**
  * Everything that the figure shows but for the map.
@@ -83,8 +66,7 @@ const turnStepDeg = 5
  */
 export function hallAnswer(question: HallQuestion): HallAnswer {
   const { rig, hall: design, bandHz, referenceDbA } = question
-  const bandIndex = spectrumBands.findIndex(({ nominalHz }) => nominalHz === bandHz)
-  const band = spectrumBands[bandIndex]
+  const band = spectrumBands.find(({ nominalHz }) => nominalHz === bandHz)
   if (!band) throw new RangeError(`bandHz is ${bandHz}; allowed is a nominal third octave from 31.5 to 16000 Hz`)
   // Before the place, so that a hall of no size is not told as a place outside it.
   hallOf(design)
@@ -105,12 +87,11 @@ export function hallAnswer(question: HallQuestion): HallAnswer {
     directDb: Array.from(spectrumOf(direct), (level) => level - zeroDb),
     lateDb: late.slice(shown).map((level) => (level === null ? null : level - zeroDb)),
   })
+  const octave = octaveAbout(bandHz)
+  const octaveLate = lateLevelsDb(standing, octave)
   const sharesOf = ({ total, direct }: PlaceLevels): BandShares =>
-    bandShares(
-      10 ** ((total[shown + bandIndex] as number) / 10),
-      10 ** ((direct[shown + bandIndex] as number) / 10),
-      late[shown + bandIndex] ?? null,
-    )
+    bandShares(levelsOfBands(total, octave), levelsOfBands(direct, octave), octaveLate)
+  const equalM = octaveLate && equalDistancesM(standing, design, octave)
   const group = (range: { from: number; to: number }, of: keyof PlaceLevels) =>
     groupLevelDb(levels.here[of], heardBands, range.from, range.to) -
     groupLevelDb(levels.front[of], heardBands, range.from, range.to)
@@ -126,40 +107,9 @@ export function hallAnswer(question: HallQuestion): HallAnswer {
     trebleDirectDb: group(trebleHz, 'direct'),
     bassDb: group(bassHz, 'total'),
     bassDirectDb: group(bassHz, 'direct'),
-    equalM: band.lowerHz >= lateFromHz ? equalDistancesM(standing, band.centreHz) : null,
+    equalM,
+    equalToWall: equalM !== null && (equalM[0] as number) >= design.lengthM - rigInHall.zM - offWallM - 1e-9,
     decayS: decayTimeS(hall, band.centreHz, air),
     heard: heardPlaces({ here: levels.here.total, front: levels.front.total }, lift, 'diffuse'),
   }
-}
-
-function bandShares(total: number, direct: number, lateDb: number | null): BandShares {
-  const late = lateDb === null ? 0 : 10 ** (lateDb / 10)
-  const early = Math.max(0, total - late - direct)
-  const sum = direct + early + late
-  return {
-    direct: direct / sum,
-    early: early / sum,
-    late: late / sum,
-    hall: total > direct ? 1 - direct / total : null,
-    gainDb: levelDb(total / direct),
-  }
-}
-
-/** Search steps: the fall with distance is all but 1/r, so that a few suffice. */
-const searchSteps = 4
-
-/** In every direction the distance at ear height at which direct and reverberant sound are equally strong, m. */
-function equalDistancesM({ levels, free }: HallRig, frequencyHz: number): number[] {
-  const late = levels.lateMeanSquare(frequencyHz)
-  return Array.from({ length: 360 / turnStepDeg }, (_, step) => {
-    const angleRad = (step * turnStepDeg * Math.PI) / 180
-    let distanceM = 2
-    for (let round = 0; round < searchSteps; round++) {
-      const point = { xM: distanceM * Math.sin(angleRad), yM: earHeightM, zM: distanceM * Math.cos(angleRad) }
-      if (!free.isOpen(point)) break
-      distanceM *= Math.sqrt(squaredMagnitude(free.transferAt(point, frequencyHz)) / late)
-      distanceM = Math.max(0.05, Math.min(200, distanceM))
-    }
-    return distanceM
-  })
 }

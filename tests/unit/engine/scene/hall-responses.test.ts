@@ -12,7 +12,7 @@ import { evenHall } from '../../../../src/engine/scene/hall-terms.ts'
 import { loadSolvedRig } from '../../../../src/engine/scene/solved-gear.ts'
 import { heardBands } from '../../../../src/engine/scene/third-octaves.ts'
 import { decayFromResponseS } from '../../acoustics/field/decay-from-response.ts'
-import { expectedDecayS, octaveOf } from './octave-decay.ts'
+import { expectedCurveDb, expectedDecayS, octaveOf } from './octave-decay.ts'
 
 const air = airOf()
 const rig = JSON.parse(readFileSync('content/gear/top-over-sub.json', 'utf8')) as Rig
@@ -47,6 +47,21 @@ describe.each(hallStateKeys)('the impulse responses in %s', (key) => {
       for (const [where, at] of places) {
         const lengthS = (made[where].length - leadSamples) / sampleRateHz
         const octave = octaveOf(made[where], centreHz, sampleRateHz)
+        if (key === 'brick' && centreHz === 125) {
+          // A bent decay has no one slope: the ceiling takes most of it in half a second, and a few notes between the brick walls ring
+          // on for eight. How strong the two are against each other scatters from place to place as third octaves do, by 1 to 2 dB r.m.s.
+          let left = 0
+          const leftAt = Float64Array.from(octave)
+            .reverse()
+            .map((value) => (left += value * value))
+            .reverse()
+          const offs = expectedCurveDb(parts, at, centreHz, lengthS).map(
+            ({ t, db }) => 10 * Math.log10((leftAt[leadSamples + Math.round(t * sampleRateHz)] as number) / left) - db,
+          )
+          const rmsDb = Math.sqrt(offs.reduce((sum, off) => sum + off ** 2, 0) / offs.length)
+          expect(rmsDb, where).toBeLessThan(2)
+          continue
+        }
         const decayS = decayFromResponseS(octave, sampleRateHz, { fromDb: -5, toDb: -25 })
         const share = decayS / expectedDecayS(parts, at, centreHz, lengthS)
         expect(share, `${where}, ${decayS.toFixed(2)} s`).toBeGreaterThan(0.95)

@@ -59,7 +59,14 @@ const stepS = 0.002
  * hall's decay time from it on (early images and tail hand over to each other, by energy evenly), and below the join of images and
  * statistics the plain sum of images of a point source, each with the energy that the levels give it, cut and faded as the response is.
  */
-export function expectedDecayS(parts: HallRig, place: PlanPoint, centreHz: number, lengthS: number): number {
+export const expectedDecayS = (parts: HallRig, place: PlanPoint, centreHz: number, lengthS: number): number =>
+  decayOf(expectedDensity(parts, place, centreHz, lengthS))
+
+/** The same decay as a curve: what is left of the energy, dB, every stepS after the direct sound, from −5 to −25 dB. */
+export const expectedCurveDb = (parts: HallRig, place: PlanPoint, centreHz: number, lengthS: number) =>
+  curveOf(expectedDensity(parts, place, centreHz, lengthS))
+
+function expectedDensity(parts: HallRig, place: PlanPoint, centreHz: number, lengthS: number): Float64Array {
   const { free } = parts
   const steps = Math.ceil(lengthS / stepS)
   const density = new Float64Array(steps)
@@ -94,7 +101,7 @@ export function expectedDecayS(parts: HallRig, place: PlanPoint, centreHz: numbe
   for (let i = 0; i < faded; i++) {
     density[steps - 1 - i] = (density[steps - 1 - i] as number) * Math.sin((Math.PI / 2) * (i / faded)) ** 8
   }
-  return decayOf(density)
+  return density
 }
 
 const plainRateHz = 1024
@@ -212,13 +219,17 @@ function once<Value>(make: () => Value): () => Value {
 }
 
 /** Decay time from the energy in each step, between −5 and −25 dB of what is yet to come. */
-function decayOf(density: Float64Array): number {
+function curveOf(density: Float64Array): { t: number; db: number }[] {
   const rest = new Float64Array(density.length + 1)
   for (let i = density.length - 1; i >= 0; i--) rest[i] = (rest[i + 1] as number) + (density[i] as number)
-  const points = Array.from(rest.subarray(0, density.length), (left, i) => ({
+  return Array.from(rest.subarray(0, density.length), (left, i) => ({
     t: i * stepS,
     db: 10 * Math.log10(left / (rest[0] as number)),
   })).filter(({ db }) => db <= -5 && db >= -25)
+}
+
+function decayOf(density: Float64Array): number {
+  const points = curveOf(density)
   const mean = (of: (point: { t: number; db: number }) => number) =>
     points.reduce((sum, point) => sum + of(point), 0) / points.length
   const [t, db] = [mean((point) => point.t), mean((point) => point.db)]

@@ -1,5 +1,10 @@
 import { expect, test } from 'vitest'
-import { exposureSentence, heardRows, loudnessSentence } from '../../../../src/widgets/heard/describe-heard.ts'
+import {
+  exposureSentence,
+  heardRows,
+  loudnessSentence,
+  setLevelSentence,
+} from '../../../../src/widgets/heard/describe-heard.ts'
 import { sonesText } from '../../../../src/words/loudness.ts'
 
 const heard = (sones: number, bassSones: number) => ({
@@ -31,9 +36,22 @@ test('loudness is compared whole and in the bass, and silence is not divided by'
   expect(loudnessSentence({ here: heard(0, 0), front: heard(1, 0.1) })).toContain('cannot be heard')
 })
 
-test('a level is told with its longest time and the limit that it passes', () => {
-  expect(exposureSentence(75)).toBe('75 dB(A) is below what NIOSH limits at work.')
-  expect(exposureSentence(85)).toContain('no longer than 8 hours a day')
-  expect(exposureSentence(94)).toContain('no longer than 1 hour a day')
-  expect(exposureSentence(105)).toContain('no longer than 5 minutes a day. The World Health Organization’s standard')
+test('each place is told with its own level and longest time, and the limit that one of them passes', () => {
+  const at = (aWeightedDb: number) => ({ ...heard(33.7, 8.5), aWeightedDb })
+  expect(exposureSentence({ here: at(74.6), front: at(84.6) }, 'here')).toBe(
+    '75 dB(A), as here, is below what NIOSH limits at work. ' +
+      'At 85 dB(A), as in front, NIOSH advises people at work to stay no longer than 8 hours a day.',
+  )
+  expect(exposureSentence({ here: at(90.2), front: at(94) }, 'behind')).toMatch(
+    /^At 90 dB\(A\), as behind, .* no longer than 2\.5 hours a day\. At 94 dB\(A\), as in front, .* 1 hour a day\.$/,
+  )
+  expect(exposureSentence({ here: at(90), front: at(105) }, 'here')).toMatch(
+    /no longer than 4 minutes a day\. The World Health Organization’s standard/,
+  )
+})
+
+test('where nothing is known of the places, the level that is set is told', () => {
+  expect(setLevelSentence(94, '4 m')).toBe(
+    'At 94 dB(A), as 4 m in front in free air, NIOSH advises people at work to stay no longer than 1 hour a day.',
+  )
 })

@@ -27,7 +27,8 @@ describe('the states of the hall', () => {
     const timber = designOf('timber')
     expect(timber.surfaces.wallLeft).toEqual([0.18, 0.12, 0.1, 0.09, 0.08, 0.07])
     expect(timber.objectsM2).toEqual([0, 0, 0, 0, 0, 0])
-    expect(designOf('packed').objectsM2[4]).toBeCloseTo(150 * 0.81, 9)
+    // 150 m² of people on the floor, whose coefficient is that of the floor with them on it.
+    expect(designOf('packed').objectsM2[4]).toBeCloseTo(150 * (0.81 - 0.06), 9)
     expect(designOf('curtains').surfaces.wallBehind[4]).toBe(0.59)
     expect(designOf('curtains').surfaces.wallOpposite).toEqual(timber.surfaces.wallOpposite)
   })
@@ -50,6 +51,9 @@ describe('the states of the hall', () => {
     const finishes = JSON.parse(readFileSync('content/halls/finishes.json', 'utf8'))
     const rigPlaces = { ...hall.rigPlaces, usual: { xM: -6, zM: 3 } }
     expect(() => hallStates({ ...hall, rigPlaces }, finishes)).toThrow('outside the hall')
+    expect(() => hallStates({ ...hall, audience: { ...hall.audience, people: 250 } }, finishes)).toThrow(
+      'audience.people is 250; allowed is a finite number from 0 to 198 m² of floor',
+    )
     expect(hall.states.packed.description).toContain(`${hall.audience.people} people`)
   })
   test('are what the file has, one more with one entry more', () => {
@@ -85,14 +89,27 @@ describe('the parts of the sound in a hall', () => {
   test('the shares add to one and agree with the levels', () => {
     const { shares, here } = ask('timber')
     expect(shares.here.direct + shares.here.early + shares.here.late).toBeCloseTo(1, 9)
-    const share = 10 ** (((here.directDb[at2k] as number) - (here.totalDb[at2k] as number)) / 10)
-    expect(shares.here.hall).toBeCloseTo(1 - share, 6)
+    const octave = (levels: number[]) =>
+      levels.slice(at2k - 1, at2k + 2).reduce((sum, level) => sum + 10 ** (level / 10), 0)
+    expect(shares.here.hall).toBeCloseTo(1 - octave(here.directDb) / octave(here.totalDb), 6)
   })
-  test('on the line of equal strength the direct sound is the reverberant', () => {
-    const { equalM } = ask('timber')
-    const straightM = equalM?.[0] as number
-    const there = ask('timber', { place: { xM: 0, zM: straightM } })
-    expect((there.here.directDb[at2k] as number) - (there.here.lateDb[at2k] as number)).toBeCloseTo(0, 0)
+  test.each(hallStateKeys)(
+    '%s: inside the line direct sound is the stronger part, on it half, outside it the hall',
+    (key) => {
+      const { equalM } = ask(key)
+      const hallShareAt = (part: number) =>
+        ask(key, { place: { xM: 0, zM: part * (equalM?.[0] as number) } }).shares.here.hall as number
+      // The line takes half the lines of the shares, and ends within 1 %.
+      expect(hallShareAt(1)).toBeCloseTo(0.5, 1)
+      for (const part of [0.3, 0.6, 0.9]) expect(hallShareAt(part)).toBeLessThan(0.5)
+      for (const part of [1.1, 1.4]) expect(hallShareAt(part)).toBeGreaterThan(0.5)
+    },
+  )
+  test('where walls take nearly all, the line ends at the far wall, and that is told', () => {
+    const hall = evenHall({ lengthM: 12, widthM: 11, heightM: 6 }, 0.8)
+    const { equalM, equalToWall } = ask('timber', { hall })
+    expect(equalToWall).toBe(true)
+    expect(equalM?.[0]).toBeCloseTo(12 - 3 - 0.05, 9)
   })
   test('below the reverberant bands there is no such line, and resonances are not told apart', () => {
     const { equalM, here, lateFromHz, joiningHz } = ask('timber', { bandHz: 63 })
