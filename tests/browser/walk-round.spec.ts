@@ -282,7 +282,9 @@ test('in front of a wall a drag stops at it, and the words are the module’s fo
 
 test('in the hall the words say what the hall did, and the listener stops at its walls', async ({ page }) => {
   await page.goto('/embed/walk-round/?walk.v=1&walk.surroundings=hall&walk.hall=curtains')
-  await expect(page.locator('p.wall')).toContainText('The hall carries treble to you: in free air, treble here would be')
+  await expect(page.locator('p.wall')).toContainText(
+    'The hall carries treble to you: in free air, treble here would be',
+  )
   await expect(page.locator('.plan line.wall')).toHaveCount(2)
   await expect(page.locator('.plan img')).toHaveCount(0)
   await dragTo(page, -4.2, -4)

@@ -19,6 +19,7 @@ const checks: Check[] = digits.cases.flatMap(({ signal, levelsDb, fromSones, toS
   // The last case is the rig of the lesson, of which the page takes its own levels and not those of the digits.
   const cut = () => bassTurnedDown(index === digits.cases.length - 1 ? lessonLevels() : allBands(levelsDb), 10)
   const shared = {
+    kind: 'outside' as const,
     source: 'iso-532-1',
     place: 'clause 5 and Annex A, followed apart from the project in bass-cut-digits.py',
     input: `${signal}, ${levelsDb[16]} dB in the third octave of 1 kHz; all third octaves to 250 Hz 10 dB down`,

@@ -66,6 +66,7 @@ const distances: Check[] = digits.distances.map(({ alpha, withinM, exponent, dis
   id: `hall-balance-${String(alpha).replace('.', '-')}-${exponent > 0 ? 'beam' : 'even'}`,
   quantity: 'Distance ahead at which direct sound and all that the hall adds are equally strong',
   unit: 'm',
+  kind: 'method',
   source: 'numpy',
   place: 'hall-balance-digits.py, distances: all images by energy, searched from near to far',
   input: `source of Q = ${2 * exponent + 1}, hall of 18 × 11 × 4.6 m, α = ${alpha} everywhere, octave about 2 kHz, images to ${withinM} m`,
@@ -83,6 +84,7 @@ const decays: Check[] = digits.decays.map(({ state, frequencyHz, decayS }) => ({
   id: `hall-decay-${state}-${frequencyHz}`,
   quantity: `Decay time of the demo hall, ${state}, by Eyring`,
   unit: 's',
+  kind: 'outside',
   source: 'vorlaender-auralization',
   place:
     'tables of absorption, put into Eyring’s formula in hall-balance-digits.py; people with the floor that they cover, once',
@@ -104,6 +106,7 @@ const brick: Check[] = brickwork.map((expected, index) => {
     id: `hall-brick-${frequencyHz}`,
     quantity: 'Absorption of the bare brick walls of the demo hall',
     unit: '1',
+    kind: 'outside',
     source: 'kaye-laby-tables',
     place: 'section 2.4.4, brickwork',
     input: `${frequencyHz} Hz`,

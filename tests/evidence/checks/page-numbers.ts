@@ -33,11 +33,12 @@ function solved<T>(rig: (typeof rigs)[number], compute: (rig: Rig) => T): T {
 }
 
 const byBoxes = {
+  kind: 'method' as const,
   source: 'numpy',
   place:
     'page-boxes.py beside its digits: pistons on rigid boxes by collocation with closed-form solid angles, images, crossovers',
 }
-const byDigits = { source: 'numpy', place: 'page-digits.py beside its digits' }
+const byDigits = { kind: 'method' as const, source: 'numpy', place: 'page-digits.py beside its digits' }
 
 /** 0.1 dB is what is left of our mesh; the rest is how far two meshes of the other program are apart. */
 const meshes = (scatter: number, ourDb = 0.1) => ({
