@@ -173,7 +173,7 @@ function buildAudition(wiring: {
       // Another call may have come while the loop was being made.
       if (disposed || wantedSignal !== signal || wanted === samples) return
       samples = wanted
-      level.admit({ arriving: arriving(), gainsDb: matchingGainsDb(), bringIn: bringInSignal })
+      level.admit({ arriving: arriving(), gainsDb: matchingGainsDb(), over: true, bringIn: bringInSignal })
     },
     setPlace(next) {
       if (!disposed) level.setPlace(next)
@@ -189,7 +189,11 @@ function buildAudition(wiring: {
     },
     async start() {
       if (disposed) return
-      if (!voices.present) voices.begin(samples)
+      if (!voices.present) {
+        // At once, for the one before is fading already.
+        level.admit({ arriving: arriving(), gainsDb: matchingGainsDb(), over: true, bringIn: () => {} })
+        voices.begin(samples)
+      }
       try {
         await sound.wake()
       } catch (error) {

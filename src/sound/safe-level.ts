@@ -4,8 +4,8 @@ import { safePeak } from './ceiling.ts'
 import { gainFromDb, placeGains } from './gain.ts'
 import { callAfter, type SoundClock } from './sound-clock.ts'
 
-/** After a change, how long what came before it may still be heard, s: two exchanges of responses with their settling. */
-const goneAfterS = 1
+/** After a change, how long what came before may still be heard, s: the longest response of a hall, and two exchanges with their settling. */
+const goneAfterS = 4
 
 /** How loud both places are played: at the volume, or lower by one gain for both, so that nothing reaches the ceiling. */
 export type SafeLevel = {
@@ -16,9 +16,10 @@ export type SafeLevel = {
   setGainsDb(gainsDb: PlaceGainsDb): void
   /**
    * Makes room for what is to arrive from now on, with its gains, then calls back to bring it in; at once, unless something is
-   * heard that has to be turned down first. It is turned up again only when what came before has gone.
+   * heard that has to be turned down first. It is turned up again only when what came before has gone. A loop that begins while
+   * another fades and rings out is heard `over` it: their peaks may meet, and there is room for both.
    */
-  admit(next: { arriving: ArrivingPeak; gainsDb: PlaceGainsDb; bringIn: () => void }): void
+  admit(next: { arriving: ArrivingPeak; gainsDb: PlaceGainsDb; over?: boolean; bringIn: () => void }): void
   /** Forgets what came before; for when nothing is heard. */
   settle(): void
 }
@@ -77,10 +78,11 @@ export function createSafeLevel(wiring: {
       gainsDb = next
       update()
     },
-    admit({ arriving, gainsDb: next, bringIn }) {
+    admit({ arriving, gainsDb: next, over = false, bringIn }) {
+      const loudest = over ? sumOf(newest, arriving) : arriving
       newest = arriving
       gainsDb = next
-      arrivals = isHeard() ? [...arrivals, arriving] : [arriving]
+      arrivals = isHeard() ? [...arrivals, loudest] : [arriving]
       const reachedS = update()
       if (!isHeard()) {
         bringIn()
@@ -95,6 +97,12 @@ export function createSafeLevel(wiring: {
     settle,
   }
 }
+
+/** Where two peaks meet. */
+const sumOf =
+  (one: ArrivingPeak, other: ArrivingPeak): ArrivingPeak =>
+  (place, enough) =>
+    one(place, enough / 2) + other(place, enough / 2)
 
 /** The volume, or what keeps the louder place at the safe peak. */
 function safeGain(volumeGain: number, gainsDb: PlaceGainsDb, arriving: ArrivingPeak): number {
