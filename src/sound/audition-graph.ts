@@ -6,7 +6,7 @@ import type { SoundClock } from './sound-clock.ts'
 import type { Context } from './tone-nodes.ts'
 import { Gain } from './tone-nodes.ts'
 
-/** Length of the cross-fade between the places, and of a change of volume, s. */
+/** Length of the cross-fade between the places, and of a change of level, s. */
 const fadeS = 0.04
 
 /** What the loop passes on its way to the listener. */
@@ -16,10 +16,8 @@ export type AuditionGraph = {
   /** How long the responses go on after their input ends, s. */
   readonly ringS: number
   setResponses(responses: PlaceResponses): void
-  /** Linear gain of each place; faded while something is heard. */
-  setPlaceGains(gains: Record<AuditionPlace, number>): void
-  /** Linear gain of the volume; faded while something is heard. */
-  setVolumeGain(gain: number): void
+  /** Linear gain of each place; faded while something is heard. Returns the time of arrival, s. */
+  setPlaceGains(gains: Record<AuditionPlace, number>): number
   /** Brings every change under way to its end at once; for when nothing is heard. */
   settle(): void
   dispose(): void
@@ -29,37 +27,33 @@ export type AuditionGraph = {
  * Builds
  *
  *   input → convolver `here`  → gain ┐
- *         → convolver `front` → gain ┴→ volume → ceiling at −1 dBFS → output
+ *         → convolver `front` → gain ┴→ ceiling at −1 dBFS → output
  *
- * with a unit impulse for both responses.
+ * with a unit impulse for both responses and both gains at nought.
  *
- * @param wiring  context and clock, the linear gains to begin with, and whether anything is heard now
+ * @param wiring  context and clock, and whether anything is heard now
  */
 export function createAuditionGraph(wiring: {
   context: Context
   clock: SoundClock
-  placeGains: Record<AuditionPlace, number>
-  volumeGain: number
   isHeard: () => boolean
 }): AuditionGraph {
   const { context, clock, isHeard } = wiring
   const input = new Gain({ context })
-  const volume = new Gain({ context, gain: wiring.volumeGain })
-  const volumeFader = createFader({ param: volume.gain, clock, gain: wiring.volumeGain, rampS: fadeS })
   const ceiling = createCeiling(context)
-  volume.connect(ceiling.input)
-  const way = (first: number) => {
+  const way = () => {
     const lane = createResponseLane({ context, clock, input, isHeard })
-    const outlet = new Gain({ context, gain: first })
+    const outlet = new Gain({ context, gain: 0 })
     lane.output.connect(outlet)
-    outlet.connect(volume)
-    return { lane, outlet, fader: createFader({ param: outlet.gain, clock, gain: first, rampS: fadeS }) }
+    outlet.connect(ceiling.input)
+    return { lane, outlet, fader: createFader({ param: outlet.gain, clock, gain: 0, rampS: fadeS }) }
   }
-  const ways = { here: way(wiring.placeGains.here), front: way(wiring.placeGains.front) }
+  const ways = { here: way(), front: way() }
   const both = [ways.here, ways.front]
-  const move = (fader: Fader, gain: number): void => {
-    if (isHeard()) fader.fadeTo(gain)
-    else fader.jumpTo(gain)
+  const move = (fader: Fader, gain: number): number => {
+    if (isHeard()) return fader.fadeTo(gain)
+    fader.jumpTo(gain)
+    return clock.nowS()
   }
   return {
     input,
@@ -71,10 +65,8 @@ export function createAuditionGraph(wiring: {
       ways.front.lane.set(front)
     },
     setPlaceGains(gains) {
-      move(ways.here.fader, gains.here)
-      move(ways.front.fader, gains.front)
+      return Math.max(move(ways.here.fader, gains.here), move(ways.front.fader, gains.front))
     },
-    setVolumeGain: (gain) => move(volumeFader, gain),
     settle() {
       for (const { lane } of both) lane.settle()
     },
@@ -83,7 +75,7 @@ export function createAuditionGraph(wiring: {
         lane.dispose()
         outlet.dispose()
       }
-      for (const node of [input, volume, ceiling]) node.dispose()
+      for (const node of [input, ceiling]) node.dispose()
     },
   }
 }

@@ -30,9 +30,6 @@ export const lowestVolumeDb = -60
 /** Volume of a new audition, dB re the signal as made: quiet on purpose. */
 export const startVolumeDb = -24
 
-/** Root mean square of every signal, re digital full scale. */
-export const signalRms = 0.1
-
 /** Listening to a signal as it arrives at two places. After `dispose` every call does nothing. */
 export type Audition = {
   /** Sample rate that the responses must be made for, Hz. */
@@ -41,6 +38,8 @@ export type Audition = {
   readonly playing: boolean
   /** Whether it is gone for good, by `dispose` or because the browser has closed its context. */
   readonly disposed: boolean
+  /** By how many dB both places are played below the volume, so that nothing clips; 0 or more. */
+  readonly turnedDownDb: number
   /**
    * Takes new impulse responses; while playing, each changed one is faded in once it has settled. If they come
    * faster than the fade, only the newest is taken. Throws RangeError for an empty response or a sample that is not finite.

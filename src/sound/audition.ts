@@ -1,14 +1,14 @@
+import { createLoopPeak } from '../acoustics/signals/loop-peak.ts'
+import { type ArrivingPeak, arrivingPeak } from './arriving-peak.ts'
 import { createAuditionGraph } from './audition-graph.ts'
 import type { Audition, AuditionSignal, Matching, PlaceGainsDb, PlaceResponses } from './audition-types.ts'
 import { startVolumeDb } from './audition-types.ts'
-import { placeGains, volumeGain } from './gain.ts'
-import type { LoopedSource } from './looped-source.ts'
-import { startLoop } from './looped-source.ts'
-import type { LoudnessMatch } from './loudness-match.ts'
+import { createVoices } from './audition-voices.ts'
+import { volumeGain } from './gain.ts'
 import { createLoudnessMatch, requireFrontLevel } from './loudness-match.ts'
+import { createSafeLevel } from './safe-level.ts'
 import { settlingTimeS } from './settling-time.ts'
 import { createLoopStore } from './signal-loop.ts'
-import { callAfter } from './sound-clock.ts'
 import { openSoundContext, type SoundContext } from './sound-context.ts'
 
 export type { Audition, AuditionPlace, AuditionSignal, Matching, PlaceResponses } from './audition-types.ts'
@@ -21,6 +21,8 @@ export type AuditionOptions = {
   signal?: AuditionSignal
   /** Called in the reader's words when the sound is taken away while it plays; it has been stopped then. */
   onTaken?: (words: string) => void
+  /** Called with `turnedDownDb` whenever it changes. */
+  onTurnedDown?: (decibels: number) => void
 }
 
 /**
@@ -37,7 +39,7 @@ export async function createAudition(options: AuditionOptions = {}): Promise<Aud
   const signal = options.signal ?? 'pink-noise'
   try {
     const samples = await loopOf(signal)
-    const { audition, letGo } = buildAudition({ sound, loopOf, signal, samples })
+    const { audition, letGo } = buildAudition({ sound, loopOf, signal, samples, onTurnedDown: options.onTurnedDown })
     taken = (words) => {
       // Fading out for the last time: nobody is left to be told.
       const isOver = audition.disposed
@@ -52,111 +54,117 @@ export async function createAudition(options: AuditionOptions = {}): Promise<Aud
   }
 }
 
+/** What is worked out of a loop once, and only for who needs it: a fifth of a second of binning, a transform of all of it. */
+function keptOf<T>(make: (loop: Float32Array) => T): (loop: Float32Array) => T {
+  const kept = new Map<Float32Array, T>()
+  return (loop) => {
+    const known = kept.get(loop) ?? make(loop)
+    kept.set(loop, known)
+    return known
+  }
+}
+
 /**
  * The audition in its context, and how it lets go of a sound that is not there any more or has never come. Longer than a
- * hundred lines, because every call shares the few variables of one audition; what it plays through stands in the graph.
+ * hundred lines, because every call shares the few variables of one audition; what it plays through stands in the graph, what it
+ * plays in the voices, and how loud in the level.
  */
 function buildAudition(wiring: {
   sound: SoundContext
   loopOf: (signal: AuditionSignal) => Promise<Float32Array>
   signal: AuditionSignal
   samples: Float32Array
+  onTurnedDown: ((decibels: number) => void) | undefined
 }): { audition: Audition; letGo: () => void } {
   const { sound, loopOf } = wiring
   const { context, clock, sampleRateHz } = sound
   let { signal: wantedSignal, samples } = wiring
-  const voices = new Set<LoopedSource>()
-  const isHeard = (): boolean => voices.size > 0
-  let voice: LoopedSource | undefined
   let disposed = false
-
-  let place: 'here' | 'front' = 'here'
-  let gainsDb: PlaceGainsDb = { here: 0, front: 0 }
   let matching: Matching | undefined
   let responses: PlaceResponses = { here: new Float32Array([1]), front: new Float32Array([1]) }
-  const graph = createAuditionGraph({
+  const matchOf = keptOf((loop) => createLoudnessMatch(loop, sampleRateHz))
+  const peakOf = keptOf(createLoopPeak)
+  const arriving = (): ArrivingPeak => {
+    const loop = samples
+    return arrivingPeak(loop, (response) => peakOf(loop)(response), responses)
+  }
+
+  const isHeard = (): boolean => voices.heard
+  const graph = createAuditionGraph({ context, clock, isHeard })
+  const voices = createVoices({
     context,
     clock,
-    placeGains: placeGains(place, gainsDb),
+    output: graph.input,
+    ringS: () => graph.ringS,
+    onSilent: () => fallSilent(),
+  })
+  const level = createSafeLevel({
+    clock,
+    arriving: arriving(),
     volumeGain: volumeGain(startVolumeDb),
     isHeard,
+    play: graph.setPlaceGains,
+    onTurnedDown: (decibels) => wiring.onTurnedDown?.(decibels),
   })
-
-  const beginVoice = (): void => {
-    voice = startLoop({ context, clock, samples, output: graph.input })
-    voices.add(voice)
-  }
-
-  /** Lets the present voice fade out, and the responses ring out behind it. */
-  const endVoice = (): void => {
-    const ending = voice
-    voice = undefined
-    if (!ending) return
-    callAfter(clock, ending.fadeOut() + graph.ringS, () => {
-      // Broken off meanwhile.
-      if (!voices.delete(ending)) return
-      ending.dispose()
-      if (!isHeard()) fallSilent()
-    })
-  }
-
-  /** Ends everything that sounds at once, without a fade: for when nothing is heard anyway. */
-  const breakOff = (): void => {
-    for (const sounding of voices) sounding.dispose()
-    voices.clear()
-    voice = undefined
-  }
 
   const fallSilent = (): void => {
     if (disposed) {
       tearDown()
       return
     }
-    graph.settle()
+    settle()
     sound.sleep()
   }
-
+  const settle = (): void => {
+    bringInResponses(responses)
+    graph.settle()
+    level.settle()
+  }
   const tearDown = (): void => {
-    breakOff()
+    voices.breakOff()
     graph.dispose()
     sound.close()
   }
-
   const letGo = (): void => {
-    breakOff()
+    voices.breakOff()
     disposed ||= sound.closed
     if (disposed) tearDown()
-    else graph.settle()
+    else settle()
   }
-
-  // Binning a loop's spectrum takes a fifth of a second, so it is done once, and only for who matches.
-  const matches = new Map<Float32Array, LoudnessMatch>()
-  const matchOf = (loop: Float32Array): LoudnessMatch => {
-    const known = matches.get(loop) ?? createLoudnessMatch(loop, sampleRateHz)
-    matches.set(loop, known)
-    return known
+  const matchingGainsDb = (): PlaceGainsDb =>
+    matching?.matched ? matchOf(samples).gainsDb(responses, matching.frontLevelDbA) : { here: 0, front: 0 }
+  // Responses for which the level still comes down; what is older than those that are brought in is passed over.
+  let waiting: PlaceResponses[] = []
+  const bringInResponses = (next: PlaceResponses): void => {
+    const turn = waiting.indexOf(next)
+    if (disposed || turn < 0) return
+    waiting = waiting.slice(turn + 1)
+    graph.setResponses(next)
   }
-  const match = (): void => {
-    gainsDb = matching?.matched ? matchOf(samples).gainsDb(responses, matching.frontLevelDbA) : { here: 0, front: 0 }
-    graph.setPlaceGains(placeGains(place, gainsDb))
+  const bringInSignal = (): void => {
+    if (voices.present && voices.present !== samples) voices.begin(samples)
   }
 
   const audition: Audition = {
     sampleRateHz,
     get playing() {
-      return voice !== undefined
+      return voices.present !== undefined
     },
     get disposed() {
       return disposed
+    },
+    get turnedDownDb() {
+      return level.turnedDownDb
     },
     setResponses(next: PlaceResponses) {
       if (disposed) return
       // Both are checked before either is taken.
       settlingTimeS(next.here, sampleRateHz)
       settlingTimeS(next.front, sampleRateHz)
-      graph.setResponses(next)
-      responses = { here: new Float32Array(next.here), front: new Float32Array(next.front) }
-      match()
+      const own = { here: new Float32Array(next.here), front: new Float32Array(next.front) }
+      responses = own
+      waiting.push(own)
+      level.admit({ arriving: arriving(), gainsDb: matchingGainsDb(), bringIn: () => bringInResponses(own) })
     },
     async setSignal(signal) {
       if (disposed) return
@@ -165,28 +173,27 @@ function buildAudition(wiring: {
       // Another call may have come while the loop was being made.
       if (disposed || wantedSignal !== signal || wanted === samples) return
       samples = wanted
-      match()
-      if (!voice) return
-      endVoice()
-      beginVoice()
+      level.admit({ arriving: arriving(), gainsDb: matchingGainsDb(), over: true, bringIn: bringInSignal })
     },
     setPlace(next) {
-      if (disposed) return
-      place = next
-      graph.setPlaceGains(placeGains(place, gainsDb))
+      if (!disposed) level.setPlace(next)
     },
     setMatching(next) {
       if (disposed) return
       requireFrontLevel(next.frontLevelDbA)
       matching = { ...next }
-      match()
+      level.setGainsDb(matchingGainsDb())
     },
     setVolumeDb(volumeDb) {
-      if (!disposed) graph.setVolumeGain(volumeGain(volumeDb))
+      if (!disposed) level.setVolumeGain(volumeGain(volumeDb))
     },
     async start() {
       if (disposed) return
-      if (!voice) beginVoice()
+      if (!voices.present) {
+        // At once, for the one before is fading already.
+        level.admit({ arriving: arriving(), gainsDb: matchingGainsDb(), over: true, bringIn: () => {} })
+        voices.begin(samples)
+      }
       try {
         await sound.wake()
       } catch (error) {
@@ -196,15 +203,15 @@ function buildAudition(wiring: {
     },
     stop() {
       if (disposed) return
-      if (!sound.stands) return endVoice()
-      breakOff()
+      if (!sound.stands) return voices.end()
+      voices.breakOff()
       fallSilent()
     },
     dispose() {
       if (disposed) return
       disposed = true
-      endVoice()
-      if (!isHeard() || sound.stands) tearDown()
+      voices.end()
+      if (!voices.heard || sound.stands) tearDown()
     },
   }
   return { audition, letGo }

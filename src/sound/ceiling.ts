@@ -8,6 +8,12 @@ export const ceilingDb = -1
 export const ceilingLevel = singleAtMost(10 ** (ceilingDb / 20))
 
 /**
+ * Highest peak that a level is set for: 1 dB below the ceiling. The peak is known for a loop that goes round; where it starts,
+ * stops or gives way to another, its sum with what still rings may be higher for a moment, and that is what the room is for.
+ */
+export const safePeak = 10 ** ((ceilingDb - 1) / 20)
+
+/**
  * Gain in front of the shaper. It puts the ceiling at the shaper's own limit of ±1, beyond which a shaper holds the
  * end of its curve, so that the bend lies exactly on a point of the curve.
  */

@@ -2,6 +2,7 @@ import { pinkNoise } from '../acoustics/signals/pink-noise.ts'
 import { speechLike } from '../acoustics/signals/speech-like.ts'
 import { withTimeLimit } from '../engine/workers/time-limit.ts'
 import type { AuditionSignal } from './audition-types.ts'
+import { gainToEqualSones } from './equal-sones.ts'
 import { renderMusicLoop } from './music-loop.ts'
 import * as say from './sound.messages.ts'
 import { soundLimitsS } from './sound-limits.ts'
@@ -12,8 +13,12 @@ export const noiseLoopS = 8
 /** Seed of the noise loop; any would do, a fixed one makes every rendering repeatable. */
 export const noiseLoopSeed = 20
 
+/** Length of the noise that the other loops are set by, s: enough for even third octaves from 25 Hz, and soon made. */
+const referenceS = 2
+
 /**
- * One period of a signal, root mean square 0.1, which loops without a seam.
+ * One period of a signal, which loops without a seam. Noise has a root mean square of 0.1; the others come out as loud as it,
+ * in sones: of equal root mean square, sounds that are mostly bass are quieter to the ear.
  *
  * @param signal        which one
  * @param sampleRateHz  sample rate to make it at
@@ -22,12 +27,20 @@ export const noiseLoopSeed = 20
 export async function signalLoop(signal: AuditionSignal, sampleRateHz: number): Promise<Float32Array> {
   switch (signal) {
     case 'pink-noise':
-      return pinkNoise({ sampleRateHz, durationS: noiseLoopS, seed: noiseLoopSeed })
+      return noise(sampleRateHz, noiseLoopS)
     case 'music':
-      return renderMusicLoop(sampleRateHz)
+      return asLoudAsNoise(await renderMusicLoop(sampleRateHz), sampleRateHz)
     case 'speech':
-      return speechLike({ sampleRateHz })
+      return asLoudAsNoise(speechLike({ sampleRateHz }), sampleRateHz)
   }
+}
+
+const noise = (sampleRateHz: number, durationS: number): Float32Array =>
+  pinkNoise({ sampleRateHz, durationS, seed: noiseLoopSeed })
+
+function asLoudAsNoise(loop: Float32Array, sampleRateHz: number): Float32Array {
+  const gain = gainToEqualSones(loop, noise(sampleRateHz, referenceS), sampleRateHz)
+  return loop.map((sample) => sample * gain)
 }
 
 /**

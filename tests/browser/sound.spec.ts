@@ -7,15 +7,21 @@ import { loudnessBands, zwickerLoudness } from '../../src/acoustics/hearing/zwic
 import { aWeightingDb } from '../../src/acoustics/index.ts'
 import { realDft } from '../../src/acoustics/signals/dft.ts'
 import { impulseResponse } from '../../src/acoustics/signals/impulse-response.ts'
+import { levelsThroughResponse, loopWeights } from '../../src/acoustics/signals/loop-levels.ts'
+import { createLoopPeak } from '../../src/acoustics/signals/loop-peak.ts'
 import { pinkNoise } from '../../src/acoustics/signals/pink-noise.ts'
 import { speechLike } from '../../src/acoustics/signals/speech-like.ts'
 import { thirdOctaveLevelsDb } from '../../src/acoustics/signals/third-octave-levels.ts'
-import { walkAnswer } from '../../src/engine/questions/walk/walk.ts'
+import { type WalkQuestion, walkAnswer } from '../../src/engine/questions/walk/walk.ts'
 import { walkResponses } from '../../src/engine/questions/walk/walk-responses.ts'
+import { demoHallStates } from '../../src/engine/scene/hall-content.ts'
 import { loadSolvedRig } from '../../src/engine/scene/solved-gear.ts'
+import type { Surroundings } from '../../src/engine/scene/surroundings.ts'
 import { spectrumBands } from '../../src/engine/scene/third-octaves.ts'
-import type { Audition, AuditionPlace, PlaceResponses } from '../../src/sound/audition-types.ts'
+import type { Audition, AuditionPlace, AuditionSignal, PlaceResponses } from '../../src/sound/audition-types.ts'
 import { auditionSignals } from '../../src/sound/audition-types.ts'
+import { ceilingLevel, safePeak } from '../../src/sound/ceiling.ts'
+import { gainToEqualSones } from '../../src/sound/equal-sones.ts'
 import { ladderFadeS, ladderPeakDb, ladderToneS } from '../../src/sound/ladder-tones.ts'
 import type { RenderSettings } from '../../src/sound/offline-render.ts'
 import type { ToneLadder } from '../../src/sound/tone-ladder.ts'
@@ -27,6 +33,7 @@ type AuditionHarness = {
   createAudition(): Promise<Audition>
   renderMusicLoop(sampleRateHz: number): Promise<Float32Array>
   renderAudition(settings: RenderSettings): Promise<Float32Array>
+  throughCeiling(samples: Float32Array, sampleRateHz: number): Promise<Float32Array>
   createToneLadder(options?: { context?: OfflineAudioContext; onSilent?: () => void }): Promise<ToneLadder>
 }
 
@@ -47,6 +54,9 @@ const sampleRateHz = 48000
 const loopSamples = 8 * sampleRateHz
 const musicSamples = 16 * sampleRateHz
 const ceiling = 10 ** (-1 / 20)
+/** A volume at which no loop is turned down through a unit impulse, dB, and its gain. */
+const lowerDb = -12
+const lowerGain = 10 ** (lowerDb / 20)
 
 /** A second-order low-pass with a delay: 1 / (1 − (f/f₀)² + j f/(Q f₀)) · e^{−jωτ}. */
 const lowPass =
@@ -64,6 +74,14 @@ const unitImpulse = new Float32Array([1])
 
 /** The noise loop of src/sound, made here a second time. */
 const noiseLoop = (rateHz = sampleRateHz): Float32Array => pinkNoise({ sampleRateHz: rateHz, durationS: 8, seed: 20 })
+
+/** The speech-like loop of src/sound, made here a second time. */
+const speechLoop = (): Float32Array => asLoudAsNoise(speechLike({ sampleRateHz }))
+
+function asLoudAsNoise(loop: Float32Array): Float32Array {
+  const gain = gainToEqualSones(loop, pinkNoise({ sampleRateHz, durationS: 2, seed: 20 }), sampleRateHz)
+  return loop.map((sample) => sample * gain)
+}
 
 type Rendering = Omit<RenderSettings, 'sampleRateHz'> & { sampleRateHz?: number }
 
@@ -329,7 +347,7 @@ test('music heard through a response has the predicted third octaves', async ({ 
   // it that part comes round to the end of the response, and 16 kHz is off by 1 to 2 dB.
   const tilt = (frequencyHz: number): Complex =>
     divide(fromPolar(1, -2 * Math.PI * frequencyHz * 0.005), { re: 1, im: frequencyHz / 2000 })
-  const common = { durationS: 32, signal: 'music', place: 'here', volumeDb: 0 } as const
+  const common = { durationS: 32, signal: 'music', place: 'here', volumeDb: lowerDb } as const
   const plain = await render(page, { ...common, responses: { here: unitImpulse, front: unitImpulse } })
   const heard = await render(page, { ...common, responses: { here: responseOf(tilt), front: unitImpulse } })
   const { deviationDb, bandHz } = largestDeviationDb(heard.slice(musicSamples), plain.slice(musicSamples), tilt)
@@ -362,14 +380,23 @@ for (const rateHz of [44100, 48000]) {
   })
 }
 
-test('the music loop has its level, its bass weight, the tilt of records, and no seam', async ({ page }) => {
+test('the music loop is as loud as noise, has its bass weight, the tilt of records, and no seam', async ({ page }) => {
   await openHarness(page)
   const responses = { here: unitImpulse, front: unitImpulse }
-  const heard = await render(page, { durationS: 40, signal: 'music', place: 'here', responses, volumeDb: 0 })
+  const played = await render(page, { durationS: 40, signal: 'music', place: 'here', responses, volumeDb: lowerDb })
+  const heard = played.map((sample) => sample / lowerGain)
   const loop = heard.slice(musicSamples, 2 * musicSamples)
   const rms = Math.sqrt(loop.reduce((sum, sample) => sum + sample * sample, 0) / loop.length)
-  expect(rms).toBeCloseTo(0.1, 4)
-  expect(peak(loop)).toBeLessThanOrEqual(0.9)
+  const louder = [60, 70, 85, 95].map((levelDbA) => {
+    const liftDb = levelDbA - aWeightedLevelDb(noiseLoop())
+    return phonsOf(loop, liftDb) - phonsOf(noiseLoop(), liftDb)
+  })
+  test.info().annotations.push({
+    type: 'music',
+    description: `r.m.s. ${rms.toFixed(4)}, re noise at 60, 70, 85, 95 dB(A): ${louder.map((each) => each.toFixed(2))} phon`,
+  })
+  // 0.12 phon: the noise that the loop is set by is short, its third octaves even to 0.1 dB; and 0.01 dB for the binning of each.
+  expect(Math.abs(louder[2] ?? Number.NaN)).toBeLessThan(0.12)
   expect(largestDifference(heard.slice(2 * musicSamples), loop.slice(0, loopSamples))).toBeLessThan(1e-6)
   // Peaks 10 to 16 dB above the mean: recorded dance music lies there before it is squeezed (common practice, no source).
   const crestDb = 20 * Math.log10(peak(loop) / rms)
@@ -438,33 +465,230 @@ test('the music loop has its level, its bass weight, the tilt of records, and no
   expect(seamBend).toBeLessThanOrEqual(bendBefore)
 })
 
-test('the ceiling holds at full volume with 24 dB too much', async ({ page }) => {
+test('the ceiling, the last guard, holds from the first sample and changes nothing below', async ({ page }) => {
   await openHarness(page)
-  const loud = responseOf(lowPass(8000, 0.002, 10 ** (24 / 20)))
-  for (const signal of ['pink-noise', 'music'] as const) {
-    const heard = await render(page, {
-      durationS: 4,
-      signal,
-      place: 'here',
-      responses: { here: loud, front: loud },
-      volumeDb: 0,
-      changes: [
-        { atS: 1, place: 'front' },
-        { atS: 2, responses: { here: loud, front: responseOf(lowPass(4000, 0.002, 10 ** (24 / 20))) } },
-      ],
-    })
-    expect(peak(heard)).toBeLessThanOrEqual(ceiling)
-    // The test would prove nothing if the signal never reached it.
-    expect(peak(heard)).toBeGreaterThan(ceiling - 1e-6)
-  }
+  const samples = noiseLoop().slice(0, sampleRateHz)
+  // From 24 dB below to 36 dB above; the very first sample is far too high.
+  const loud = samples.map((sample, index) => (index === 0 ? 1000 : sample * 10 ** ((((index / 800) % 60) - 24) / 20)))
+  const plain = await page.evaluate(
+    async ({ given, rate }) => Array.from(await window.auditionHarness.throughCeiling(Float32Array.from(given), rate)),
+    { given: Array.from(loud), rate: sampleRateHz },
+  )
+  const heard = Float32Array.from(plain)
+  expect(peak(heard)).toBeLessThanOrEqual(ceiling)
+  const expected = loud.map((sample) => Math.max(-ceilingLevel, Math.min(ceilingLevel, sample)))
+  // 1e-6: single-precision rounding in gain and shaper.
+  expect(largestDifference(heard, expected)).toBeLessThan(1e-6)
 })
 
-test('the ceiling holds from the first sample', async ({ page }) => {
+/** The places that a reader may hear, one rig straight behind: in free air, before a wall, in every state of the hall. */
+const surroundings: { name: string; surroundings?: Surroundings }[] = [
+  { name: 'in free air' },
+  { name: '1 m before a wall', surroundings: { kind: 'wall', gapM: 1 } },
+  ...demoHallStates.map(({ key, design }) => ({
+    name: `in the hall, ${key}`,
+    surroundings: { kind: 'hall' as const, design },
+  })),
+]
+const behindIn = async (rigName: string, around: Surroundings | undefined): Promise<WalkQuestion> => {
+  const rig = rigOf(rigName)
+  await loadSolvedRig(rig)
+  const distanceM = around?.kind === 'wall' ? 0.9 : 2.5
+  const place = { angleRad: Math.PI, distanceM }
+  return { rig, place, datum: 'front-face', ...(around && { surroundings: around }) }
+}
+
+/** Levels of one period of a periodic signal, by band: its lines between the band's edges, dB re full scale. */
+function edgeToEdgeDb(samples: Float32Array, bands: readonly Band[]): Float64Array {
+  const { re, im } = realDft(samples)
+  const lineHz = sampleRateHz / samples.length
+  return Float64Array.from(bands, ({ lowerHz, upperHz }) => {
+    let sum = 0
+    for (let k = Math.ceil(lowerHz / lineHz); k * lineHz < upperHz; k++) sum += (re[k] ?? 0) ** 2 + (im[k] ?? 0) ** 2
+    return 10 * Math.log10((2 * sum) / samples.length ** 2)
+  })
+}
+
+for (const { name, surroundings: around } of surroundings.filter(({ name: each }) =>
+  ['1 m before a wall', 'in the hall, timber', 'in the hall, packed', 'in the hall, brick'].includes(each),
+)) {
+  test(`${name}, what is heard behind and in front is what the page predicts, 40 Hz to 16 kHz`, async ({ page }) => {
+    await openHarness(page)
+    const question = await behindIn('top-over-sub', around)
+    const answer = walkAnswer(question)
+    const responses = walkResponses({ ...question, sampleRateHz, length: 8192 })
+    const bands = thirdOctaveBands(40, 16000)
+    // A hall's levels are told from band edge to band edge. The slopes of a class 1 filter give a resonance that sits on an edge to
+    // both sides: 0.3 dB more at 50 Hz in front in the hall of brick, whose resonances there are narrower than a hertz.
+    const levelsDb = (samples: Float32Array) =>
+      around?.kind === 'hall' ? edgeToEdgeDb(samples, bands) : thirdOctaveLevelsDb(samples, sampleRateHz, bands)
+    const sourceDb = levelsDb(noiseLoop())
+    // 3 s until the hall rings as it will, a loop here; a moment for the cross-fade, and a loop in front.
+    const startsS = { here: 3, front: 3 + 8 + 0.1 }
+    const heard = await render(page, {
+      durationS: startsS.front + 8,
+      signal: 'pink-noise',
+      place: 'here',
+      responses,
+      volumeDb: lowerDb,
+      changes: [{ atS: startsS.here + 8, place: 'front' }],
+    })
+    for (const [place, predictedDb] of [
+      ['here', answer.hereDb],
+      ['front', answer.frontDb],
+    ] as const) {
+      const period = heard.slice(startsS[place] * sampleRateHz, (startsS[place] + 8) * sampleRateHz)
+      const heardDb = levelsDb(period)
+      const deviationsDb = bands.map(({ nominalHz }, index) => {
+        const predicted = predictedDb[spectrumBands.findIndex((band) => band.nominalHz === nominalHz)] ?? Number.NaN
+        return (heardDb[index] ?? 0) - lowerDb - (sourceDb[index] ?? 0) - predicted
+      })
+      const worstDb = Math.max(...deviationsDb.map(Math.abs))
+      test.info().annotations.push({
+        type: `deviations ${place}`,
+        description: `${worstDb.toFixed(3)} dB: ${deviationsDb.map((each, index) => `${bands[index]?.nominalHz} Hz ${each.toFixed(2)}`).join(', ')}`,
+      })
+      // 0.5 dB: the project's promise for what leaves the audio graph.
+      expect.soft(worstDb, place).toBeLessThan(0.5)
+    }
+  })
+}
+
+/** A loop of src/sound, made a second time; the music in the page, where alone it can be made. */
+async function loopOf(page: Page, signal: AuditionSignal): Promise<Float32Array> {
+  if (signal === 'pink-noise') return noiseLoop()
+  return signal === 'speech' ? speechLoop() : asLoudAsNoise((await musicLoop(page, sampleRateHz)).samples)
+}
+
+/** One rig with every signal everywhere; the others with the signal and in the hall where most has to be taken back. */
+const fullVolume = [
+  ...surroundings.map((each) => ({ ...each, rigName: 'top-over-sub', signals: auditionSignals })),
+  ...demoRigNames()
+    .filter((rigName) => rigName !== 'top-over-sub')
+    .map((rigName) => ({
+      ...surroundings.find(({ name }) => name === 'in the hall, brick'),
+      rigName,
+      signals: ['music'] as const,
+    })),
+]
+for (const { name, surroundings: around, rigName, signals } of fullVolume) {
+  test(`${rigName} ${name}, at full volume, no signal reaches the ceiling, and here against front stays as it is`, async ({
+    page,
+  }) => {
+    test.setTimeout(600_000)
+    await openHarness(page)
+    const question = await behindIn(rigName, around)
+    const responses = walkResponses({ ...question, sampleRateHz, length: 8192 })
+    const gridLength = 2 ** Math.ceil(Math.log2(4 * Math.max(responses.here.length, responses.front.length)))
+    for (const signal of signals) {
+      const loop = await loopOf(page, signal)
+      const periodS = loop.length / sampleRateHz
+      const startsS = { here: 3, front: 3 + periodS + 0.1 }
+      const heard = await render(page, {
+        durationS: startsS.front + periodS,
+        signal,
+        place: 'here',
+        responses,
+        volumeDb: 0,
+        changes: [{ atS: startsS.here + periodS, place: 'front' }],
+      })
+      const periods = {
+        here: heard.slice(startsS.here * sampleRateHz, (startsS.here + periodS) * sampleRateHz),
+        front: heard.slice(startsS.front * sampleRateHz, (startsS.front + periodS) * sampleRateHz),
+      }
+      const peakOf = createLoopPeak(loop)
+      const unguarded = Math.max(peakOf(responses.here), peakOf(responses.front))
+      const steady = Math.max(peak(periods.here), peak(periods.front))
+      const decibels = (ratio: number): string => (20 * Math.log10(ratio)).toFixed(2)
+      test.info().annotations.push({
+        type: signal,
+        description: `unguarded ${decibels(unguarded)} dBFS, heard ${decibels(steady)} dBFS, with its start and the switch ${decibels(peak(heard))} dBFS`,
+      })
+      // The ceiling leaves alone whatever is below it: none of its reduction is used, at no sample.
+      expect(heard.filter((sample) => Math.abs(sample) >= ceilingLevel - 1e-6).length, signal).toBe(0)
+      // 0.01 dB: single precision in the graph.
+      expect(Math.abs(20 * Math.log10(steady / Math.min(unguarded, safePeak))), signal).toBeLessThan(0.01)
+      const weights = loopWeights(loop, sampleRateHz, loudnessBands, gridLength)
+      const trueDb =
+        levelsThroughResponse(weights, responses.here).aWeightedDb -
+        levelsThroughResponse(weights, responses.front).aWeightedDb
+      const heardDb = aWeightedLevelDb(periods.here) - aWeightedLevelDb(periods.front)
+      // 0.1 dB: what interpolating the spectrum of a hall between lines may cost.
+      expect(Math.abs(heardDb - trueDb), signal).toBeLessThan(0.1)
+    }
+  })
+}
+
+test('changes at full volume, one upon the other, reach the ceiling at no sample', async ({ page }) => {
+  test.setTimeout(600_000)
   await openHarness(page)
-  const loud = new Float32Array([1000])
-  const responses = { here: loud, front: loud }
-  const heard = await render(page, { durationS: 0.5, signal: 'pink-noise', place: 'here', responses, volumeDb: 0 })
-  expect(peak(heard)).toBeLessThanOrEqual(ceiling)
+  const [free, brick] = await Promise.all(
+    ['in free air', 'in the hall, brick'].map(async (wanted) => {
+      const around = surroundings.find(({ name }) => name === wanted)?.surroundings
+      return walkResponses({ ...(await behindIn('top-over-sub', around)), sampleRateHz, length: 8192 })
+    }),
+  )
+  if (!free || !brick) throw new Error('responses are missing')
+  const near = { here: free.here.map((sample) => 3 * sample), front: free.front.map((sample) => 3 * sample) }
+  const matching = (matched: boolean) => ({ matched, frontLevelDbA: 85 })
+  const heard = await render(page, {
+    durationS: 30,
+    signal: 'music',
+    place: 'here',
+    responses: free,
+    volumeDb: 0,
+    changes: [
+      { atS: 3.1, responses: brick },
+      { atS: 6.02, signal: 'speech' },
+      { atS: 8.3, place: 'front' },
+      { atS: 9.13, signal: 'music' },
+      { atS: 10, responses: free },
+      { atS: 10.2, responses: brick },
+      { atS: 11.2, volumeDb: -24 },
+      { atS: 12.4, volumeDb: 0, place: 'here' },
+      { atS: 13.1, matching: matching(true) },
+      { atS: 15.3, matching: matching(false), signal: 'pink-noise' },
+      { atS: 17, responses: free, signal: 'music' },
+      { atS: 18.5, responses: brick, signal: 'speech', volumeDb: -6 },
+      { atS: 18.55, volumeDb: 0 },
+      { atS: 20.1, playing: false },
+      { atS: 20.2, playing: true },
+      { atS: 22.2, signal: 'music' },
+      { atS: 22.23, signal: 'pink-noise' },
+      { atS: 22.26, signal: 'music' },
+      // A drag from place to place, each second one three times as loud as the one before.
+      ...Array.from({ length: 60 }, (_, index) => ({ atS: 24 + index * 0.05, responses: index % 2 ? near : free })),
+    ],
+  })
+  const clippedS = Array.from(heard, (sample, index) =>
+    Math.abs(sample) >= ceilingLevel - 1e-6 ? index / sampleRateHz : -1,
+  )
+    .filter((timeS) => timeS >= 0)
+    .map((timeS) => timeS.toFixed(3))
+  test.info().annotations.push({ type: 'peak', description: `${(20 * Math.log10(peak(heard))).toFixed(2)} dBFS` })
+  expect(clippedS).toEqual([])
+})
+
+test('a reader is told by how much it is turned down, at a high volume only', async ({ page }) => {
+  await page.goto('/embed/walk-round/?walk.v=1&walk.surroundings=hall&walk.hall=brick&walk.signal=music')
+  const sound = page.locator('.sound')
+  await expect(sound).toContainText('equally loud, not equally strong: equal sones')
+  await expect(sound).toContainText('Both ears get the same sound')
+  await sound.getByRole('button', { name: /▶/ }).first().click()
+  await expect(sound.getByRole('button', { name: /▶/ }).first()).toHaveAttribute('aria-pressed', 'true')
+  const line = sound.getByText(
+    /^Turned down by [\d.]+ dB so that nothing clips; the two places against each other are unchanged\.$/,
+  )
+  await expect(line).toHaveCount(0)
+  const volume = sound.getByRole('slider', { name: 'volume' })
+  await volume.fill('0')
+  await expect(line).toBeVisible()
+  const atFullDb = Number(/([\d.]+) dB/.exec((await line.textContent()) ?? '')?.[1])
+  await volume.fill('-1')
+  // A decibel less of volume is a decibel less to be taken back; both are told to a tenth.
+  await expect(line).toContainText(`${(atFullDb - 1).toFixed(1)} dB`)
+  await volume.fill('-24')
+  await expect(line).toHaveCount(0)
 })
 
 // For the tests of clicks: two low-passed places, so that a sample's step is small by nature and a click would stand out.
@@ -583,7 +807,7 @@ for (const signal of auditionSignals) {
       signal,
       place: 'front',
       responses,
-      volumeDb: 0,
+      volumeDb: lowerDb,
       changes: [
         { atS: startsS[1] ?? 0, matching },
         { atS: startsS[2] ?? 0, place: 'here' },
@@ -594,11 +818,7 @@ for (const signal of auditionSignals) {
     )
     if (!trueFront || !matchedFront || !matchedHere) throw new Error('a period is missing')
     const liftDb = frontLevelDbA - aWeightedLevelDb(trueFront)
-    const phons = (samples: Float32Array): number =>
-      zwickerLoudness(
-        thirdOctaveLevelsDb(samples, sampleRateHz, loudnessBands).map((levelDb) => levelDb + liftDb),
-        'free',
-      ).phons
+    const phons = (samples: Float32Array): number => phonsOf(samples, liftDb)
     const here = phons(matchedHere)
     const front = phons(matchedFront)
     test.info().annotations.push({
@@ -611,6 +831,13 @@ for (const signal of auditionSignals) {
     expect(phons(trueFront) - here).toBeGreaterThan(5)
   })
 }
+
+/** Loudness level of one period of a periodic signal, phon, so many dB over its level re full scale. */
+const phonsOf = (samples: Float32Array, liftDb: number): number =>
+  zwickerLoudness(
+    thirdOctaveLevelsDb(samples, sampleRateHz, loudnessBands).map((levelDb) => levelDb + liftDb),
+    'free',
+  ).phons
 
 /** A-weighted level of one period of a periodic signal, dB re full scale, line by line. */
 function aWeightedLevelDb(samples: Float32Array): number {
@@ -653,8 +880,8 @@ for (const rateHz of [44100, 48000]) {
 test('the speech-like source is what comes out, over its seam', async ({ page }) => {
   await openHarness(page)
   const responses = { here: unitImpulse, front: unitImpulse }
-  const heard = await render(page, { durationS: 17, signal: 'speech', place: 'here', responses, volumeDb: 0 })
-  const loop = speechLike({ sampleRateHz })
+  const heard = await render(page, { durationS: 17, signal: 'speech', place: 'here', responses, volumeDb: lowerDb })
+  const loop = speechLoop().map((sample) => sample * lowerGain)
   // 1e-6: single-precision rounding in the graph.
   expect(largestDifference(heard.slice(loopSamples, 2 * loopSamples), loop)).toBeLessThan(1e-6)
   expect(largestDifference(heard.slice(2 * loopSamples), loop.slice(0, sampleRateHz))).toBeLessThan(1e-6)
@@ -797,9 +1024,9 @@ test('starting and stopping fade in straight lines of 60 ms, and a new start beg
 test('changing the signal cross-fades in straight lines, and the last wish counts', async ({ page }) => {
   await openHarness(page)
   const responses = { here: unitImpulse, front: unitImpulse }
-  const common = { place: 'here', responses, volumeDb: 0 } as const
+  const common = { place: 'here', responses, volumeDb: lowerDb } as const
   const music = (await render(page, { ...common, durationS: 20, signal: 'music' })).slice(musicSamples)
-  const noise = noiseLoop()
+  const noise = noiseLoop().map((sample) => sample * lowerGain)
   const heard = await render(page, {
     ...common,
     durationS: 4,

@@ -53,6 +53,8 @@ export class BlindComparison extends RigFigure<BlindState> {
   /** The stage whose sound is being made. */
   making: BlindStage | undefined = $state()
   volumeDb = $state(startVolumeDb)
+  /** By how many dB both sounds are played below that, so that nothing clips. */
+  turnedDownDb = $state(0)
   /** Which of the two could not be heard, or was taken away while it played, and why. */
   silent: { letter: Letter; words: string } | undefined = $state.raw()
 
@@ -172,7 +174,14 @@ export class BlindComparison extends RigFigure<BlindState> {
   /** What is listened through. Undefined if the page has been left while it was loading. */
   async #newAudition(engine: Engine, signal: BlindState['signal']): Promise<Audition | undefined> {
     const { createAudition } = await loadSound(import('../../sound/audition.ts'))
-    const making = createAudition({ signal, onTaken: (words) => this.#fallSilent(this.sounding ?? 'A', words) })
+    this.turnedDownDb = 0
+    const making = createAudition({
+      signal,
+      onTaken: (words) => this.#fallSilent(this.sounding ?? 'A', words),
+      onTurnedDown: (decibels) => {
+        this.turnedDownDb = decibels
+      },
+    })
     try {
       const made = await withTimeLimit(making, makingLimitS, say.makingSound())
       if (this.engine === engine) return made
