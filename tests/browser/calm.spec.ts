@@ -4,7 +4,8 @@ import { wakeFigures } from './page-checks.ts'
 
 test.use({ storageState: { cookies: [], origins: [] } })
 
-const change = (page: Page) => page.locator('details.change')
+/** The figure's own; the sound has one too. */
+const change = (page: Page) => page.locator('div.change > details.change')
 const opener = (page: Page) => change(page).locator('> summary')
 
 /** Everything in the figure that can be set or pressed as it stands, links and folds left out. */

@@ -30,7 +30,7 @@ test('sliders, choices, presses and keys before a figure wakes are told, and don
   const code = await holdCode(page, /\/WalkRound\.[^/]*\.js/)
   await page.goto('/embed/walk-round/')
   await expect.poll(() => code.held.length).toBeGreaterThan(0)
-  await walk(page).locator('details.change > summary').click()
+  await walk(page).locator('div.change > details.change > summary').click()
   await walk(page).getByLabel('plan shows').selectOption('levels')
   await expect(note(page)).toHaveText('The figure is waking up. What you chose is done as soon as it has.')
   await walk(page).getByRole('slider', { name: 'direction' }).fill('90')

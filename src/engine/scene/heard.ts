@@ -1,4 +1,3 @@
-import { allowedExposureH } from '../../acoustics/hearing/exposure.ts'
 import {
   aWeightingDb,
   bassShare,
@@ -76,10 +75,4 @@ export function heardPlaces<Place extends string>(
       ).heard,
     ]),
   ) as Record<Place, Heard>
-}
-
-/** The level at a place as it is told, dB(A), and the longest time a day that NIOSH recommends for people at work at that level, h. */
-export function exposureAt({ aWeightedDb }: Heard): { levelDbA: number; hours: number } {
-  const levelDbA = Math.max(0, Math.round(aWeightedDb))
-  return { levelDbA, hours: allowedExposureH(levelDbA) }
 }

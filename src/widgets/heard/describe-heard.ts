@@ -1,5 +1,6 @@
 import { allowedExposureH, venueLimitDbA } from '../../acoustics/hearing/exposure.ts'
-import { exposureAt, type Heard } from '../../engine/scene/heard.ts'
+import { exposureAt } from '../../engine/scene/exposure-at.ts'
+import type { Heard } from '../../engine/scene/heard.ts'
 import { sonesText, timesAsLoud } from '../../words/loudness.ts'
 import { percentText } from '../../words/numbers.ts'
 import { durationText } from '../../words/times.ts'

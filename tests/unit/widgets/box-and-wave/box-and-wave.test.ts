@@ -87,7 +87,7 @@ test('a whole state survives its link', () => {
     units: 'ft',
   }
   const params = writeLink(boxAndWaveLink, state, new URLSearchParams())
-  expect(readLink(boxAndWaveLink, new URLSearchParams(params.toString()))).toEqual({ state, dropped: [] })
+  expect(readLink(boxAndWaveLink, new URLSearchParams(params.toString()))).toMatchObject({ state, dropped: [] })
 })
 
 test('a width out of range and a frequency between the bands are dropped', () => {

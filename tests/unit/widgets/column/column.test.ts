@@ -35,7 +35,7 @@ describe('the link of the column', () => {
       units: 'ft',
     }
     const params = writeLink(columnLink, state, new URLSearchParams())
-    expect(readLink(columnLink, new URLSearchParams(params.toString()))).toEqual({ state, dropped: [] })
+    expect(readLink(columnLink, new URLSearchParams(params.toString()))).toMatchObject({ state, dropped: [] })
   })
   test('drops half a driver, a frequency between the bands and a place that nobody has', () => {
     const { state, dropped } = readLink(

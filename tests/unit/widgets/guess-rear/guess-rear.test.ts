@@ -6,7 +6,7 @@ import { guessedHz, guessRearLink } from '../../../../src/widgets/guess-rear/gue
 test('a guess survives its link, and a broken one is dropped whole', () => {
   const state = { guessDb: [0, -1, -2, -3, 5, -20, -30, -48], shown: true }
   const params = writeLink(guessRearLink, state, new URLSearchParams())
-  expect(readLink(guessRearLink, params)).toEqual({ state, dropped: [] })
+  expect(readLink(guessRearLink, params)).toMatchObject({ state, dropped: [] })
   for (const text of ['1,2', '0,0,0,0,0,0,0,x', '0,0,0,0,0,0,0,-49', 'Infinity,0,0,0,0,0,0,0']) {
     const { state: kept, dropped } = readLink(guessRearLink, new URLSearchParams({ 'guess.guessDb': text }))
     expect(kept.guessDb).toEqual(guessedHz.map(() => 0))

@@ -27,6 +27,6 @@ test('the verdict says how far off, which way, and names the rule that a guess h
 
 test('a guess survives its link', () => {
   const params = writeLink(guessShadowLink, { guessHz: 450, shown: true }, new URLSearchParams())
-  expect(readLink(guessShadowLink, params)).toEqual({ state: { guessHz: 450, shown: true }, dropped: [] })
+  expect(readLink(guessShadowLink, params)).toMatchObject({ state: { guessHz: 450, shown: true }, dropped: [] })
   expect(readLink(guessShadowLink, new URLSearchParams('guess-shadow.guessHz=9')).dropped).toHaveLength(1)
 })

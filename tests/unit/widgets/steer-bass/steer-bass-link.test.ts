@@ -71,7 +71,10 @@ test('a setting that is taken over can be read back from the link for every arra
       343.2,
     )
     const state = { ...first, ...stateOfSet(taken) }
-    expect(readLink(link, writeLink(link, state, new URLSearchParams(), first), first)).toEqual({ state, dropped: [] })
+    expect(readLink(link, writeLink(link, state, new URLSearchParams(), first), first)).toMatchObject({
+      state,
+      dropped: [],
+    })
     expect(Math.abs(setOf(state).delayS - taken.delayS)).toBeLessThanOrEqual(0.00005 + 1e-12)
     expect(setOf(state).spacingM).toBeCloseTo(taken.spacingM, 9)
   }

@@ -117,12 +117,13 @@ test('in the hall most of it is gone, and moving the tables does as much as the 
   expect(value('move-saves')).toBeLessThan(value('pair-cut') - value('pair-loss'))
 })
 
-test('in a hard, bare hall switching the polarity back can make the table quieter with everything right', () => {
+test('in a hard, bare hall switching the polarity back can change next to nothing with everything right', () => {
   const brick = demoHallStates.find(({ key }) => key === 'brick')
   if (!brick) throw new Error('no brick hall')
   const surroundings = { kind: 'hall', design: brick.design } as const
   const { merits, errors } = steerAnswer({ ...lessonQuestion(rig), surroundings, behind: tablePlace })
-  expect(errors.polarity?.behindCutDb).toBeGreaterThan(merits.behindCutDb)
+  // 1 dB is about what a level has to change by to be noticed (value from memory).
+  expect(Math.abs((errors.polarity?.behindCutDb ?? Number.NaN) - merits.behindCutDb)).toBeLessThan(1)
 }, 60_000)
 
 test('of two points the pair sends out half the power of the stack at the quarter wave, and a third far below for the same front', () => {
