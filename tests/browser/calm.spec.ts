@@ -8,6 +8,10 @@ test.use({ storageState: { cookies: [], origins: [] } })
 const change = (page: Page) => page.locator('div.change > details.change')
 const opener = (page: Page) => change(page).locator('> summary')
 
+/** What the device keeps open. */
+const kept = (page: Page) =>
+  page.evaluate(() => JSON.parse(localStorage.getItem('round-the-back.opened') ?? '[]') as string[])
+
 /** Everything in the figure that can be set or pressed as it stands, links and folds left out. */
 const controls = (page: Page) =>
   page
@@ -32,10 +36,12 @@ for (const path of ['walk-round', 'wall-distance', 'hall-parts', 'column', 'horn
     await expect(opener(page)).not.toBeEmpty()
     await opener(page).click()
     await expect(change(page)).toHaveAttribute('open', '')
+    await expect.poll(() => kept(page)).toHaveLength(1)
     await page.reload()
     await wakeFigures(page)
     await expect(change(page)).toHaveAttribute('open', '')
     await opener(page).click()
+    await expect.poll(() => kept(page)).toEqual([])
     await page.reload()
     await wakeFigures(page)
     await expect(change(page)).not.toHaveAttribute('open', '')
