@@ -119,7 +119,7 @@ const formulaRoute = (state: State, sizeM: number) =>
   route(
     () => formulaM(state),
     0.03 * sizeM,
-    'the page reads the power between lines of its own, to some per cent, of which the distance has half; 1000 directions here',
+    'the page reads the power in the middle of a third octave, between lines of 1/6 octave: some per cent where it dips at the crossover, of which the distance has half',
   )
 const evenShare = once(
   () =>
