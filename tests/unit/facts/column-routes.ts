@@ -1,5 +1,5 @@
 import { driverLine } from '../../../src/acoustics/index.ts'
-import { air, linesBetween } from './plain-rig.ts'
+import { air, crossing, linesBetween } from './plain-rig.ts'
 import { c, once, plain, printedSpeed, type Routes, readOut, route } from './route.ts'
 
 const degree = Math.PI / 180
@@ -51,6 +51,8 @@ const seated = once(() => {
   return -10 * Math.log10(energy.reduce((a, b) => a + b, 0) / energy.length)
 })
 
+/** Just under a wavelength between the drivers. */
+const nearlyHz = (0.95 * c) / spacingM
 const asin = (sine: number) => Math.asin(sine) / degree
 
 export const columnRoutes: Routes = {
@@ -68,6 +70,17 @@ export const columnRoutes: Routes = {
   'one-wave-hz': route(() => c / lengthM, 0.1, printedSpeed),
   'first-null-1000': route(() => asin(c / 1000 / lengthM), 0.01, printedSpeed),
   'half-1000': route(() => asin((1.895494267033981 * c) / 1000 / (Math.PI * lengthM)), 0.01, printedSpeed),
+  'further-beam-from-hz': route(
+    () => crossing((hz) => rowFactor(hz, 1), 2500, 2800),
+    1,
+    `the sum's zero is searched; ${printedSpeed}`,
+  ),
+  'nearly-further-beam-hz': route(() => nearlyHz, 1, printedSpeed),
+  'nearly-further-beam-up': route(
+    () => -20 * Math.log10(Math.abs(rowFactor(nearlyHz, 1))),
+    1e-6,
+    'closed form against the sum, both at 0.95 of a wave; rounding only',
+  ),
   'further-beam-hz': route(() => c / spacingM, 1, printedSpeed),
   'further-beam-4000': route(() => asin(c / 4000 / spacingM), 0.02, printedSpeed),
   'seated-2000': route(seated, 0.3, because),

@@ -18,10 +18,25 @@ const formula = 'the same formula written a second time; halving ends far below 
 
 const place = (zM: number) => (hz: number) => freeAt({ xM: 0, yM: 1.6, zM }, hz)
 const [front, behind] = [once(() => heardAt(place(2.5))), once(() => heardAt(place(-2.5)))]
+/** In front with all third octaves to 250 Hz turned down by 10 dB. */
+const cut = once(() =>
+  heardAt((hz) => {
+    const { re, im } = place(2.5)(hz)
+    const part = hz < 10 ** 2.45 ? Math.sqrt(0.1) : 1
+    return { re: part * re, im: part * im }
+  }),
+)
 const lines =
   'a third octave has 8 lines on the page and 24 here, and the poles of the weighting are printed to 0.1 Hz: some hundredths of a decibel'
 
 export const earRoutes: Routes = {
+  'cut-bass-from': route(() => front().bassSones, 0.05, lines),
+  'cut-bass-to': route(() => cut().bassSones, 0.05, lines),
+  'cut-bass-left': route(
+    () => cut().bassSones / front().bassSones,
+    0.005,
+    'half of some ten sones; each of the two is within 0.05 sone, in the same direction',
+  ),
   'low-level': route(() => contourDb(60, 50), 0.01, formula),
   'high-level': route(() => contourDb(60, 1000), 0.01, formula),
   'low-part-left': route(() => partLeft(50), 0.001, formula),

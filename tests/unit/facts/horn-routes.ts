@@ -1,4 +1,4 @@
-import { crossing } from './plain-rig.ts'
+import { crossing, rig } from './plain-rig.ts'
 import { c, once, plain, printedSpeed, type Routes, route } from './route.ts'
 
 const degree = Math.PI / 180
@@ -58,6 +58,42 @@ const waist = once(() => {
   return best
 })
 const top = { widthM: 0.26, heightM: 0.17 }
+const hornWay = rig.cabinets
+  .flatMap(({ ways }) => ways)
+  .find(({ drivers }) => drivers.some(({ kind }) => kind === 'horn'))
+if (!hornWay?.highPass) throw new Error('the rig has no horn with a crossover')
+const crossoverHz = hornWay.highPass.frequencyHz
+
+/** The band in which a beam is narrower than its label by more than a fifth, and the widest beam above it: 48 lines an octave to 16 kHz. */
+const bandOf = (mouthM: number, coverageDeg: number) =>
+  once(() => {
+    const degAt = (hz: number) => widthDeg((mouthM * hz) / c, coverageDeg)
+    const limit = 0.8 * coverageDeg
+    const at = Array.from({ length: 241 }, (_, step) => 16_000 * 2 ** (step / 48 - 5)).map((hz) => ({
+      hz,
+      deg: degAt(hz),
+    }))
+    const narrow = at.flatMap(({ deg }, step) => (deg < limit ? [step] : []))
+    const [first, last] = [narrow[0], narrow.at(-1)]
+    if (!first || !last) throw new Error('no narrow band')
+    /** Where the beam is as wide as the limit between a line and the next. */
+    const edge = (step: number) =>
+      crossing((hz) => Math.min(1e3, degAt(hz)) - limit, at[step]?.hz ?? Number.NaN, at[step + 1]?.hz ?? Number.NaN, 16)
+    return {
+      fromHz: edge(first - 1),
+      toHz: edge(last),
+      narrowest: at.reduce((best, one) => (one.deg < best.deg ? one : best)),
+      widest: at.slice(last + 1).reduce((best, one) => (one.deg > best.deg ? one : best)),
+    }
+  })
+const [across, upright] = [bandOf(top.widthM, 90), bandOf(top.heightM, 60)]
+const edgeRoute = (value: () => number, sizeHz: number) =>
+  route(value, 0.01 * sizeHz, 'a straight line between lines 3 % apart on the page, halved here: a third of a step')
+const turnRoute = (value: () => number) =>
+  route(value, 1, 'lines of 1/24 octave on the page and of 1/48 here, near a turn; the page prints whole degrees')
+const turnHzRoute = (value: () => number, sizeHz: number) =>
+  route(value, 0.03 * sizeHz, 'lines of 1/24 octave on the page and of 1/48 here: 3 %')
+
 /** 10⁶ inch degrees hertz at 343.2 m/s. */
 const ruleHz = (mouthM: number, deg: number) => 25400 / (mouthM * deg)
 const depth = (mouthM: number, deg: number) => mouthM / 2 / Math.tan((deg * degree) / 2)
@@ -86,6 +122,16 @@ export const hornRoutes: Routes = {
     0.03 * ((waist().waves * c) / top.widthM),
     'lines of 1/24 octave that need not be the page’s: 3 %',
   ),
+  crossover: plain(crossoverHz),
+  'crossover-angle': close(() => widthDeg((top.widthM * crossoverHz) / c, 90), 70),
+  'narrow-to': edgeRoute(() => across().toHz, 2200),
+  'widest-angle': turnRoute(() => across().widest.deg),
+  'widest-frequency': turnHzRoute(() => across().widest.hz, 4000),
+  'crossover-angle-upright': close(() => widthDeg((top.heightM * crossoverHz) / c, 60), 90),
+  'narrow-from-upright': edgeRoute(() => upright().fromHz, 3300),
+  'narrow-to-upright': edgeRoute(() => upright().toHz, 5400),
+  'waist-angle-upright': turnRoute(() => upright().narrowest.deg),
+  'waist-frequency-upright': turnHzRoute(() => upright().narrowest.hz, 3800),
   'bass-mouth': close(() => (at[90]() * c) / 60, 5),
   'bass-mouth-by-rule': close(() => ruleHz(1, 90) / 60, 5),
   'bass-mouth-narrow': close(() => (at[40]() * c) / 60, 10),

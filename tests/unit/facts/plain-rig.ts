@@ -6,7 +6,7 @@ import { divide, magnitude, makeAir, multiply, zwickerLoudness } from '../../../
 import { loadSolvedRig, solvedModel } from '../../../src/engine/scene/solved-gear.ts'
 import { rigOf } from '../../demo-gear.ts'
 
-// The lesson's rig once more, with nothing of the engine between the cabinets' radiation and the level: crossovers by their
+// The demo rigs once more, with nothing of the engine between the cabinets' radiation and the level: crossovers by their
 // quadratic factors, plain complex sums, energy over many lines in even steps of lg f. How a cabinet radiates is checked against
 // other methods (box-other-method-…, panels-…).
 
@@ -39,21 +39,30 @@ export function crossover({ highPass, lowPass }: Way, frequencyHz: number): Comp
 }
 
 const voiced: Point = { xM: 0, yM: 1.6, zM: 4 }
-const parts = rig.cabinets.flatMap(({ widthM, heightM, depthM, frontCentre, ways }) =>
-  ways.map((way) => ({ way, centre: frontCentre, box: { widthM, heightM, depthM, drivers: way.drivers } as Cabinet })),
-)
 
-/** What arrives at a place in free air, the rig set flat at ear height 4 m in front. */
-export function freeAt({ xM, yM, zM }: Point, frequencyHz: number): Complex {
-  let sum: Complex = { re: 0, im: 0 }
-  for (const { way, centre, box } of parts) {
-    const { pressureAt } = solvedModel(box, frequencyHz, air)
-    const at = (place: Point) =>
-      pressureAt({ xM: place.xM - centre.xM, yM: place.yM - centre.yM, zM: place.zM - centre.zM })
-    sum = add(sum, multiply(crossover(way, frequencyHz), divide(at({ xM, yM, zM }), at(voiced))))
-  }
-  return sum
+/** What arrives from a rig at any place at one frequency in free air, the rig set flat at ear height 4 m in front. */
+export function lineOf({ cabinets }: Rig, frequencyHz: number): (place: Point) => Complex {
+  const parts = cabinets.flatMap(({ widthM, heightM, depthM, frontCentre, ways }) =>
+    ways.map((way) => {
+      const { pressureAt } = solvedModel({ widthM, heightM, depthM, drivers: way.drivers } as Cabinet, frequencyHz, air)
+      const at = ({ xM, yM, zM }: Point) =>
+        pressureAt({ xM: xM - frontCentre.xM, yM: yM - frontCentre.yM, zM: zM - frontCentre.zM })
+      return { at, set: divide(crossover(way, frequencyHz), at(voiced)) }
+    }),
+  )
+  return (place) => parts.reduce((sum, { at, set }) => add(sum, multiply(set, at(place))), { re: 0, im: 0 })
 }
+
+/** What arrives at a place from the lesson's rig in free air. */
+export const freeAt = (place: Point, frequencyHz: number): Complex => lineOf(rig, frequencyHz)(place)
+
+/** The same on hard ground: the place and its image under the ground. */
+export function onGroundAt({ xM, yM, zM }: Point, frequencyHz: number): Complex {
+  const line = lineOf(rig, frequencyHz)
+  return add(line({ xM, yM, zM }), line({ xM, yM: -yM, zM }))
+}
+/** Lines in a third octave on the ground: its comb has some twenty teeth in the highest one. */
+export const groundLines = 120
 
 /** Lines in even steps of lg f across a range of exact band edges. */
 export const linesBetween = (lowHz: number, highHz: number, count: number): number[] =>
@@ -72,8 +81,9 @@ export function pinkDb(at: (frequencyHz: number) => Complex, from: number, to: n
   const lines = linesBetween(low, high, perBand * Math.round(10 * Math.log10(high / low)))
   return db(lines.reduce((sum, hz) => sum + power(at(hz)), 0) / lines.length)
 }
-export const bassDb = (at: (frequencyHz: number) => Complex): number => pinkDb(at, 40, 160)
-export const trebleDb = (at: (frequencyHz: number) => Complex): number => pinkDb(at, 2000, 16000)
+export const bassDb = (at: (frequencyHz: number) => Complex, perBand?: number): number => pinkDb(at, 40, 160, perBand)
+export const trebleDb = (at: (frequencyHz: number) => Complex, perBand?: number): number =>
+  pinkDb(at, 2000, 16000, perBand)
 
 /** Nominal third octaves that are heard, 25 Hz to 16 kHz. */
 const bandCentres = Array.from({ length: 29 }, (_, i) => 10 ** (1.4 + i / 10))
@@ -93,6 +103,7 @@ function aDb(hz: number): number {
 export function heardAt(
   at: (frequencyHz: number) => Complex,
   perBand = 24,
+  field: 'free' | 'diffuse' = 'free',
   dbA = 85,
 ): { sones: number; share: number; bassSones: number } {
   const reference = bandsDb((hz) => freeAt(voiced, hz))
@@ -102,7 +113,7 @@ export function heardAt(
     bandsDb(at, perBand)
       .slice(0, 28)
       .map((level) => level + lift),
-    'free',
+    field,
   )
   const share = bassShare(loudness.specific)
   return { sones: loudness.sones, share, bassSones: share * loudness.sones }

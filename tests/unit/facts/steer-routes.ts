@@ -1,4 +1,5 @@
 import type { Point } from '../../../src/acoustics/index.ts'
+import { crossing } from './plain-rig.ts'
 import {
   type Box,
   bandLines,
@@ -123,6 +124,10 @@ function laneM(hz: number, sign: 1 | -1): number {
 const lane = (hz: number, sign: 1 | -1) =>
   route(() => laneM(hz, sign), 0.05, 'the walk goes by centimetres here and by 5 cm with a parabola on the page')
 
+/** Where one way from the pair is a whole wave longer; ears are above the line that joins the boxes. */
+const inStepM = (hz: number) =>
+  crossing((xM) => Math.hypot(xM + 3, 5, 1.6) - Math.hypot(xM - 3, 5, 1.6) - c / hz, 1, 100)
+
 const hand: Routes = Object.fromEntries(
   [70, 85, 100, 120, 135, 170, 200].flatMap((cm): [string, Route][] => {
     // A pair of points d apart: the front is 2 |sin kd|, one box doubled at kd = π/2, 3 dB less at π/4 and 3π/4, silent at π.
@@ -223,6 +228,7 @@ export const steerRoutes: Routes = {
   'lane-spacing': plain(6),
   'lane-distance': plain(5),
   'lane-weak-63': lane(63, -1),
-  'lane-strong-63': lane(63, 1),
+  'lane-peak-63': lane(63, 1),
+  'lane-in-step-63': route(() => inStepM(63), 0.02, `${printedSpeed}, and the place moves by 0.19 m with each 1 m/s`),
   'lane-weak-80': lane(80, -1),
 }

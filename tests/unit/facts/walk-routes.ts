@@ -1,5 +1,6 @@
-import { bassDb, db, freeAt, rig, trebleDb } from './plain-rig.ts'
-import { c, plain, printedSpeed, type Routes, route } from './route.ts'
+import treble from '../../evidence/reference/treble-box-digits.json' with { type: 'json' }
+import { bassDb, db, freeAt, groundLines, onGroundAt, rig, trebleDb } from './plain-rig.ts'
+import { c, plain, printedSpeed, type Routes, readOut, route } from './route.ts'
 
 const ear = 1.6
 const at = (angleDeg: number, distanceM: number) => (hz: number) => {
@@ -12,6 +13,14 @@ if (!sub) throw new Error('the rig has no sub')
 const lines = 'a third octave has 8 lines on the page and 24 here; what differs is below a tenth of a decibel'
 const drop = (group: typeof bassDb, angleDeg: number, distanceM = 2, frontM = 2) =>
   route(() => group(at(0, frontM)) - group(at(angleDeg, distanceM)), 0.1, lines)
+const groundM = 2.5
+const onGround = (zM: number) => (hz: number) => onGroundAt({ xM: 0, yM: ear, zM }, hz)
+const groundDrop = (group: typeof bassDb) =>
+  route(
+    () => group(onGround(groundM), groundLines) - group(onGround(-groundM), groundLines),
+    0.1,
+    'a third octave has 24 lines on the page and 120 here; what differs is below a tenth of a decibel',
+  )
 const directions = { oblique: 45, beside: 90, 'rear-quarter': 135, behind: 180 }
 
 export const walkRoutes: Routes = {
@@ -23,6 +32,15 @@ export const walkRoutes: Routes = {
   ),
   'bass-drop-behind-nearest-face': drop(bassDb, 180, 2 + depthM),
   'treble-drop-behind-nearest-face': drop(trebleDb, 180, 2 + depthM),
+  'ground-at': plain(groundM),
+  'ground-bass-drop-behind': groundDrop(bassDb),
+  'ground-treble-drop-behind': groundDrop(trebleDb),
+  'estimate-rms': readOut(
+    'what every band of every demo box behind is held to',
+    ...treble.bands
+      .filter(({ box }) => box !== 'lesson')
+      .map(({ box, driver, bandHz }) => `treble-behind-${box}-${driver}-${bandHz}`),
+  ),
   'bass-power-behind': route(() => 100 * 10 ** ((bassDb(at(180, 2)) - bassDb(at(0, 2))) / 10), 2, lines),
   'compared-at': plain(2),
   'behind-back-face': plain(2 - depthM),

@@ -1,7 +1,7 @@
 import finishes from '../../../content/halls/finishes.json' with { type: 'json' }
 import { add } from '../../../src/acoustics/complex.ts'
 import type { Complex } from '../../../src/acoustics/index.ts'
-import { bassDb, db, freeAt, heardAt, levelOf, linesBetween, power, rig } from './plain-rig.ts'
+import { bassDb, crossing, db, freeAt, heardAt, levelOf, linesBetween, power, rig } from './plain-rig.ts'
 import { c, once, plain, printedSpeed, type Routes, route } from './route.ts'
 
 const depthM = Math.max(...rig.cabinets.map((cabinet) => cabinet.depthM))
@@ -62,6 +62,23 @@ const narrowDb = (at: (hz: number) => Complex, centreHz: number) =>
 const rear = before(faceM, -faceM + 0.3)
 const frontEqual = before(faceM, equalM)
 const moreDb = (centreHz: number) => narrowDb(rear, centreHz) - narrowDb(frontEqual, centreHz)
+/** The first narrow band from 25 Hz up in which the place behind has no more than the front. */
+const endStep = once(() => {
+  for (let step = 0; 25 * 2 ** (step / 24) < 500; step++) if (moreDb(25 * 2 ** (step / 24)) <= 0) return step
+  throw new Error('no end')
+})
+/** The least between dip and end where it turns: by steps of 1/240 octave. */
+const least = once(() => {
+  const hz = (step: number) => dipBefore().hz * 2 ** (step / 240)
+  let found = { hz: Number.NaN, db: Number.POSITIVE_INFINITY }
+  let [a, b] = [moreDb(hz(0)), moreDb(hz(1))]
+  for (let step = 2; hz(step) < 25 * 2 ** (endStep() / 24); step++) {
+    const next = moreDb(hz(step))
+    if (b <= a && b < next && b < found.db) found = { hz: hz(step - 1), db: b }
+    ;[a, b] = [b, next]
+  }
+  return found
+})
 const dipBefore = once(() => {
   const [both, without] = [before(faceM, equalM), straight(equalM)]
   return lowestDip((hz) => levelOf(both(hz)) - levelOf(without(hz)))
@@ -137,14 +154,17 @@ export const wallRoutes: Routes = {
   'front-distance': plain(4),
   'equal-distance': plain(equalM),
   'rear-off-wall': plain(0.3),
+  'more-from': route(() => (endStep() > 0 ? 25 : Number.NaN), 1e-9, 'where the chart begins'),
   'more-to': route(
-    () => {
-      let centreHz = narrow(dipBefore().hz)
-      while (moreDb(centreHz * 2 ** (1 / 24)) >= 1) centreHz *= 2 ** (1 / 24)
-      return centreHz
-    },
+    () => crossing(moreDb, 25 * 2 ** ((endStep() - 1) / 24), 25 * 2 ** (endStep() / 24), 12),
     0.5,
-    'bands of 1/24 octave on the page’s own grid',
+    'a straight line between bands of 1/24 octave on the page, halved here: a seventh of a step',
+  ),
+  'more-least': route(() => least().db, 0.1, `${lines}, and the page has bands of 1/24 octave about a turn`),
+  'more-least-at': route(
+    () => least().hz,
+    0.02 * 70,
+    'bands of 1/24 octave on the page: half a step, and steps of 1/240 octave here',
   ),
   'more-at-dip': route(() => moreDb(narrow(dipBefore().hz)), 0.2, lines),
   'bass-at-equal-distance': route(() => bassDb(rear) - bassDb(frontEqual), 0.1, lines),
