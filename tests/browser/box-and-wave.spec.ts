@@ -9,7 +9,7 @@ import {
 } from '../../src/engine/questions/box/box-pattern.ts'
 import { shadowSentence, waveSentence } from '../../src/widgets/box-and-wave/describe-box-and-wave.ts'
 import { guessShadowVerdict } from '../../src/widgets/guess-shadow/describe-guess-shadow.ts'
-import { expectAccessible, expectNoSidewaysScroll, framesPass, listen } from './page-checks.ts'
+import { expectAccessible, expectNoSidewaysScroll, framesPass, listen, openEverything } from './page-checks.ts'
 
 const path = '/lessons/small-box-long-wave/'
 
@@ -254,7 +254,7 @@ test('with the answer shown the lesson has no accessibility violation, and with 
   const heard = listen(page)
   await open(page, '?guess-shadow.shown=true')
   await expectAccessible(page)
-  for (const summary of await page.locator('.box-and-wave summary, .guess summary').all()) await summary.click()
+  await openEverything(page)
   await expectNoSidewaysScroll(page)
   expect(heard).toEqual([])
 })

@@ -3,7 +3,7 @@
 import { existsSync, globSync, readFileSync } from 'node:fs'
 import { extname, join } from 'node:path'
 import { expect, type Page, test } from '@playwright/test'
-import { wakeFigures } from './page-checks.ts'
+import { openEverything, wakeFigures } from './page-checks.ts'
 
 const site = join(import.meta.dirname, '../results/site-pseudo')
 const pages = globSync('**/index.html', { cwd: site })
@@ -108,7 +108,7 @@ for (const path of pages.filter((each) => each.startsWith('/embed/'))) {
     await page.goto(path)
     await wakeFigures(page)
     await watchWords(page)
-    for (const summary of await page.locator('main summary').all()) if (await summary.isVisible()) await summary.click()
+    await openEverything(page)
     // Every choice once, and every field with something that cannot be.
     for (const select of await page.locator('main select').all()) {
       const values = await select

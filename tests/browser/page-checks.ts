@@ -34,6 +34,13 @@ export async function wakeFigures(page: Page): Promise<void> {
   await page.evaluate(() => scrollTo({ top: 0, behavior: 'instant' }))
 }
 
+/** Opens every fold of the page. */
+export async function openEverything(page: Page): Promise<void> {
+  await page.evaluate(() => {
+    for (const fold of document.querySelectorAll('details')) fold.open = true
+  })
+}
+
 /** Waits until the page has drawn so many times: what follows a change of size or theme has then been laid out. */
 export async function framesPass(page: Page, count = 2): Promise<void> {
   await page.evaluate(async (frames) => {
