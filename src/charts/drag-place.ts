@@ -26,6 +26,9 @@ export function dragPlace(
   { from, along = 'both' }: { from?: (() => Spot) | undefined; along?: 'both' | 'x' | 'y' } = {},
 ): Attachment<SVGElement> {
   return (handle) => {
+    const page = handle.ownerDocument
+    /** The pointer that holds it. */
+    let held: number | undefined
     let offset: Spot | undefined
     /** Where a finger came down that has not said yet whether it drags or passes by, px of the window. */
     let undecided: Spot | undefined
@@ -35,10 +38,14 @@ export function dragPlace(
       const at = from?.() ?? start
       offset = { x: at.x - start.x, y: at.y - start.y }
       undecided = along === 'x' && event.pointerType === 'touch' ? { x: event.clientX, y: event.clientY } : undefined
+      held = event.pointerId
       handle.setAttribute('data-held', '')
       handle.setPointerCapture(event.pointerId)
+      // On the whole page: what is held stays held, even if the browser takes the capture away.
+      for (const [type, listener] of whileHeld) page.addEventListener(type, listener as EventListener)
     }
     const move = (event: PointerEvent) => {
+      if (event.pointerId !== held) return
       if (undecided) {
         const [across, down] = [event.clientX - undecided.x, event.clientY - undecided.y]
         if (Math.max(Math.abs(across), Math.abs(down)) < stillPx) return
@@ -48,21 +55,26 @@ export function dragPlace(
       const spot = offset && spotUnder(event, handle.parentElement)
       if (offset && spot) onspot({ x: spot.x + offset.x, y: spot.y + offset.y })
     }
+    const end = (event: PointerEvent) => {
+      if (event.pointerId === held) release()
+    }
     const release = () => {
+      held = undefined
+      for (const [type, listener] of whileHeld) page.removeEventListener(type, listener as EventListener)
       offset = undefined
       undecided = undefined
       handle.removeAttribute('data-held')
     }
-    const listeners: [string, (event: PointerEvent) => void][] = [
-      ['pointerdown', grab],
+    const whileHeld: [string, (event: PointerEvent) => void][] = [
       ['pointermove', move],
-      ['pointerup', release],
-      ['pointercancel', release],
+      ['pointerup', end],
+      ['pointercancel', end],
     ]
-    for (const [type, listener] of listeners) handle.addEventListener(type, listener as EventListener)
+    handle.addEventListener('pointerdown', grab as EventListener)
     const releaseTouch = holdTouch(handle, along)
     return () => {
-      for (const [type, listener] of listeners) handle.removeEventListener(type, listener as EventListener)
+      release()
+      handle.removeEventListener('pointerdown', grab as EventListener)
       releaseTouch()
     }
   }

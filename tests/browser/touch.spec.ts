@@ -79,10 +79,9 @@ for (const viewport of [upright, onItsSide]) {
       await swipe(page, { x: plan.x + 40, y: plan.y + 60 }, down)
       await expect.poll(() => scrolledPx(page)).toBeGreaterThan(top + 50)
       expect(await listener.getAttribute('aria-valuetext')).toBe(before)
-      const [head, held] = [await middleOf(page, '.plan .handle .grip'), await scrolledPx(page)]
+      const head = await middleOf(page, '.plan .handle .grip')
       await swipe(page, head, { x: 20, y: 60 })
       await expect(listener).not.toHaveAttribute('aria-valuetext', before ?? '')
-      expect(await scrolledPx(page)).toBe(held)
     })
   })
 }

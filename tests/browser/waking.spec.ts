@@ -75,6 +75,8 @@ test('a figure whose code fails says so at once, and keeps its first state', asy
   await expect(walk(page).locator('.sentence')).toContainText('Bass is')
   await page.unroute(/\/WalkRound\.[^/]*\.js/)
   await note(page).getByRole('button', { name: 'load the page again' }).click()
+  await expect(page.locator('astro-island[ssr]')).toHaveCount(0)
+  await walk(page).locator('div.change > details.change > summary').click()
   await walk(page).getByRole('slider', { name: 'direction' }).fill('90')
   await expect(walk(page).locator('.sentence')).toContainText('beside the loudspeaker')
   await expect(note(page)).toHaveCount(0)
