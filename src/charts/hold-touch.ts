@@ -9,13 +9,20 @@
  * No text is selected. WebKit begins a selection at the nearest text, which may lie anywhere on the page, so it is refused
  * for the whole document. Refusing `pointerdown` or `mousedown` would do that too, but take the focus from the handle.
  *
+ * No picture is dragged away: the still that lies under a drawing until the live one is there would take the pointer.
+ *
  * Pointer events still come.
  */
 export function holdTouch(handle: Element, along: 'both' | 'x' | 'y' = 'both'): () => void {
   const page = handle.ownerDocument
   const refuse = (event: Event) => event.cancelable && event.preventDefault()
-  const grab = () => page.addEventListener('selectstart', refuse)
-  const release = () => page.removeEventListener('selectstart', refuse)
+  const others = ['selectstart', 'dragstart']
+  const grab = () => {
+    for (const type of others) page.addEventListener(type, refuse)
+  }
+  const release = () => {
+    for (const type of others) page.removeEventListener(type, refuse)
+  }
   let start: Touch | undefined
   const begin = (event: TouchEvent) => {
     if (along === 'x') start = event.touches[0]
