@@ -1,11 +1,8 @@
 import type { Attachment } from 'svelte/attachments'
-import { holdTouch, isSideways } from './hold-touch.ts'
+import { holdTouch, isSideways, stillPx } from './hold-touch.ts'
 
 /** A place in a drawing, in the coordinates of what the handle stands in, px. */
 export type Spot = { x: number; y: number }
-
-/** A finger that has moved less has not said yet what it wants, px. */
-const stillPx = 6
 
 /** The place under a pointer in the coordinates of an SVG element; undefined while that is not drawn. */
 export function spotUnder(event: MouseEvent, frame: Element | null): Spot | undefined {

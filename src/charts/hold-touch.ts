@@ -48,3 +48,6 @@ export function holdTouch(handle: Element, along: 'both' | 'x' | 'y' = 'both'): 
 
 /** Whether a finger goes along rather than down the page. */
 export const isSideways = (acrossPx: number, downPx: number): boolean => Math.abs(acrossPx) > Math.abs(downPx)
+
+/** A finger that has moved less has not said yet what it wants, px. */
+export const stillPx = 6

@@ -1,7 +1,6 @@
 import type { Attachment } from 'svelte/attachments'
+import { isSideways, stillPx } from '../../charts/hold-touch.ts'
 
-/** A finger that has moved less has not said yet what it wants, px. */
-const stillPx = 6
 /** Half of the slider's thumb: its middle does not reach the ends of the rail, px. */
 const halfThumbPx = 11
 
@@ -38,9 +37,9 @@ export const slideByFinger: Attachment<HTMLElement> = (rail) => {
   const onMove = (event: PointerEvent) => {
     if (!start) return
     if (isSliding) return slideTo(event.clientX)
-    const [across, along] = [Math.abs(event.clientY - start.y), Math.abs(event.clientX - start.x)]
-    if (Math.max(across, along) < stillPx) return
-    if (along > across) begin(event)
+    const [across, down] = [event.clientX - start.x, event.clientY - start.y]
+    if (Math.max(Math.abs(across), Math.abs(down)) < stillPx) return
+    if (isSideways(across, down)) begin(event)
     else start = undefined
   }
   const onUp = (event: PointerEvent) => {
