@@ -1,11 +1,10 @@
-import * as v from 'valibot'
+import { type FieldReader, Refused } from './link-fields.ts'
 import * as say from './share-link.messages.ts'
 
 /**
  * One field of a widget's link: how its text is read and checked, what stands when it is absent, and what it means.
- * The schema takes the text of the address and gives the checked value.
  */
-export type LinkField<T> = { schema: v.GenericSchema<string, T>; default: T; meaning: string }
+export type LinkField<T> = { read: FieldReader<T>; default: T; meaning: string }
 
 /** A widget's link: a name that prefixes every key, a version, and its fields under the names that the code uses. */
 export type LinkSchema<S extends Record<string, unknown>> = {
@@ -19,26 +18,6 @@ export type LinkReading<S> = { state: S; set: (keyof S)[]; dropped: string[] }
 
 /** Longest text that is looked at for one field: a longer one is no honest value. */
 const longestText = 200
-
-/**
- * Reads a number with bounds, for the schema of a field. The bounds are part of the message.
- *
- * @param unit  a symbol, or one of the words that the messages know; '' for none
- */
-export const numberField = (min: number, max: number, unit: string) => {
-  const bounds = { min, max, unit: unit || 'none' }
-  return v.pipe(
-    v.string(),
-    v.regex(/^[-+]?(\d+\.?\d*|\.\d+)$/, say.notANumber(bounds)),
-    v.transform(Number),
-    v.minValue(min, say.outside(bounds)),
-    v.maxValue(max, say.outside(bounds)),
-  )
-}
-
-/** Reads one of some words, for the schema of a field. */
-export const wordField = <const W extends readonly string[]>(words: W) =>
-  v.picklist(words, say.notOneOf({ words: words.join(', ') }))
 
 /**
  * Reads a widget's state out of an address. Never throws: what cannot be read keeps its default and is reported.
@@ -71,12 +50,12 @@ export function readLink<S extends Record<string, unknown>>(
       dropped.push(say.notKnown({ name: shortened(name) }))
       continue
     }
-    const result = text.length > longestText ? undefined : v.safeParse(field.schema, text)
-    if (result?.success) {
-      state[name as keyof S] = result.output
+    const value = text.length > longestText ? new Refused(say.tooLong()) : field.read(text)
+    if (value instanceof Refused) dropped.push(say.field({ name, text: shortened(text), reason: value.reason }))
+    else {
+      state[name as keyof S] = value
       set.push(name as keyof S)
-    } else
-      dropped.push(say.field({ name, text: shortened(text), reason: result?.issues?.[0]?.message ?? say.tooLong() }))
+    }
   }
   return { state, set, dropped }
 }

@@ -1,7 +1,7 @@
-import * as v from 'valibot'
 import { type AuditionSignal, auditionSignals } from '../../sound/audition-types.ts'
+import { check, checked, numberField, wordField } from '../../state/link-fields.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import type { LinkSchema } from '../../state/share-link.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { rigField } from '../rig-choice/rig-choice.ts'
 import { notWhole } from './blind-comparison.messages.ts'
@@ -30,9 +30,9 @@ export const blindRange = {
 const { angleDeg, distanceM, trials } = blindRange
 
 const wholeField = (min: number, max: number, unit: string) =>
-  v.pipe(
+  checked(
     numberField(min, max, unit),
-    v.check((value) => Number.isInteger(value), notWhole()),
+    check((value) => Number.isInteger(value), notWhole()),
   )
 
 /** The link of the blind comparison, version 1, for the rigs that the page has. */
@@ -42,24 +42,24 @@ export const blindLink = (rigKeys: readonly string[]): LinkSchema<BlindState> =>
   fields: {
     rig: rigField(rigKeys),
     angleDeg: {
-      schema: numberField(angleDeg.min, angleDeg.max, 'degrees'),
+      read: numberField(angleDeg.min, angleDeg.max, 'degrees'),
       default: 180,
       meaning: 'direction of the place from the front face: 90 beside, 180 behind',
     },
     distanceM: {
-      schema: numberField(distanceM.min, distanceM.max, 'm'),
+      read: numberField(distanceM.min, distanceM.max, 'm'),
       default: 2.5,
       meaning: 'distance of both places from the middle of the front face, in plan',
     },
-    signal: { schema: wordField(auditionSignals), default: 'pink-noise', meaning: 'what is played' },
-    trials: { schema: wholeField(trials.min, trials.max, 'trials'), default: 8, meaning: 'trials of a stage' },
+    signal: { read: wordField(auditionSignals), default: 'pink-noise', meaning: 'what is played' },
+    trials: { read: wholeField(trials.min, trials.max, 'trials'), default: 8, meaning: 'trials of a stage' },
     feedback: {
-      schema: wordField(['on', 'off']),
+      read: wordField(['on', 'off']),
       default: 'on',
       meaning: 'whether each trial is told after its answer',
     },
     seed: {
-      schema: wholeField(0, 2 ** 32 - 1, ''),
+      read: wholeField(0, 2 ** 32 - 1, ''),
       default: 0,
       meaning: 'what the order of the trials is drawn from, for checking the figure; 0: by chance at every visit',
     },

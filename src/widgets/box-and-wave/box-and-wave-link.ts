@@ -1,6 +1,6 @@
-import * as v from 'valibot'
+import { check, checked, numberField, wordField } from '../../state/link-fields.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import type { LinkSchema } from '../../state/share-link.ts'
 import { notThirdOctave } from '../../words/words.messages.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { type ListenState, listenFields } from '../listen/listen-fields.ts'
@@ -28,25 +28,25 @@ export const boxAndWaveLink: LinkSchema<BoxAndWaveState> = {
   version: 1,
   fields: {
     widthM: {
-      schema: numberField(widthRangeM.min, widthRangeM.max, 'm'),
+      read: numberField(widthRangeM.min, widthRangeM.max, 'm'),
       default: 0.5,
       meaning: 'width of the box; height and depth follow in proportion',
     },
     frequencyHz: {
-      schema: v.pipe(
+      read: checked(
         numberField(31.5, 4000, 'Hz'),
-        v.check((value) => waveFrequenciesHz.some((known) => known === value), notThirdOctave()),
+        check((value) => waveFrequenciesHz.some((known) => known === value), notThirdOctave()),
       ),
       default: 125,
       meaning: 'frequency of the wave',
     },
     reference: {
-      schema: wordField(['front', 'no-box']),
+      read: wordField(['front', 'no-box']),
       default: 'front',
       meaning: 'what the levels are against: the front, or the same cone without a box',
     },
     sound: {
-      schema: wordField(['band', 'all']),
+      read: wordField(['band', 'all']),
       default: 'band',
       meaning: 'what is heard: the third octave at the frequency, or everything',
     },

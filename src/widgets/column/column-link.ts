@@ -1,4 +1,3 @@
-import * as v from 'valibot'
 import {
   type Column,
   type ColumnPlaceId,
@@ -6,8 +5,9 @@ import {
   columnLengthM,
   columnPlaceIds,
 } from '../../engine/questions/column/column-terms.ts'
+import { check, checked, numberField, wordField } from '../../state/link-fields.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import type { LinkSchema } from '../../state/share-link.ts'
 import { notThirdOctave, notWholeNumber } from '../../words/words.messages.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { type ListenState, listenFields } from '../listen/listen-fields.ts'
@@ -44,35 +44,35 @@ export const columnLink: LinkSchema<ColumnState> = {
   version: 1,
   fields: {
     count: {
-      schema: v.pipe(numberField(count.min, count.max, 'drivers'), v.integer(notWholeNumber())),
+      read: checked(numberField(count.min, count.max, 'drivers'), check(Number.isInteger, notWholeNumber())),
       default: 8,
       meaning: 'number of drivers',
     },
     spacingM: {
-      schema: numberField(spacingM.min, spacingM.max, 'm'),
+      read: numberField(spacingM.min, spacingM.max, 'm'),
       default: 0.1125,
       meaning: 'from the middle of one driver to the middle of the next',
     },
     heightM: {
-      schema: numberField(heightM.min, heightM.max, 'm'),
+      read: numberField(heightM.min, heightM.max, 'm'),
       default: 1.6,
       meaning: 'height of the middle of the column above the floor; a long column stands higher, on its foot',
     },
     tiltDeg: {
-      schema: numberField(tiltDeg.min, tiltDeg.max, 'degrees'),
+      read: numberField(tiltDeg.min, tiltDeg.max, 'degrees'),
       default: 0,
       meaning: 'how far the column leans forward',
     },
     frequencyHz: {
-      schema: v.pipe(
+      read: checked(
         numberField(63, 8000, 'Hz'),
-        v.check((value) => columnFrequenciesHz.includes(value), notThirdOctave()),
+        check((value) => columnFrequenciesHz.includes(value), notThirdOctave()),
       ),
       default: 1000,
       meaning: 'the third octave that is shown',
     },
-    picture: { schema: wordField(['levels', 'waves']), default: 'levels', meaning: 'what the two views show' },
-    place: { schema: wordField(columnPlaceIds), default: 'behind', meaning: 'who is heard' },
+    picture: { read: wordField(['levels', 'waves']), default: 'levels', meaning: 'what the two views show' },
+    place: { read: wordField(columnPlaceIds), default: 'behind', meaning: 'who is heard' },
     ...listenFields('pink-noise'),
     units: unitsField,
   },

@@ -1,26 +1,26 @@
-import * as v from 'valibot'
-import { type LinkSchema, numberField } from '../../state/share-link.ts'
-import { notTrueOrFalse, notWholeDecibels } from '../../words/words.messages.ts'
+import { check, checked, flagField, numberField } from '../../state/link-fields.ts'
+import type { LinkSchema } from '../../state/share-link.ts'
+import { notWholeDecibels } from '../../words/words.messages.ts'
 
 /** Range of both guesses, dB re straight in front. */
 export const guessColumnRangeDb = { min: -30, max: 6 } as const
 
 export type GuessColumnState = { bassBehindDb: number; aboveDb: number; shown: boolean }
 
-const guess = v.pipe(numberField(guessColumnRangeDb.min, guessColumnRangeDb.max, 'dB'), v.integer(notWholeDecibels()))
+const guess = checked(
+  numberField(guessColumnRangeDb.min, guessColumnRangeDb.max, 'dB'),
+  check(Number.isInteger, notWholeDecibels()),
+)
 
 /** The link of the guess, version 1. Both start where neither is right. */
 export const guessColumnLink: LinkSchema<GuessColumnState> = {
   name: 'guess-column',
   version: 1,
   fields: {
-    bassBehindDb: { schema: guess, default: -6, meaning: 'guessed level behind at 100 Hz, dB re in front' },
-    aboveDb: { schema: guess, default: -6, meaning: 'guessed level 30° above at 1 kHz, dB re in front' },
+    bassBehindDb: { read: guess, default: -6, meaning: 'guessed level behind at 100 Hz, dB re in front' },
+    aboveDb: { read: guess, default: -6, meaning: 'guessed level 30° above at 1 kHz, dB re in front' },
     shown: {
-      schema: v.pipe(
-        v.picklist(['true', 'false'], notTrueOrFalse()),
-        v.transform((text) => text === 'true'),
-      ),
+      read: flagField,
       default: false,
       meaning: 'whether the computed levels are shown',
     },

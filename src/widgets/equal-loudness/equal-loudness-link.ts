@@ -1,7 +1,7 @@
-import * as v from 'valibot'
+import { check, checked, numberField } from '../../state/link-fields.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { notOneOf } from '../../state/share-link.messages.ts'
-import { type LinkSchema, numberField } from '../../state/share-link.ts'
+import type { LinkSchema } from '../../state/share-link.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { contourFrequenciesHz } from './contour-curves.ts'
 import { notThirdOctave } from './equal-loudness.messages.ts'
@@ -24,18 +24,18 @@ export const equalLoudnessLink: LinkSchema<EqualLoudnessState> = {
   version: 1,
   fields: {
     frequencyHz: {
-      schema: v.pipe(
+      read: checked(
         numberField(20, 12500, 'Hz'),
-        v.check((value) => contourFrequenciesHz.includes(value), notThirdOctave()),
+        check((value) => contourFrequenciesHz.includes(value), notThirdOctave()),
       ),
       default: 50,
       meaning: 'frequency of the tone',
     },
-    levelDb: { schema: numberField(-20, 130, 'dB'), default: 90, meaning: 'level of the tone, dB re 20 µPa' },
+    levelDb: { read: numberField(-20, 130, 'dB'), default: 90, meaning: 'level of the tone, dB re 20 µPa' },
     bassHz: {
-      schema: v.pipe(
+      read: checked(
         numberField(40, 80, 'Hz'),
-        v.check((value) => bassTonesHz.some((known) => known === value), notOneOf({ words: bassTonesHz.join(', ') })),
+        check((value) => bassTonesHz.some((known) => known === value), notOneOf({ words: bassTonesHz.join(', ') })),
       ),
       default: 50,
       meaning: 'bass tone that drops by 10 dB',

@@ -1,7 +1,7 @@
-import * as v from 'valibot'
+import { check, checked, numberField } from '../../state/link-fields.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { notOneOf } from '../../state/share-link.messages.ts'
-import { type LinkSchema, numberField } from '../../state/share-link.ts'
+import type { LinkSchema } from '../../state/share-link.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { testOrderHz, testTonesHz } from './matched-tones.ts'
 
@@ -14,9 +14,9 @@ export const matchByEarLink: LinkSchema<MatchByEarState> = {
   version: 1,
   fields: {
     frequencyHz: {
-      schema: v.pipe(
+      read: checked(
         numberField(40, 8000, 'Hz'),
-        v.check((value) => testTonesHz.some((known) => known === value), notOneOf({ words: testTonesHz.join(', ') })),
+        check((value) => testTonesHz.some((known) => known === value), notOneOf({ words: testTonesHz.join(', ') })),
       ),
       default: testOrderHz[0] ?? 500,
       meaning: 'the tone in hand',

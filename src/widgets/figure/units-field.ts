@@ -1,9 +1,10 @@
+import { wordField } from '../../state/link-fields.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { type LinkField, wordField } from '../../state/share-link.ts'
+import type { LinkField } from '../../state/share-link.ts'
 
 /** The part of a link that says in what lengths are told. */
 export const unitsField: LinkField<LengthUnit | 'own'> = {
-  schema: wordField(['own', 'm', 'ft']),
+  read: wordField(['own', 'm', 'ft']),
   default: 'own',
   meaning: 'lengths in metres or feet; own: as the reader has set',
 }

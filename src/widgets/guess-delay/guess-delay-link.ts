@@ -1,7 +1,7 @@
-import * as v from 'valibot'
 import { guessDelaysMs } from '../../engine/questions/steer/steer-guess-terms.ts'
-import { type LinkSchema, numberField } from '../../state/share-link.ts'
-import { notAStep, notTrueOrFalse } from '../../words/words.messages.ts'
+import { check, checked, flagField, numberField } from '../../state/link-fields.ts'
+import type { LinkSchema } from '../../state/share-link.ts'
+import { notAStep } from '../../words/words.messages.ts'
 
 export type GuessDelayState = { delayMs: number; shown: boolean }
 
@@ -13,18 +13,15 @@ export const guessDelayLink: LinkSchema<GuessDelayState> = {
   version: 1,
   fields: {
     delayMs: {
-      schema: v.pipe(
+      read: checked(
         numberField(0, last, 'ms'),
-        v.check((value) => guessDelaysMs.includes(value), notAStep()),
+        check((value) => guessDelaysMs.includes(value), notAStep()),
       ),
       default: 1,
       meaning: 'guessed delay of the rear box',
     },
     shown: {
-      schema: v.pipe(
-        v.picklist(['true', 'false'], notTrueOrFalse()),
-        v.transform((text) => text === 'true'),
-      ),
+      read: flagField,
       default: false,
       meaning: 'whether the computed answer is shown',
     },

@@ -1,7 +1,7 @@
-import * as v from 'valibot'
 import { wallFrequenciesHz } from '../../engine/questions/wall/wall-terms.ts'
-import { type LinkSchema, numberField } from '../../state/share-link.ts'
-import { notAStep, notTrueOrFalse } from '../../words/words.messages.ts'
+import { check, checked, flagField, numberField } from '../../state/link-fields.ts'
+import type { LinkSchema } from '../../state/share-link.ts'
+import { notAStep } from '../../words/words.messages.ts'
 
 export type GuessDipState = { guessHz: number; shown: boolean }
 
@@ -11,18 +11,15 @@ export const guessDipLink: LinkSchema<GuessDipState> = {
   version: 1,
   fields: {
     guessHz: {
-      schema: v.pipe(
+      read: checked(
         numberField(25, 250, 'Hz'),
-        v.check((value) => wallFrequenciesHz.includes(value), notAStep()),
+        check((value) => wallFrequenciesHz.includes(value), notAStep()),
       ),
       default: 50,
       meaning: 'guessed frequency that the wall cancels in front',
     },
     shown: {
-      schema: v.pipe(
-        v.picklist(['true', 'false'], notTrueOrFalse()),
-        v.transform((text) => text === 'true'),
-      ),
+      read: flagField,
       default: false,
       meaning: 'whether the computed answer is shown',
     },

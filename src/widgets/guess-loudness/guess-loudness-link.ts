@@ -1,6 +1,5 @@
-import * as v from 'valibot'
-import { type LinkSchema, wordField } from '../../state/share-link.ts'
-import { notTrueOrFalse } from '../../words/words.messages.ts'
+import { flagField, wordField } from '../../state/link-fields.ts'
+import type { LinkSchema } from '../../state/share-link.ts'
 
 export const loudnessGuesses = ['none', 'low', 'high', 'same'] as const
 export type LoudnessGuess = (typeof loudnessGuesses)[number]
@@ -11,12 +10,9 @@ export const guessLoudnessLink: LinkSchema<GuessLoudnessState> = {
   name: 'guess-loudness',
   version: 1,
   fields: {
-    guess: { schema: wordField(loudnessGuesses), default: 'none', meaning: 'which tone is said to lose more' },
+    guess: { read: wordField(loudnessGuesses), default: 'none', meaning: 'which tone is said to lose more' },
     shown: {
-      schema: v.pipe(
-        v.picklist(['true', 'false'], notTrueOrFalse()),
-        v.transform((text) => text === 'true'),
-      ),
+      read: flagField,
       default: false,
       meaning: 'whether the computed answer is shown',
     },

@@ -1,6 +1,5 @@
-import * as v from 'valibot'
-import { type LinkSchema, numberField } from '../../state/share-link.ts'
-import { notTrueOrFalse } from '../../words/words.messages.ts'
+import { flagField, numberField } from '../../state/link-fields.ts'
+import type { LinkSchema } from '../../state/share-link.ts'
 
 /** Range of the guess, Hz, and its steps for each octave. */
 export const guessRangeHz = { min: 31.5, max: 4000, stepsPerOctave: 6 } as const
@@ -13,15 +12,12 @@ export const guessShadowLink: LinkSchema<GuessShadowState> = {
   version: 1,
   fields: {
     guessHz: {
-      schema: numberField(guessRangeHz.min, guessRangeHz.max, 'Hz'),
+      read: numberField(guessRangeHz.min, guessRangeHz.max, 'Hz'),
       default: 100,
       meaning: 'guessed frequency from which the box casts a shadow',
     },
     shown: {
-      schema: v.pipe(
-        v.picklist(['true', 'false'], notTrueOrFalse()),
-        v.transform((text) => text === 'true'),
-      ),
+      read: flagField,
       default: false,
       meaning: 'whether the computed answer is shown',
     },

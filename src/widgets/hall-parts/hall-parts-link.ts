@@ -1,4 +1,3 @@
-import * as v from 'valibot'
 import type { Rig } from '../../acoustics/index.ts'
 import type { HallQuestion } from '../../engine/questions/hall/hall-parts.ts'
 import { type HallStateKey, hallStateKeys, tablePlace } from '../../engine/scene/demo-hall.ts'
@@ -12,8 +11,9 @@ import {
   sourcePlaces,
 } from '../../engine/scene/hall-terms.ts'
 import { spectrumBands } from '../../engine/scene/third-octaves.ts'
+import { check, checked, numberField, wordField } from '../../state/link-fields.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import type { LinkSchema } from '../../state/share-link.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { frontLevelField } from '../heard/front-level-field.ts'
 import { type ListenState, listenFields } from '../listen/listen-fields.ts'
@@ -50,46 +50,46 @@ export const hallPartsLink = (rigKeys: readonly string[]): LinkSchema<HallPartsS
   fields: {
     rig: rigField(rigKeys),
     hall: {
-      schema: wordField([...hallStateKeys, 'own']),
+      read: wordField([...hallStateKeys, 'own']),
       default: 'timber',
       meaning: 'state of the hall, or one of the reader’s own',
     },
-    lengthM: { schema: metres(own.lengthM), default: 18, meaning: 'length of an own hall' },
-    widthM: { schema: metres(own.widthM), default: 11, meaning: 'width of an own hall' },
-    heightM: { schema: metres(own.heightM), default: 4.6, meaning: 'height of an own hall' },
+    lengthM: { read: metres(own.lengthM), default: 18, meaning: 'length of an own hall' },
+    widthM: { read: metres(own.widthM), default: 11, meaning: 'width of an own hall' },
+    heightM: { read: metres(own.heightM), default: 4.6, meaning: 'height of an own hall' },
     absorption: {
-      schema: numberField(own.absorption.min, own.absorption.max, ''),
+      read: numberField(own.absorption.min, own.absorption.max, ''),
       default: 0.15,
       meaning: 'mean absorption coefficient of an own hall, 0 hard to 1 open',
     },
     xM: {
-      schema: numberField(-100, 100, 'm'),
+      read: numberField(-100, 100, 'm'),
       default: tablePlace.xM,
       meaning: 'listener, to the right of the rig as it faces',
     },
     zM: {
-      schema: numberField(-100, 100, 'm'),
+      read: numberField(-100, 100, 'm'),
       default: tablePlace.zM,
       meaning: 'listener, in front of the front face',
     },
     bandHz: {
-      schema: v.pipe(
+      read: checked(
         numberField(31.5, 16000, 'Hz'),
-        v.check((value) => spectrumBands.some(({ nominalHz }) => nominalHz === value), notThirdOctave()),
+        check((value) => spectrumBands.some(({ nominalHz }) => nominalHz === value), notThirdOctave()),
       ),
       default: 2000,
       meaning: 'the third octave that is looked at',
     },
-    view: { schema: wordField(['parts', 'resonances']), default: 'parts', meaning: 'what the plan shows' },
-    frequencyHz: { schema: numberField(mapHz.min, mapHz.max, 'Hz'), default: 47, meaning: 'frequency of the map' },
-    source: { schema: wordField(sourcePlaces), default: 'usual', meaning: 'where the rig stands in the map' },
+    view: { read: wordField(['parts', 'resonances']), default: 'parts', meaning: 'what the plan shows' },
+    frequencyHz: { read: numberField(mapHz.min, mapHz.max, 'Hz'), default: 47, meaning: 'frequency of the map' },
+    source: { read: wordField(sourcePlaces), default: 'usual', meaning: 'where the rig stands in the map' },
     compare: {
-      schema: wordField(['places', 'outdoors', 'halls']),
+      read: wordField(['places', 'outdoors', 'halls']),
       default: 'places',
       meaning:
         'heard: here and in front, here and the same place in free air, or here and in another state of the hall',
     },
-    other: { schema: wordField(hallStateKeys), default: 'curtains', meaning: 'the other state of the hall' },
+    other: { read: wordField(hallStateKeys), default: 'curtains', meaning: 'the other state of the hall' },
     referenceDbA: frontLevelField,
     ...listenFields('music'),
     units: unitsField,

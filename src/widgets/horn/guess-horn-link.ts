@@ -1,6 +1,6 @@
-import * as v from 'valibot'
-import { type LinkSchema, numberField } from '../../state/share-link.ts'
-import { notThirdOctave, notTrueOrFalse } from '../../words/words.messages.ts'
+import { check, checked, flagField, numberField } from '../../state/link-fields.ts'
+import type { LinkSchema } from '../../state/share-link.ts'
+import { notThirdOctave } from '../../words/words.messages.ts'
 
 /** The frequencies that a reader guesses among: nominal third octaves, Hz. */
 export const guessHornHz = [
@@ -16,18 +16,15 @@ export const guessHornLink: LinkSchema<GuessHornState> = {
   version: 1,
   fields: {
     guessHz: {
-      schema: v.pipe(
+      read: checked(
         numberField(31.5, 8000, 'Hz'),
-        v.check((value) => guessHornHz.some((known) => known === value), notThirdOctave()),
+        check((value) => guessHornHz.some((known) => known === value), notThirdOctave()),
       ),
       default: 125,
       meaning: 'guessed frequency down to which the horn keeps its angle',
     },
     shown: {
-      schema: v.pipe(
-        v.picklist(['true', 'false'], notTrueOrFalse()),
-        v.transform((text) => text === 'true'),
-      ),
+      read: flagField,
       default: false,
       meaning: 'whether the computed frequency is shown',
     },

@@ -1,7 +1,7 @@
-import * as v from 'valibot'
 import { type HornQuestion, hornRange } from '../../engine/questions/horn/horn.ts'
+import { check, checked, numberField } from '../../state/link-fields.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { type LinkSchema, numberField } from '../../state/share-link.ts'
+import type { LinkSchema } from '../../state/share-link.ts'
 import { notThirdOctave } from '../../words/words.messages.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { type ListenState, listenFields } from '../listen/listen-fields.ts'
@@ -41,19 +41,19 @@ export const hornLink: LinkSchema<HornState> = {
   name: 'horn',
   version: 1,
   fields: {
-    mouthM: { schema: numberField(mouthM.min, mouthM.max, 'm'), default: 0.26, meaning: 'width of the mouth' },
+    mouthM: { read: numberField(mouthM.min, mouthM.max, 'm'), default: 0.26, meaning: 'width of the mouth' },
     coverageDeg: {
-      schema: v.pipe(
+      read: checked(
         numberField(coverageDeg.min, coverageDeg.max, say.unitDegrees()),
-        v.check((value) => Number.isInteger(value), say.notWholeDegrees()),
+        check((value) => Number.isInteger(value), say.notWholeDegrees()),
       ),
       default: 90,
       meaning: 'nominal coverage angle, left to right',
     },
     frequencyHz: {
-      schema: v.pipe(
+      read: checked(
         numberField(31.5, 16000, 'Hz'),
-        v.check((value) => hornFrequenciesHz.some((known) => known === value), notThirdOctave()),
+        check((value) => hornFrequenciesHz.some((known) => known === value), notThirdOctave()),
       ),
       default: 500,
       meaning: 'frequency of the fan',

@@ -1,11 +1,12 @@
 import type { AuditionSignal } from '../../sound/audition-types.ts'
-import { type LinkField, wordField } from '../../state/share-link.ts'
+import { wordField } from '../../state/link-fields.ts'
+import type { LinkField } from '../../state/share-link.ts'
 
 /** What a link keeps of the sound: what is played, and at which level. The volume is not in it: sound always starts quiet. */
 export type ListenState = { signal: AuditionSignal; level: 'true' | 'matched' }
 
 const level: LinkField<ListenState['level']> = {
-  schema: wordField(['true', 'matched']),
+  read: wordField(['true', 'matched']),
   default: 'true',
   meaning: 'true level, or both equally loud to the ear',
 }
@@ -14,7 +15,7 @@ const level: LinkField<ListenState['level']> = {
 export const listenFields = (
   signal: AuditionSignal,
 ): { signal: LinkField<AuditionSignal>; level: LinkField<ListenState['level']> } => ({
-  signal: { schema: wordField(['pink-noise', 'music', 'speech']), default: signal, meaning: 'what is played' },
+  signal: { read: wordField(['pink-noise', 'music', 'speech']), default: signal, meaning: 'what is played' },
   level,
 })
 
@@ -23,6 +24,6 @@ export const bassListenFields: {
   signal: LinkField<Exclude<AuditionSignal, 'speech'>>
   level: LinkField<ListenState['level']>
 } = {
-  signal: { schema: wordField(['pink-noise', 'music']), default: 'music', meaning: 'what is played' },
+  signal: { read: wordField(['pink-noise', 'music']), default: 'music', meaning: 'what is played' },
   level,
 }

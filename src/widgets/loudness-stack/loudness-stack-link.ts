@@ -1,5 +1,6 @@
+import { numberField, wordField } from '../../state/link-fields.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import type { LinkSchema } from '../../state/share-link.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { frontLevelField } from '../heard/front-level-field.ts'
 import { type ListenState, listenFields } from '../listen/listen-fields.ts'
@@ -31,18 +32,18 @@ export const loudnessStackLink = (rigKeys: readonly string[]): LinkSchema<Loudne
   fields: {
     rig: rigField(rigKeys),
     angleDeg: {
-      schema: numberField(stackRange.angleDeg.min, stackRange.angleDeg.max, say.unitDegrees()),
+      read: numberField(stackRange.angleDeg.min, stackRange.angleDeg.max, say.unitDegrees()),
       default: 180,
       meaning: 'direction of the listener from the front face: 0 in front, 180 behind, positive to the rig’s right',
     },
     distanceM: {
-      schema: numberField(stackRange.distanceM.min, stackRange.distanceM.max, 'm'),
+      read: numberField(stackRange.distanceM.min, stackRange.distanceM.max, 'm'),
       default: 2.5,
       meaning: 'distance of the listener from the middle of the front face, in plan',
     },
     referenceDbA: frontLevelField,
     view: {
-      schema: wordField(['heard', 'share']),
+      read: wordField(['heard', 'share']),
       default: 'heard',
       meaning: 'loudness as heard, or as a share of each place’s own whole',
     },

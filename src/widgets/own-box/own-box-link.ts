@@ -1,7 +1,7 @@
-import * as v from 'valibot'
 import { ownBoxBands } from '../../engine/questions/own-box/own-box.ts'
+import { check, checked, numberField, textField, wordField } from '../../state/link-fields.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import type { LinkSchema } from '../../state/share-link.ts'
 import { type BoxDesign, type BoxDriver, boxRanges, isFineTuned, mostDrivers, plainDriver } from './box-design.ts'
 import * as say from './box-form.messages.ts'
 
@@ -92,7 +92,7 @@ export function fineOfText(text: string): Pick<BoxDriver, 'levelDb' | 'delayMs' 
 export function ownBoxLink(start: BoxDesign): LinkSchema<OwnBoxLinkState> {
   const { min, max } = boxRanges.outerM
   const outer = (key: 'widthM' | 'heightM' | 'depthM', meaning: string) => ({
-    schema: numberField(min, max, 'm'),
+    read: numberField(min, max, 'm'),
     default: start[key],
     meaning,
   })
@@ -105,9 +105,9 @@ export function ownBoxLink(start: BoxDesign): LinkSchema<OwnBoxLinkState> {
       heightM: outer('heightM', 'outer height'),
       depthM: outer('depthM', 'outer depth'),
       crossoverHz: {
-        schema: v.pipe(
+        read: checked(
           numberField(0, crossover.max, 'Hz'),
-          v.check(
+          check(
             (value) => value === 0 || value >= crossover.min,
             say.notCrossover({ min: crossover.min, max: crossover.max }),
           ),
@@ -116,38 +116,38 @@ export function ownBoxLink(start: BoxDesign): LinkSchema<OwnBoxLinkState> {
         meaning: 'crossover between low and high drivers, Hz; 0: all drivers play everything',
       },
       drivers: {
-        schema: v.pipe(
-          v.string(),
-          v.check((text) => driversOfText(text) !== undefined, say.notDrivers()),
-          v.check((text) => text.split('*').length <= mostDrivers, say.moreDrivers({ most: mostDrivers })),
+        read: checked(
+          textField,
+          check((text) => driversOfText(text) !== undefined, say.notDrivers()),
+          check((text) => text.split('*').length <= mostDrivers, say.moreDrivers({ most: mostDrivers })),
         ),
         default: driversText(start.drivers),
         meaning: 'the drivers: kind, sizes, place and part, see driversText',
       },
       fine: {
-        schema: v.pipe(
-          v.string(),
-          v.check((text) => fineOfText(text) !== undefined, say.notFine()),
-          v.check((text) => text.split('*').length <= mostDrivers, say.moreDrivers({ most: mostDrivers })),
+        read: checked(
+          textField,
+          check((text) => fineOfText(text) !== undefined, say.notFine()),
+          check((text) => text.split('*').length <= mostDrivers, say.moreDrivers({ most: mostDrivers })),
         ),
         default: fineText(start.drivers),
         meaning: 'level, delay and polarity of the drivers, see fineText',
       },
       bandHz: {
-        schema: v.pipe(
+        read: checked(
           numberField(31.5, 2000, 'Hz'),
-          v.check((value) => ownBoxBands.some(({ nominalHz }) => nominalHz === value), say.notThirdOctave()),
+          check((value) => ownBoxBands.some(({ nominalHz }) => nominalHz === value), say.notThirdOctave()),
         ),
         default: 1000,
         meaning: 'the band of the pattern round the box',
       },
       front: {
-        schema: wordField(['set-flat', 'as-radiated']),
+        read: wordField(['set-flat', 'as-radiated']),
         default: 'set-flat',
         meaning: 'the front set flat, as makers do, or as the box radiates it',
       },
       units: {
-        schema: wordField(['own', 'm', 'ft']),
+        read: wordField(['own', 'm', 'ft']),
         default: 'own',
         meaning: 'lengths in metres or feet; own: as the reader has set',
       },

@@ -1,5 +1,5 @@
-import * as v from 'valibot'
 import type { Rig } from '../../acoustics/index.ts'
+import { wordField } from '../../state/link-fields.ts'
 import type { SavedRig } from '../../state/saved-rigs.ts'
 import { notOneOf } from '../../state/share-link.messages.ts'
 import type { LinkField } from '../../state/share-link.ts'
@@ -25,9 +25,7 @@ export const linkCopiedWords = (rigKey: string): string => (isOwnRig(rigKey) ? s
 
 /** The part of a link that names the rig, for the rigs that the page has; the first is the default. */
 export const rigField = (rigKeys: readonly string[]): LinkField<string> => ({
-  schema: v.picklist(rigKeys, ({ input }) =>
-    isOwnRig(String(input)) ? say.otherDevice() : notOneOf({ words: rigKeys.join(', ') }),
-  ),
+  read: wordField(rigKeys, (text) => (isOwnRig(text) ? say.otherDevice() : notOneOf({ words: rigKeys.join(', ') }))),
   default: rigKeys[0] ?? '',
   meaning: 'file name of the rig, or the key of a rig saved on this device',
 })

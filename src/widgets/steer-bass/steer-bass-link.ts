@@ -1,4 +1,3 @@
-import * as v from 'valibot'
 import type { Rig } from '../../acoustics/index.ts'
 import {
   type Arrangement,
@@ -16,8 +15,9 @@ import {
 } from '../../engine/questions/steer/steer-terms.ts'
 import { type HallStateKey, hallStateKeys } from '../../engine/scene/demo-hall.ts'
 import type { HallState } from '../../engine/scene/hall-terms.ts'
+import { check, checked, numberField, wordField } from '../../state/link-fields.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import type { LinkSchema } from '../../state/share-link.ts'
 import { notAStep, notWholeNumber } from '../../words/words.messages.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { bassListenFields } from '../listen/listen-fields.ts'
@@ -64,57 +64,57 @@ export const steerBassLink = (rigKeys: readonly string[]): LinkSchema<SteerBassS
   version: 1,
   fields: {
     rig: { ...rigField(rigKeys), meaning: 'the rig whose lowest cabinet the boxes are' },
-    point: { schema: wordField(['no', 'yes']), default: 'no', meaning: 'whether the boxes are points instead' },
-    arrangement: { schema: wordField(arrangements), default: 'pair', meaning: 'how the boxes stand' },
+    point: { read: wordField(['no', 'yes']), default: 'no', meaning: 'whether the boxes are points instead' },
+    arrangement: { read: wordField(arrangements), default: 'pair', meaning: 'how the boxes stand' },
     count: {
-      schema: v.pipe(
+      read: checked(
         numberField(count.min, count.max, say.unitBoxes()),
-        v.check((value) => Number.isInteger(value), notWholeNumber()),
+        check((value) => Number.isInteger(value), notWholeNumber()),
       ),
       default: 2,
       meaning: 'boxes of a line or a row; a pair has two, a trio three',
     },
-    spacingM: { schema: metres(spacingM), default: 1.35, meaning: 'from box to box' },
-    delayS: { schema: numberField(delayS.min, delayS.max, 's'), default: 0.0039, meaning: 'delay of the others' },
-    polarity: { schema: wordField(['same', 'inverted']), default: 'inverted', meaning: 'polarity of the others' },
-    facing: { schema: wordField(['front', 'rear']), default: 'front', meaning: 'where the others face' },
-    levelDb: { schema: numberField(levelDb.min, levelDb.max, 'dB'), default: 0, meaning: 'level of the others' },
+    spacingM: { read: metres(spacingM), default: 1.35, meaning: 'from box to box' },
+    delayS: { read: numberField(delayS.min, delayS.max, 's'), default: 0.0039, meaning: 'delay of the others' },
+    polarity: { read: wordField(['same', 'inverted']), default: 'inverted', meaning: 'polarity of the others' },
+    facing: { read: wordField(['front', 'rear']), default: 'front', meaning: 'where the others face' },
+    levelDb: { read: numberField(levelDb.min, levelDb.max, 'dB'), default: 0, meaning: 'level of the others' },
     place: {
-      schema: wordField(['outdoors', 'wall', 'hall']),
+      read: wordField(['outdoors', 'wall', 'hall']),
       default: 'outdoors',
       meaning: 'on hard ground, with a wall behind, or in the hall',
     },
-    gapM: { schema: metres(gapM), default: 2, meaning: 'from the rearmost face to the wall behind' },
-    hall: { schema: wordField(hallStateKeys), default: 'timber', meaning: 'state of the hall' },
-    frontXM: { schema: metres(asideM), default: 0, meaning: 'listeners in front, to the right' },
-    frontZM: { schema: metres(frontM), default: 5, meaning: 'listeners in front, to the front' },
-    tableXM: { schema: metres(asideM), default: 0, meaning: 'quiet table, to the right' },
+    gapM: { read: metres(gapM), default: 2, meaning: 'from the rearmost face to the wall behind' },
+    hall: { read: wordField(hallStateKeys), default: 'timber', meaning: 'state of the hall' },
+    frontXM: { read: metres(asideM), default: 0, meaning: 'listeners in front, to the right' },
+    frontZM: { read: metres(frontM), default: 5, meaning: 'listeners in front, to the front' },
+    tableXM: { read: metres(asideM), default: 0, meaning: 'quiet table, to the right' },
     tableZM: {
-      schema: numberField(-behindM.max, -behindM.min, 'm'),
+      read: numberField(-behindM.max, -behindM.min, 'm'),
       default: -4,
       meaning: 'quiet table, to the front: behind is negative',
     },
     fromHz: {
-      schema: numberField(bandHz.min, bandHz.max, 'Hz'),
+      read: numberField(bandHz.min, bandHz.max, 'Hz'),
       default: 40,
       meaning: 'lower end of the reader’s band',
     },
     toHz: {
-      schema: numberField(bandHz.min, bandHz.max, 'Hz'),
+      read: numberField(bandHz.min, bandHz.max, 'Hz'),
       default: 100,
       meaning: 'upper end of the reader’s band',
     },
     frequencyHz: {
-      schema: v.pipe(
+      read: checked(
         numberField(frequencyHz.min, frequencyHz.max, 'Hz'),
-        v.check((value) => Number.isInteger(value), notAStep()),
+        check((value) => Number.isInteger(value), notAStep()),
       ),
       default: 63,
       meaning: 'the frequency that plan and directions show',
     },
-    error: { schema: wordField(steerErrors), default: 'none', meaning: 'what goes wrong' },
-    show: { schema: wordField(['set', 'stacked']), default: 'set', meaning: 'what the plan shows' },
-    compare: { schema: wordField(steerCompares), default: 'behind', meaning: 'what is heard against what' },
+    error: { read: wordField(steerErrors), default: 'none', meaning: 'what goes wrong' },
+    show: { read: wordField(['set', 'stacked']), default: 'set', meaning: 'what the plan shows' },
+    compare: { read: wordField(steerCompares), default: 'behind', meaning: 'what is heard against what' },
     ...bassListenFields,
     units: unitsField,
   },

@@ -1,9 +1,9 @@
-import * as v from 'valibot'
 import type { DistanceDatum } from '../../acoustics/index.ts'
 import { type HallStateKey, hallStateKeys } from '../../engine/scene/demo-hall.ts'
 import { farthestWallM, nearestWallM } from '../../engine/scene/scene-terms.ts'
+import { check, checked, numberField, wordField } from '../../state/link-fields.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import type { LinkSchema } from '../../state/share-link.ts'
 import { notThirdOctave } from '../../words/words.messages.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { frontLevelField } from '../heard/front-level-field.ts'
@@ -50,46 +50,46 @@ export const walkRoundLink = (rigKeys: readonly string[]): LinkSchema<WalkRoundS
   fields: {
     rig: rigField(rigKeys),
     angleDeg: {
-      schema: numberField(-180, 180, 'degrees'),
+      read: numberField(-180, 180, 'degrees'),
       default: 180,
       meaning: 'direction of the listener from the front face: 0 in front, 180 behind, positive to the rig’s right',
     },
     distanceM: {
-      schema: numberField(listenerRange.distanceM.min, listenerRange.distanceM.max, 'm'),
+      read: numberField(listenerRange.distanceM.min, listenerRange.distanceM.max, 'm'),
       default: 2.5,
       meaning: 'distance of the listener from the middle of the front face, in plan',
     },
     datum: {
-      schema: wordField(['front-face', 'nearest-face']),
+      read: wordField(['front-face', 'nearest-face']),
       default: 'front-face',
       meaning: 'from where distance is measured',
     },
-    picture: { schema: wordField(['waves', 'levels']), default: 'waves', meaning: 'what the plan shows' },
+    picture: { read: wordField(['waves', 'levels']), default: 'waves', meaning: 'what the plan shows' },
     bands: {
-      schema: wordField(['two', 'one']),
+      read: wordField(['two', 'one']),
       default: 'two',
       meaning: 'a bass and a treble half, or one frequency all over',
     },
     frequencyHz: {
-      schema: v.pipe(
+      read: checked(
         numberField(31.5, 16000, 'Hz'),
-        v.check((value) => pictureFrequenciesHz.some((known) => known === value), notThirdOctave()),
+        check((value) => pictureFrequenciesHz.some((known) => known === value), notThirdOctave()),
       ),
       default: 250,
       meaning: 'the frequency of the one-frequency picture',
     },
     surroundings: {
-      schema: wordField(['outdoors', 'wall', 'hall']),
+      read: wordField(['outdoors', 'wall', 'hall']),
       default: 'outdoors',
       meaning: 'where the rig stands',
     },
     hall: {
-      schema: wordField(hallStateKeys),
+      read: wordField(hallStateKeys),
       default: 'timber',
       meaning: 'state of Tidewater Grange',
     },
     wallM: {
-      schema: numberField(nearestWallM, farthestWallM, 'm'),
+      read: numberField(nearestWallM, farthestWallM, 'm'),
       default: 1,
       meaning: 'how far the wall is behind the rearmost face of the rig',
     },

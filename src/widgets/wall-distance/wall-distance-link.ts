@@ -1,10 +1,10 @@
-import * as v from 'valibot'
 import type { Rig } from '../../acoustics/index.ts'
 import type { WallQuestion } from '../../engine/questions/wall/wall.ts'
 import { gapOfFaceM, sixteenFeetM, wallFrequenciesHz, wallRange } from '../../engine/questions/wall/wall-terms.ts'
 import { type Finish, wallFinishNames } from '../../engine/scene/finishes.ts'
+import { check, checked, numberField, wordField } from '../../state/link-fields.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { defaultState, type LinkSchema, numberField, wordField } from '../../state/share-link.ts'
+import { defaultState, type LinkSchema } from '../../state/share-link.ts'
 import { notAStep } from '../../words/words.messages.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { frontLevelField } from '../heard/front-level-field.ts'
@@ -37,38 +37,38 @@ export const wallDistanceLink = (rigKeys: readonly string[]): LinkSchema<WallDis
   fields: {
     rig: rigField(rigKeys),
     gapM: {
-      schema: numberField(gapM.min, gapM.max, 'm'),
+      read: numberField(gapM.min, gapM.max, 'm'),
       default: 1.2,
       meaning: 'from the rearmost face of the rig to the wall behind it',
     },
     frontM: {
-      schema: numberField(frontM.min, frontM.max, 'm'),
+      read: numberField(frontM.min, frontM.max, 'm'),
       default: 4,
       meaning: 'from the front face to the listener in front',
     },
     fromWallM: {
-      schema: numberField(0, gapM.max, 'm'),
+      read: numberField(0, gapM.max, 'm'),
       default: 0.3,
       meaning: 'from the wall to the place between box and wall; it stops at the back of the box',
     },
     frequencyHz: {
-      schema: v.pipe(
+      read: checked(
         numberField(25, 250, 'Hz'),
-        v.check((value) => wallFrequenciesHz.includes(value), notAStep()),
+        check((value) => wallFrequenciesHz.includes(value), notAStep()),
       ),
       default: 35,
       meaning: 'the frequency that is looked at',
     },
-    floor: { schema: wordField(['without', 'with']), default: 'without', meaning: 'whether the floor reflects' },
-    side: { schema: wordField(['without', 'with']), default: 'without', meaning: 'whether a side wall makes a corner' },
+    floor: { read: wordField(['without', 'with']), default: 'without', meaning: 'whether the floor reflects' },
+    side: { read: wordField(['without', 'with']), default: 'without', meaning: 'whether a side wall makes a corner' },
     sideGapM: {
-      schema: numberField(sideGapM.min, sideGapM.max, 'm'),
+      read: numberField(sideGapM.min, sideGapM.max, 'm'),
       default: 0.5,
       meaning: 'from the right-hand side of the rig to the side wall',
     },
-    finish: { schema: wordField(wallFinishNames), default: 'hard-walls', meaning: 'what the walls are made of' },
+    finish: { read: wordField(wallFinishNames), default: 'hard-walls', meaning: 'what the walls are made of' },
     compare: {
-      schema: wordField(['places', 'wall']),
+      read: wordField(['places', 'wall']),
       default: 'wall',
       meaning: 'heard: both places, or the place in front with the wall and without',
     },

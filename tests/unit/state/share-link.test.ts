@@ -1,26 +1,16 @@
-import * as v from 'valibot'
 import { describe, expect, test } from 'vitest'
-import {
-  defaultState,
-  type LinkSchema,
-  numberField,
-  readLink,
-  wordField,
-  writeLink,
-} from '../../../src/state/share-link.ts'
+import { flagField, numberField, wordField } from '../../../src/state/link-fields.ts'
+import { defaultState, type LinkSchema, readLink, writeLink } from '../../../src/state/share-link.ts'
 
 type Toy = { angleDeg: number; rig: string; bold: boolean }
 const toy: LinkSchema<Toy> = {
   name: 'toy',
   version: 1,
   fields: {
-    angleDeg: { schema: numberField(-180, 180, 'degrees'), default: 180, meaning: 'direction' },
-    rig: { schema: wordField(['big', 'small']), default: 'big', meaning: 'rig' },
+    angleDeg: { read: numberField(-180, 180, 'degrees'), default: 180, meaning: 'direction' },
+    rig: { read: wordField(['big', 'small']), default: 'big', meaning: 'rig' },
     bold: {
-      schema: v.pipe(
-        v.picklist(['true', 'false']),
-        v.transform((text) => text === 'true'),
-      ),
+      read: flagField,
       default: false,
       meaning: 'bold',
     },
