@@ -47,7 +47,6 @@ const microphone = once(() => {
   const steered = level(5e4) - level(-5e4)
   return { total, path, steered, round: total - path - steered, far: -farFieldDb(Math.PI, 0) }
 })
-const solvedOnce = 'the same solution read at other places; 50 km stand for far away'
 
 const solvedElsewhere = (name: 'top' | 'sub', ourHz: number) =>
   route(

@@ -56,7 +56,8 @@ describe('a share link', () => {
     const from = (query: string) => readLink(newer, new URLSearchParams(query))
     expect(from('toy.v=1&toy.bold=true')).toMatchObject({ state: { rig: 'small', bold: true }, dropped: [] })
     expect(from('toy.v=1&toy.rig=big').state.rig).toBe('big')
-    for (const query of ['', 'toy.bold=true', 'toy.v=2&toy.bold=true', 'toy.v=x']) expect(from(query).state.rig).toBe('big')
+    for (const query of ['', 'toy.bold=true', 'toy.v=2&toy.bold=true', 'toy.v=x'])
+      expect(from(query).state.rig).toBe('big')
   })
 
   test.each([

@@ -30,8 +30,8 @@ export function boxFacts(pattern: BoxPattern, top: Cabinet, sub: Cabinet) {
   const dropAt = (frequencyHz: number) => -boxLevels(pattern, guessedWidthM, frequencyHz, usualAir).rearDb
   const microphones = faceToFace(sub, twoMicrophones.distanceM, twoMicrophones.frequencyHz, usualAir)
   const tenth = (lossDb: number) => Math.round(10 * lossDb) / 10
-  const [totalDb, pathDb, steeredDb] = [microphones.totalDb, microphones.pathDb, microphones.steeredDb].map(
-    (levelDb) => tenth(-levelDb),
+  const [totalDb, pathDb, steeredDb] = [microphones.totalDb, microphones.pathDb, microphones.steeredDb].map((levelDb) =>
+    tenth(-levelDb),
   ) as [number, number, number]
   const wavelengthM = (frequencyHz: number) => airOf(usualAir).speedOfSoundMps / frequencyHz
   return {

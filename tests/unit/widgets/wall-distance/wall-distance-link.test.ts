@@ -4,8 +4,8 @@ import { expect, test } from 'vitest'
 import { readLink, writeLink } from '../../../../src/state/share-link.ts'
 import {
   firstWallState,
-  questionOf,
   lessonGapM,
+  questionOf,
   wallDistanceLink,
 } from '../../../../src/widgets/wall-distance/wall-distance-link.ts'
 
