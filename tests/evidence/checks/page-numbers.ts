@@ -105,12 +105,12 @@ const wallChecks: Check[] = rigs.flatMap((rig): Check[] => {
     },
     {
       ...shared,
-      id: `page-wall-more-behind-at-rise-${rig.name}`,
-      quantity: `${rig.title} before a wall: how much more there is behind at 100 Hz, where the rule puts the rise`,
+      id: `page-wall-apart-at-rise-${rig.name}`,
+      quantity: `${rig.title} before a wall: how far behind and front are apart at 100 Hz, where the rule puts the rise`,
       unit: 'dB',
-      expected: value.wall.at100HzDb,
+      expected: Math.abs(value.wall.at100HzDb),
       ...meshes(scatter.wall.at100HzDb),
-      computed: fact('more-at-rise'),
+      computed: fact('apart-at-rise'),
     },
   ]
 })

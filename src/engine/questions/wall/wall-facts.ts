@@ -80,9 +80,7 @@ export const wallFacts = keptByRig((rig: Rig) => {
     'more-from': hertz(more.fromHz),
     'more-to': hertz(more.toHz),
     'more-at-dip': decibels(more.atDipDb),
-    'more-at-rise': decibels(more.atRiseDb),
-    // "Within 1 dB of each other": rounded up.
-    'apart-at-rise': decibels(Math.ceil(Math.abs(more.atRiseDb))),
+    'apart-at-rise': decibels(Math.abs(more.atRiseDb)),
     'bass-at-equal-distance': decibels(equal.rearBassDb),
     'share-rear': percent(needed(equal.heard, 'a loudness').rear.bassShare),
     'share-front': percent(needed(equal.heard, 'a loudness').front.bassShare),

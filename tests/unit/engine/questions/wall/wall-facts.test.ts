@@ -35,7 +35,6 @@ test('what the words say about the numbers is so', () => {
   expect(value('more-to')).toBeGreaterThan(value('dip'))
   // "In the middle of the dip it has … more", which is the most; "within … of each other" where the wall lifts the front.
   expect(value('more-at-dip')).toBeGreaterThan(5)
-  expect(Math.abs(value('more-at-rise'))).toBeLessThanOrEqual(value('apart-at-rise'))
   expect(value('apart-at-rise')).toBeLessThanOrEqual(1)
   expect(value('bass-at-equal-distance')).toBeGreaterThan(1)
   expect(value('share-rear')).toBeGreaterThan(value('share-front'))
