@@ -3,7 +3,7 @@ import { airOf, usualAir } from '../../scene/air.ts'
 import { rearEstimateRmsDb } from '../../scene/rear-estimate.ts'
 import { rigDepthM } from '../../scene/rig-outline.ts'
 import type { Outdoors } from '../../scene/surroundings.ts'
-import { decibels, type Fact, metres, metresPerSecond, percent } from '../fact.ts'
+import { decibels, type Fact, metres, metresPerSecond } from '../fact.ts'
 import { walkAnswer } from './walk.ts'
 
 /** The distance at which the words compare front and rear, m. */
