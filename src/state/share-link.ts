@@ -10,6 +10,8 @@ export type LinkField<T> = { read: FieldReader<T>; default: T; meaning: string }
 export type LinkSchema<S extends Record<string, unknown>> = {
   name: string
   version: number
+  /** What the links of older versions left unsaid, where the page began otherwise then: version → values. */
+  unsaid?: Record<number, Partial<S>>
   fields: { [K in keyof S]: LinkField<S[K]> }
 }
 
@@ -32,7 +34,7 @@ export function readLink<S extends Record<string, unknown>>(
   base: S = defaultState(link),
 ): LinkReading<S> {
   const prefix = `${link.name}.`
-  const state = { ...base }
+  const state = { ...base, ...link.unsaid?.[Number(params.get(`${prefix}v`) ?? link.version)] }
   const set: (keyof S)[] = []
   const dropped: string[] = []
   for (const key of new Set(params.keys())) {

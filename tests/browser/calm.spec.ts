@@ -57,7 +57,7 @@ test('a link that sets something of the folded part opens it; one that moves the
   await page.goto('/embed/walk-round/?walk.v=1&walk.surroundings=hall')
   await wakeFigures(page)
   await expect(change(page)).toHaveAttribute('open', '')
-  await expect(opener(page)).toContainText('in the hall')
+  await expect(opener(page)).toContainText('in an invented hall')
 })
 
 test('on paper the folded part is open, and folded again afterwards', async ({ page }) => {

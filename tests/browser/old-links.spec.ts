@@ -1,5 +1,6 @@
 // Links that readers have sent each other must open as they did. The table was recorded from the site as it stood before
-// the figures were rebuilt: what every control said, what was left out, and the address that the figure wrote in return.
+// the figures were rebuilt: what every control said, what was left out, and the address that the figure writes in return. An
+// address holds what differs from the page's first state; where that is another one now, the address says so.
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, type Locator, test } from '@playwright/test'

@@ -12,12 +12,12 @@ async function open(page: Page, query = '', at = '/embed/wall-distance/') {
   await expect(page.locator('astro-island[ssr]')).toHaveCount(0)
 }
 
-test('the first state is the 16 ft case, at half a wave', async ({ page }) => {
+test('the first state is the case of the lesson, at half a wave', async ({ page }) => {
   await open(page)
   await expect(wall(page).locator('.sentence')).toHaveText(
-    /^The wall 1\.8 m behind the back cuts 3\d Hz by \d dB in front and lifts 6\d Hz by \d dB\. Between box and wall/,
+    /^The wall 1\.05 m behind the back cuts 4\d Hz by \d dB in front and lifts \d+ Hz by \d dB\. Between box and wall/,
   )
-  await expect(wall(page).locator('.train')).toHaveText(/^At 35 Hz .* out of step\. It takes \d dB away\.$/)
+  await expect(wall(page).locator('.train')).toHaveText(/^At 50 Hz .* out of step\. It takes \d dB away\.$/)
   await expect(wall(page).locator('canvas')).toBeVisible()
 })
 
@@ -25,12 +25,12 @@ test('a whole wave there and back adds: the preset and the button say so', async
   await open(page)
   await wall(page).getByRole('button', { name: 'against the wall' }).click()
   await expect(wall(page).locator('.sentence')).toHaveText(/^The wall 5 cm behind the back cuts \d+ Hz/)
-  await wall(page).getByRole('button', { name: 'the 16 ft case' }).click()
-  await expect(wall(page).locator('.train')).toHaveText(/^At 70 Hz .* in step\. It adds \d dB\.$/)
+  await wall(page).getByRole('button', { name: '3.4 m there and back' }).click()
+  await expect(wall(page).locator('.train')).toHaveText(/^At 100 Hz .* in step\. It adds \d dB\.$/)
   await wall(page)
     .getByRole('button', { name: /^half a wave/ })
     .click()
-  await expect(wall(page).locator('.train')).toHaveText(/^At 35 Hz .* out of step/)
+  await expect(wall(page).locator('.train')).toHaveText(/^At 50 Hz .* out of step/)
 })
 
 test('the box is slid by keys and by mouse and stops at the wall; the place behind stops at the box and the page says so', async ({
@@ -89,17 +89,17 @@ test('with the wall and without it can be heard; nothing loads before a press', 
   await wall(page).getByRole('button', { name: 'stop' }).click()
 })
 
-test('the guess: who marks 70 Hz is told the slip', async ({ page }) => {
+test('the guess: who marks 100 Hz is told the slip', async ({ page }) => {
   await page.goto(path)
   await guess(page).scrollIntoViewIfNeeded()
   const slider = guess(page).getByRole('slider')
   await expect(slider).toBeVisible()
   await expect(guess(page).locator('xpath=ancestor::astro-island')).not.toHaveAttribute('ssr')
   await slider.focus()
-  for (let press = 0; press < 20; press++) await page.keyboard.press('ArrowRight')
+  for (let press = 0; press < 26; press++) await page.keyboard.press('ArrowRight')
   await guess(page).getByRole('button', { name: 'show the answer' }).click()
-  await expect(guess(page).locator('.sentence')).toHaveText(/^This is the common slip\. A whole wave of 70 Hz/)
-  for (let press = 0; press < 36; press++) await slider.press('ArrowLeft')
+  await expect(guess(page).locator('.sentence')).toHaveText(/^This is the common slip\. A whole wave of 100 Hz/)
+  for (let press = 0; press < 50; press++) await slider.press('ArrowLeft')
   await expect(guess(page).locator('.sentence')).toHaveText(/^Right\./)
 })
 
@@ -119,7 +119,7 @@ test.describe('without JavaScript', () => {
   test('words, picture, curves and the table of distances are there', async ({ page }) => {
     await page.goto(path)
     await expect(page.locator('.prose > h2')).toHaveText(['Guess', 'See', 'Hear', 'Why', 'Do'])
-    await expect(wall(page).locator('.sentence')).toHaveText(/^The wall 1\.8 m behind the back cuts/)
+    await expect(wall(page).locator('.sentence')).toHaveText(/^The wall 1\.05 m behind the back cuts/)
     const still = wall(page).locator('img')
     expect(await still.evaluate((image: HTMLImageElement) => image.decode().then(() => image.naturalWidth))).toBe(81)
     await expect(wall(page).locator('.levels path').first()).toBeAttached()

@@ -1,5 +1,5 @@
 import { guessDelaysMs, guessHitMs, type SteerGuess } from '../../engine/questions/steer/steer-guess-terms.ts'
-import { lengthText } from '../../words/lengths.ts'
+import { tapeText } from '../../words/lengths.ts'
 import { moreWords } from '../../words/levels.ts'
 import { shortDelayText } from '../../words/times.ts'
 import * as say from './guess-delay.messages.ts'
@@ -21,7 +21,7 @@ export function guessDelayVerdict(guessMs: number, guess: SteerGuess): string {
     const step = guessDelaysMs.indexOf(stepOf(delayMs))
     return { table: amountWords(cutsDb[step] ?? 0), front: amountWords(lossesDb[step] ?? 0) }
   }
-  const way = { time: time(travelMs), metres: lengthText(spacingM, 'm'), feet: lengthText(spacingM, 'ft') }
+  const way = { time: time(travelMs), metres: tapeText(spacingM, 'm'), feet: tapeText(spacingM, 'ft') }
   const yours = say.yours({ delay: time(guessMs), ...amounts(guessMs) })
   const answer = say.answer({ ...way, ...amounts(travelMs) })
   const turned = say.turned({ table: amountWords(turnedOnly.cutDb), front: amountWords(turnedOnly.lossDb) })

@@ -1,4 +1,5 @@
 import type { WallGuess } from '../../engine/questions/wall/wall-guess.ts'
+import type { LengthUnit } from '../../state/preferences.ts'
 import { dipFrequencyText } from '../../words/frequencies.ts'
 import { lengthText } from '../../words/lengths.ts'
 import * as say from './guess-dip.messages.ts'
@@ -22,9 +23,9 @@ export function changeWords(changeDb: number): string {
 }
 
 /** How the guess lay; who marked the whole wave hears what the slip is. */
-export function guessDipVerdict(guessHz: number, changeDb: number, wall: GuessedWall): string {
+export function guessDipVerdict(guessHz: number, changeDb: number, wall: GuessedWall, units: LengthUnit): string {
   const { thereAndBackM, ruleDipHz, ruleRiseHz, ruleSecondDipHz, dip, secondDip } = wall
-  const distance = lengthText(thereAndBackM, 'm')
+  const distance = lengthText(thereAndBackM, units)
   const answer = say.answer({ dip: dipFrequencyText(dip.frequencyHz), rule: dipFrequencyText(ruleDipHz) })
   const there = say.there({ frequency: dipFrequencyText(guessHz), change: changeWords(changeDb) })
   if (hits(guessHz, ruleDipHz, dip.frequencyHz)) return `${say.right()} ${there} ${say.halfFits({ distance })}`

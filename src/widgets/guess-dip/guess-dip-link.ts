@@ -5,17 +5,18 @@ import { notAStep } from '../../words/words.messages.ts'
 
 export type GuessDipState = { guessHz: number; shown: boolean }
 
-/** The link of the guess, version 1. */
+/** The link of the guess, version 2: version 1 began at another mark. */
 export const guessDipLink: LinkSchema<GuessDipState> = {
   name: 'guess-dip',
-  version: 1,
+  version: 2,
+  unsaid: { 1: { guessHz: 50 } },
   fields: {
     guessHz: {
       read: checked(
         numberField(25, 250, 'Hz'),
         check((value) => wallFrequenciesHz.includes(value), notAStep()),
       ),
-      default: 50,
+      default: 74,
       meaning: 'guessed frequency that the wall cancels in front',
     },
     shown: {

@@ -35,7 +35,16 @@ function rearSentence(
     distance: lengthText(frontM, units),
   }
   if (aloneDb === 0) return say.betweenEquallyFar(bass)
-  return say.between({ ...bass, aloneDb: Math.abs(aloneDb), aloneStronger: aloneDb > 0 })
+  // From the rounded numbers, so that what is read adds up.
+  const restDb = bassDb - aloneDb
+  const does = restDb === 0 ? 'nothing' : restDb > 0 ? 'add' : 'take'
+  return say.between({
+    ...bass,
+    aloneDb: Math.abs(aloneDb),
+    aloneStronger: aloneDb > 0,
+    does,
+    restDb: Math.abs(restDb),
+  })
 }
 
 /** Where the rule lands, and where the computed dip is. */

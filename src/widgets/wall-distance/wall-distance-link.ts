@@ -1,6 +1,6 @@
 import type { Rig } from '../../acoustics/index.ts'
 import type { WallQuestion } from '../../engine/questions/wall/wall.ts'
-import { gapOfFaceM, sixteenFeetM, wallFrequenciesHz, wallRange } from '../../engine/questions/wall/wall-terms.ts'
+import { gapOfFaceM, lessonFaceToWallM, wallFrequenciesHz, wallRange } from '../../engine/questions/wall/wall-terms.ts'
 import { type Finish, wallFinishNames } from '../../engine/scene/finishes.ts'
 import { check, checked, numberField, wordField } from '../../state/link-fields.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
@@ -30,10 +30,11 @@ export type WallDistanceState = ListenState & {
 
 const { gapM, frontM, sideGapM } = wallRange
 
-/** The link of the wall, version 1, for the rigs that the page has. */
+/** The link of the wall, version 2 (version 1 began with another case), for the rigs that the page has. */
 export const wallDistanceLink = (rigKeys: readonly string[]): LinkSchema<WallDistanceState> => ({
   name: 'wall',
-  version: 1,
+  version: 2,
+  unsaid: { 1: { gapM: 1.78, frequencyHz: 35 } },
   fields: {
     rig: rigField(rigKeys),
     gapM: {
@@ -56,7 +57,7 @@ export const wallDistanceLink = (rigKeys: readonly string[]): LinkSchema<WallDis
         numberField(25, 250, 'Hz'),
         check((value) => wallFrequenciesHz.includes(value), notAStep()),
       ),
-      default: 35,
+      default: 50,
       meaning: 'the frequency that is looked at',
     },
     floor: { read: wordField(['without', 'with']), default: 'without', meaning: 'whether the floor reflects' },
@@ -94,11 +95,11 @@ export const questionOf = (state: WallDistanceState, rig: Rig): WallQuestion => 
   referenceDbA: state.referenceDbA,
 })
 
-/** The distances of the common slip: 16 ft from the front face to the wall and back, to the centimetre. */
-export const sixteenFeetGapM = (rig: Rig): number => Math.round(100 * gapOfFaceM(sixteenFeetM / 2, rig)) / 100
+/** The gap of the lesson's case, to the centimetre. */
+export const lessonGapM = (rig: Rig): number => Math.round(100 * gapOfFaceM(lessonFaceToWallM, rig)) / 100
 
-/** The state that a page begins with: the first rig, in the 16 ft case. */
+/** The state that a page begins with: the first rig, in the lesson's case. */
 export const firstWallState = (rigKeys: readonly string[], rig: Rig): WallDistanceState => ({
   ...defaultState(wallDistanceLink(rigKeys)),
-  gapM: sixteenFeetGapM(rig),
+  gapM: lessonGapM(rig),
 })

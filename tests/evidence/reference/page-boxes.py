@@ -15,7 +15,7 @@ import platform
 import numpy as np
 import scipy
 from scipy.interpolate import CubicSpline
-from scipy.optimize import brentq, minimize_scalar
+from scipy.optimize import brentq
 
 C = 343.2  # m/s
 EAR, FLAT_AT = 1.6, 4.0
@@ -240,16 +240,15 @@ def rig_values(name, fine):
     out = {}
     for key, mirrors, at in (('free2M', free, 2.0), ('ground2p5M', ground, 2.5)):
         out[key] = bass_db(rig, (0, EAR, at), mirrors) - bass_db(rig, (0, EAR, -at), mirrors)
-    # before a hard wall 2.44 m behind the front face: 0.3 m off the wall, and as far in front
-    wall = [lambda p: p, lambda p: (p[0], p[1], -2 * 2.44 - p[2])]
-    away = 2.44 - 0.3
+    # before a hard wall 1.7 m behind the front face: 0.3 m off the wall, and as far in front
+    wall = [lambda p: p, lambda p: (p[0], p[1], -2 * 1.7 - p[2])]
+    away = 1.7 - 0.3
     more = lambda f: db(rig.placed((0, EAR, -away), f, wall) / rig.placed((0, EAR, away), f, wall))
-    f = np.exp(np.linspace(np.log(25), np.log(170), 2000))
+    f = np.exp(np.linspace(np.log(25), np.log(200), 2000))
     d = more(f)
-    least = minimize_scalar(more, bounds=(60, 80), method='bounded')
     first = np.argmax(d <= 0)
-    out['wall'] = {'alwaysFromHz': 25.0, 'toHz': brentq(more, f[first - 1], f[first]), 'leastDb': float(least.fun),
-                   'leastAtHz': float(least.x), 'at25HzDb': float(more(25.0)), 'at100HzDb': float(more(100.0))}
+    out['wall'] = {'alwaysFromHz': 25.0, 'toHz': brentq(more, f[first - 1], f[first]),
+                   **{f'at{hz}HzDb': float(more(float(hz))) for hz in (25, 50, 100)}}
     return out
 
 

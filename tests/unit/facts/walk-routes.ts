@@ -41,7 +41,6 @@ export const walkRoutes: Routes = {
       .filter(({ box }) => box !== 'lesson')
       .map(({ box, driver, bandHz }) => `treble-behind-${box}-${driver}-${bandHz}`),
   ),
-  'bass-power-behind': route(() => 100 * 10 ** ((bassDb(at(180, 2)) - bassDb(at(0, 2))) / 10), 2, lines),
   'compared-at': plain(2),
   'behind-back-face': plain(2 - depthM),
   'rear-distance-nearest-face': plain(2 + depthM),

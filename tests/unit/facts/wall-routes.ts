@@ -45,7 +45,7 @@ function lowestDip(change: (hz: number) => number): { hz: number; depthDb: numbe
   throw new Error('no dip')
 }
 
-const faceM = 4.88 / 2
+const faceM = 1.7
 const dip = once(() => lowestDip(changeDb(faceM)))
 const equalM = faceM - 0.3
 const steps = 'the search goes by 1/250 octave, 0.3 %; the page follows the response between knots of its own'
@@ -67,23 +67,6 @@ const endStep = once(() => {
   for (let step = 0; 25 * 2 ** (step / 24) < 500; step++) if (moreDb(25 * 2 ** (step / 24)) <= 0) return step
   throw new Error('no end')
 })
-/** The least between dip and end where it turns: by steps of 1/240 octave. */
-const least = once(() => {
-  const hz = (step: number) => dipBefore().hz * 2 ** (step / 240)
-  let found = { hz: Number.NaN, db: Number.POSITIVE_INFINITY }
-  let [a, b] = [moreDb(hz(0)), moreDb(hz(1))]
-  for (let step = 2; hz(step) < 25 * 2 ** (endStep() / 24); step++) {
-    const next = moreDb(hz(step))
-    if (b <= a && b < next && b < found.db) found = { hz: hz(step - 1), db: b }
-    ;[a, b] = [b, next]
-  }
-  return found
-})
-const dipBefore = once(() => {
-  const [both, without] = [before(faceM, equalM), straight(equalM)]
-  return lowestDip((hz) => levelOf(both(hz)) - levelOf(without(hz)))
-})
-
 /** The wall's comb at 16 kHz has some fifty teeth in a third octave: lines enough for each. */
 const combLines = 400
 const [heardRear, heardFront] = [
@@ -139,16 +122,17 @@ export const wallRoutes: Routes = {
       ]
     }),
   ),
-  'there-and-back': plain(4.88),
+  'face-to-wall': plain(1.7),
+  'there-and-back': plain(3.4),
   'box-depth': plain(depthM),
   'speed-of-sound': route(() => c, 0.05, printedSpeed),
-  'rule-dip': route(() => oddHalves(4.88, 1), 0.01, printedSpeed),
-  'rule-rise': route(() => c / 4.88, 0.02, printedSpeed),
-  'rule-second-dip': route(() => oddHalves(4.88, 3), 0.02, printedSpeed),
-  dip: dipHz(() => dip().hz, 35),
+  'rule-dip': route(() => oddHalves(3.4, 1), 0.01, printedSpeed),
+  'rule-rise': route(() => c / 3.4, 0.02, printedSpeed),
+  'rule-second-dip': route(() => oddHalves(3.4, 3), 0.02, printedSpeed),
+  dip: dipHz(() => dip().hz, 50),
   'dip-depth': route(() => dip().depthDb, 0.15, steps),
-  'change-at-rule-rise': route(() => changeDb(faceM)(70), 0.1, lines),
-  'seems-farther': route(() => (c / (2 * dip().hz) - 4.88) / 2, 0.015, steps),
+  'change-at-rule-rise': route(() => changeDb(faceM)(100), 0.1, lines),
+  'seems-farther': route(() => (c / (2 * dip().hz) - 3.4) / 2, 0.015, steps),
   'centre-ahead': route(() => aheadM(dip().hz), 0.005, steps),
   'dip-shift': route(() => dip().hz * (Math.sqrt(303.15 / 293.15) - 1), 0.01, steps),
   'front-distance': plain(4),
@@ -160,13 +144,8 @@ export const wallRoutes: Routes = {
     0.5,
     'a straight line between bands of 1/24 octave on the page, halved here: a seventh of a step',
   ),
-  'more-least': route(() => least().db, 0.1, `${lines}, and the page has bands of 1/24 octave about a turn`),
-  'more-least-at': route(
-    () => least().hz,
-    0.02 * 70,
-    'bands of 1/24 octave on the page: half a step, and steps of 1/240 octave here',
-  ),
-  'more-at-dip': route(() => moreDb(narrow(dipBefore().hz)), 0.2, lines),
+  'more-at-dip': route(() => moreDb(narrow(oddHalves(3.4, 1))), 0.1, lines),
+  'apart-at-rise': route(() => Math.abs(moreDb(narrow(c / 3.4))), 0.1, lines),
   'bass-at-equal-distance': route(() => bassDb(rear) - bassDb(frontEqual), 0.1, lines),
   'share-rear': route(() => 100 * heardRear().share, 0.5, lines),
   'share-front': route(() => 100 * heardFront().share, 0.5, lines),

@@ -41,6 +41,15 @@ describe('a share link', () => {
     expect(writeLink(toy, { ...preset, angleDeg: 180 }, new URLSearchParams(), preset).get('toy.angleDeg')).toBe('180')
   })
 
+  test('a link of an older version opens in what stood then where it is silent', () => {
+    const newer = { ...toy, version: 2, unsaid: { 1: { rig: 'small' } } }
+    const from = (query: string) => readLink(newer, new URLSearchParams(query))
+    expect(from('toy.v=1&toy.bold=true')).toMatchObject({ state: { rig: 'small', bold: true }, dropped: [] })
+    expect(from('toy.v=1&toy.rig=big').state.rig).toBe('big')
+    for (const query of ['', 'toy.bold=true', 'toy.v=2&toy.bold=true', 'toy.v=x'])
+      expect(from(query).state.rig).toBe('big')
+  })
+
   test.each([
     ['toy.angleDeg=181', 'angleDeg “181” (outside -180 to 180 degrees)'],
     ['toy.angleDeg=NaN', 'angleDeg “NaN” (not a number from -180 to 180 degrees)'],

@@ -29,6 +29,10 @@ export function boxFacts(pattern: BoxPattern, top: Cabinet, sub: Cabinet) {
   const toHz = rearDownHz(pattern, guessedWidthM, gradualDb.to, usualAir)
   const dropAt = (frequencyHz: number) => -boxLevels(pattern, guessedWidthM, frequencyHz, usualAir).rearDb
   const microphones = faceToFace(sub, twoMicrophones.distanceM, twoMicrophones.frequencyHz, usualAir)
+  const tenth = (lossDb: number) => Math.round(10 * lossDb) / 10
+  const [totalDb, pathDb, steeredDb] = [microphones.totalDb, microphones.pathDb, microphones.steeredDb].map((levelDb) =>
+    tenth(-levelDb),
+  ) as [number, number, number]
   const wavelengthM = (frequencyHz: number) => airOf(usualAir).speedOfSoundMps / frequencyHz
   return {
     'guessed-width': metres(guessedWidthM),
@@ -56,10 +60,11 @@ export function boxFacts(pattern: BoxPattern, top: Cabinet, sub: Cabinet) {
     'sub-by-number': hertz(rearDownHz(pattern, sub.widthM, shadowDropDb, usualAir)),
     'sub-shadow': hertz(cabinetShadowHz(sub, usualAir)),
     'microphone-distance': metres(twoMicrophones.distanceM),
-    'microphones-total': decibels(-microphones.totalDb),
-    'microphones-path': decibels(-microphones.pathDb),
-    'microphones-round': decibels(-microphones.roundDb),
-    'microphones-steered': decibels(-microphones.steeredDb),
+    // To the tenth, and what is left over goes to the middle one, so that the rows of the table add up.
+    'microphones-total': decibels(totalDb),
+    'microphones-path': decibels(pathDb),
+    'microphones-round': decibels(tenth(totalDb - pathDb - steeredDb)),
+    'microphones-steered': decibels(steeredDb),
     ...realBoxFacts(),
   } satisfies Record<string, Fact>
 }

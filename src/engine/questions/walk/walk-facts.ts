@@ -3,7 +3,7 @@ import { airOf, usualAir } from '../../scene/air.ts'
 import { rearEstimateRmsDb } from '../../scene/rear-estimate.ts'
 import { rigDepthM } from '../../scene/rig-outline.ts'
 import type { Outdoors } from '../../scene/surroundings.ts'
-import { decibels, type Fact, metres, metresPerSecond, percent } from '../fact.ts'
+import { decibels, type Fact, metres, metresPerSecond } from '../fact.ts'
 import { walkAnswer } from './walk.ts'
 
 /** The distance at which the words compare front and rear, m. */
@@ -23,8 +23,8 @@ type Direction = keyof typeof directions
  * bass and treble (bassHz, trebleHz) against the front at the same distance.
  *
  * Distance is measured in plan from the middle of the front face; facts that end in "nearest-face" measure it from the
- * nearest face of a cabinet, so that 2 m behind is 2 m behind the back.
- * "bass-power-behind" is the power ratio behind : front. Facts that begin with "ground" are for hard ground, by its mirror image.
+ * nearest face of a cabinet, so that 2 m behind is 2 m behind the back. Facts that begin with "ground" are for hard ground, by its
+ * mirror image.
  *
  * @throws RangeError if the rig has no cabinet or is not sound (see checkRig)
  */
@@ -54,7 +54,6 @@ export function demoFacts(rig: Rig) {
     'ground-at': metres(groundAtM),
     'ground-bass-drop-behind': decibels(onGround.bass),
     'ground-treble-drop-behind': decibels(onGround.treble),
-    'bass-power-behind': percent(10 ** (-behind.bass / 10)),
     'compared-at': metres(comparedAtM),
     'behind-back-face': metres(comparedAtM - rigDepthM(rig)),
     'rear-distance-nearest-face': metres(rearDistanceM),

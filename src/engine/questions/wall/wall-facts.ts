@@ -16,7 +16,7 @@ import {
   times,
 } from '../fact.ts'
 import { type WallAnswer, wallAnswer } from './wall.ts'
-import { gapOfFaceM, narrowBands, sixteenFeetM, wallRange } from './wall-terms.ts'
+import { gapOfFaceM, lessonFaceToWallM, narrowBands, wallRange } from './wall-terms.ts'
 
 /** Distances of the lesson's table from the back of the box to the wall, m, by the names of its rows. */
 export const wallTableGapsM = { touching: 0.05, close: 0.3, short: 0.6, usual: 1.2, long: 2.5, far: 5 } as const
@@ -34,19 +34,19 @@ const shallowDb = 3
 const bassDipsHz = { from: 30, to: 200 }
 
 const air = airOf(usualAir)
-/** The rig before a hard wall in the 16 ft case, or otherwise as far as it is said. */
+/** The rig before a hard wall in the lesson's case, or otherwise as far as it is said. */
 type WallCase = (change: { gapM?: number; finish?: Finish; listenerM?: number }) => WallAnswer
 
 /** The numbers of the lesson for one rig before a hard wall, from the function that its figure uses. */
 export const wallFacts = keptByRig((rig: Rig) => {
   const at: WallCase = ({ listenerM = frontM, ...wall }) => {
-    const gapM = wall.gapM ?? gapOfFaceM(sixteenFeetM / 2, rig)
+    const gapM = wall.gapM ?? gapOfFaceM(lessonFaceToWallM, rig)
     return wallAnswer({
       rig,
       surroundings: { kind: 'wall', finish: 'hard-walls', ...wall, gapM },
       frontM: listenerM,
       fromWallM: Math.min(rearOffWallM, gapM),
-      frequencyHz: 70,
+      frequencyHz: 100,
       air: usualAir,
     })
   }
@@ -57,10 +57,11 @@ export const wallFacts = keptByRig((rig: Rig) => {
   const turnedM = wallRange.gapM.min + lowestCabinet(rig).widthM / 2
   const equalM = usual.faceToWallM - rearOffWallM
   const equal = at({ listenerM: equalM })
-  const more = moreBehind(equal, needed(equal.dip, 'a dip at equal distance').frequencyHz)
+  const more = moreBehind(equal)
   const shallow = shallowGapM(at)
   return {
     ...tableFacts(at),
+    'face-to-wall': metres(usual.faceToWallM),
     'there-and-back': metres(usual.thereAndBackM),
     'box-depth': metres(rigDepthM(rig)),
     'speed-of-sound': metresPerSecond(air.speedOfSoundMps),
@@ -78,9 +79,8 @@ export const wallFacts = keptByRig((rig: Rig) => {
     'rear-off-wall': metres(rearOffWallM),
     'more-from': hertz(more.fromHz),
     'more-to': hertz(more.toHz),
-    'more-least': decibels(more.least.levelDb),
-    'more-least-at': hertz(more.least.frequencyHz),
     'more-at-dip': decibels(more.atDipDb),
+    'apart-at-rise': decibels(Math.abs(more.atRiseDb)),
     'bass-at-equal-distance': decibels(equal.rearBassDb),
     'share-rear': percent(needed(equal.heard, 'a loudness').rear.bassShare),
     'share-front': percent(needed(equal.heard, 'a loudness').front.bassShare),
@@ -119,19 +119,14 @@ function tableFacts(at: WallCase) {
   )
 }
 
-const nearestBand = (frequencyHz: number): number => {
-  const away = narrowBands.map(({ centreHz }) => Math.abs(Math.log(centreHz / frequencyHz)))
-  return away.indexOf(Math.min(...away))
-}
-
-/** The range of the bass, from the chart's lowest frequency up, in which the place behind is louder than the front, and by how much. */
-type MoreBehind = { fromHz: number; toHz: number; atDipDb: number; least: { frequencyHz: number; levelDb: number } }
-
 /**
- * Where the place behind has more than the front: from the chart's lowest frequency to the first crossing of 0 dB, which is laid
- * between two narrow bands by a straight line.
+ * The range of the bass, from the chart's lowest frequency up, in which the place behind is louder than the front, and how much
+ * louder it is, dB, where the rule puts the dip and the rise in front.
  */
-function moreBehind(answer: WallAnswer, dipHz: number): MoreBehind {
+type MoreBehind = { fromHz: number; toHz: number; atDipDb: number; atRiseDb: number }
+
+/** Up to the first crossing of 0 dB, which is laid between two narrow bands by a straight line. */
+function moreBehind(answer: WallAnswer): MoreBehind {
   const differences = narrowBands.map(({ centreHz }, band) => ({
     frequencyHz: centreHz,
     levelDb: (answer.rearDb[band] as number) - (answer.frontDb[band] as number),
@@ -139,18 +134,15 @@ function moreBehind(answer: WallAnswer, dipHz: number): MoreBehind {
   const end = differences.findIndex(({ levelDb }) => levelDb <= 0)
   const [last, beyond] = [needed(differences[end - 1], 'more bass behind'), needed(differences[end], 'an end of it')]
   const part = last.levelDb / (last.levelDb - beyond.levelDb)
-  const more = differences.slice(0, end)
-  const dip = nearestBand(dipHz)
-  // The least of it between the dip and the end: towards the end itself it falls to nothing.
-  const turns = more.filter(({ levelDb }, band) => {
-    const [before, after] = [more[band - 1]?.levelDb, more[band + 1]?.levelDb]
-    return band > dip && before !== undefined && after !== undefined && levelDb <= before && levelDb < after
-  })
+  const near = (frequencyHz: number) => {
+    const away = differences.map((band) => Math.abs(Math.log(band.frequencyHz / frequencyHz)))
+    return needed(differences[away.indexOf(Math.min(...away))], 'a band').levelDb
+  }
   return {
-    fromHz: needed(more[0], 'more bass behind').frequencyHz,
+    fromHz: needed(differences[0], 'more bass behind').frequencyHz,
     toHz: last.frequencyHz * (beyond.frequencyHz / last.frequencyHz) ** part,
-    atDipDb: needed(more[dip], 'more at the dip').levelDb,
-    least: needed(turns.sort((a, b) => a.levelDb - b.levelDb)[0], 'a least difference between the dip and the end'),
+    atDipDb: near(needed(answer.ruleDipsHz[0], 'a rule')),
+    atRiseDb: near(needed(answer.ruleRisesHz[0], 'a rule')),
   }
 }
 

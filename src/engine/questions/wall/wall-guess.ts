@@ -1,9 +1,9 @@
 import { dipsHz, type Rig, risesHz } from '../../../acoustics/index.ts'
 import { airOf, usualAir } from '../../scene/air.ts'
 import { type WallExtreme, wallChanges } from './wall-extremes.ts'
-import { gapOfFaceM, sixteenFeetM, wallFrequenciesHz } from './wall-terms.ts'
+import { gapOfFaceM, lessonFaceToWallM, wallFrequenciesHz } from './wall-terms.ts'
 
-/** What the guess is held against: the 16 ft case of a rig in front of a hard wall, heard 4 m in front. */
+/** What the guess is held against: the lesson's case of a rig in front of a hard wall, heard 4 m in front. */
 export type WallGuess = {
   thereAndBackM: number
   ruleDipHz: number
@@ -15,17 +15,18 @@ export type WallGuess = {
   changesDb: number[]
 }
 
-/** Throws Error if the rig is so deep that it does not fit into the 16 ft case. */
+/** Throws Error if the rig is so deep that it does not fit into the lesson's case. */
 export function guessedWall(rig: Rig): WallGuess {
-  const gapM = gapOfFaceM(sixteenFeetM / 2, rig)
+  const thereAndBackM = 2 * lessonFaceToWallM
+  const gapM = gapOfFaceM(lessonFaceToWallM, rig)
   const surroundings = { kind: 'wall', gapM, finish: 'hard-walls' } as const
   const scene = { rig, surroundings, frontM: 4, air: usualAir }
   const { changesDb, dips } = wallChanges(scene, wallFrequenciesHz)
   const air = airOf(usualAir)
-  const [ruleDipHz, ruleSecondDipHz] = dipsHz(sixteenFeetM, 1000, air)
-  const [ruleRiseHz] = risesHz(sixteenFeetM, 1000, air)
+  const [ruleDipHz, ruleSecondDipHz] = dipsHz(thereAndBackM, 1000, air)
+  const [ruleRiseHz] = risesHz(thereAndBackM, 1000, air)
   const [dip, secondDip] = dips
   if (!dip || !secondDip || !ruleDipHz || !ruleSecondDipHz || !ruleRiseHz)
     throw new Error('the guess needs two dips in front of the rig')
-  return { thereAndBackM: sixteenFeetM, ruleDipHz, ruleRiseHz, ruleSecondDipHz, dip, secondDip, changesDb }
+  return { thereAndBackM, ruleDipHz, ruleRiseHz, ruleSecondDipHz, dip, secondDip, changesDb }
 }

@@ -19,8 +19,8 @@ export const wallFrequenciesHz: readonly number[] = [
   ...Array.from({ length: 76 }, (_, index) => 100 + 2 * index),
 ]
 
-/** 16 ft from the front face to the wall and back: the case of the common slip, m. */
-export const sixteenFeetM = 4.88
+/** From the front face to the wall in the case that lesson 6 begins with: 3.4 m (11 ft) there and back, m. */
+export const lessonFaceToWallM = 1.7
 
 /** The curve's frequencies, Hz. */
 export const wallChartHz = { min: 25, max: 500 } as const

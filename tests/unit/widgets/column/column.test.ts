@@ -74,11 +74,11 @@ describe('the column in words', () => {
   test('says how long it is, what is above and behind, and what the bass does', () => {
     const answer = at(1000)
     expect(columnSentence(answer, 1000)).toBe(
-      `At 1 kHz the column is 2.6 wavelengths long: 30° above its axis it is ${levelWords(answer.aboveDb)}. ` +
+      `At 1 kHz the column is 2.6 wavelengths long: far away, 30° above its axis, it is ${levelWords(answer.aboveDb)}. ` +
         `Straight behind it is ${behindWords(answer.behindDb)}; at 100 Hz, as loud as in front.`,
     )
     expect(columnSentence(at(100), 100)).toBe(
-      'At 100 Hz the column is 0.3 wavelengths long: 30° above its axis it is as loud as on it. Straight behind it is as loud as in front.',
+      'At 100 Hz the column is 0.3 wavelengths long: far away, 30° above its axis, it is as loud as on it. Straight behind it is as loud as in front.',
     )
   })
   test('levels are whole decibels with their direction; far down no number is promised; behind is about', () => {

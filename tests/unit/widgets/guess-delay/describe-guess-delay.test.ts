@@ -20,7 +20,7 @@ const pair: SteerGuess = {
 test('who is within 0.3 ms of one way is right, and hears what it brings and costs', () => {
   for (const guessMs of [3.7, 3.9, 4.2]) {
     expect(guessDelayVerdict(guessMs, pair)).toMatch(
-      /^Right: the sound needs 3\.9 ms for the 1\.35 m \(4\.5 ft\) between the fronts\. With \d.* 1[12] dB less at the table, 2 dB less in front\./,
+      /^Right: the sound needs 3\.9 ms for the 1\.35 m \(4 ft 5 in\) between the fronts\. With \d.* 1[12] dB less at the table, 2 dB less in front\./,
     )
   }
   expect(guessDelayVerdict(3.5, pair)).not.toMatch(/^Right/)

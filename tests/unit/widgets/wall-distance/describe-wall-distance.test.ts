@@ -25,7 +25,7 @@ const answer = {
 describe('the sentence', () => {
   test('says what is cut, what is lifted, and what distance alone would make', () => {
     expect(wallSentence(answer, question, 'm')).toBe(
-      'The wall 1.2 m behind the back cuts 62 Hz by 9 dB in front and lifts 125 Hz by 4 dB. Between box and wall, 30 cm off the wall, bass is 5 dB stronger than 4 m in front; by distance alone it would be 3 dB stronger.',
+      'The wall 1.2 m behind the back cuts 62 Hz by 9 dB in front and lifts 125 Hz by 4 dB. Between box and wall, 30 cm off the wall, bass is 5 dB stronger than 4 m in front. Distance alone would make it 3 dB stronger; wall and box add 2 dB.',
     )
   })
   test('claims no dip, no rise and no difference that is not there', () => {
@@ -38,7 +38,10 @@ describe('the sentence', () => {
     expect(wallSentence({ ...answer, rearBassDb: -2.4, pathDb: 0.2 }, question, 'm')).toMatch(
       /bass is 2 dB weaker than 4 m in front, and both are equally far from the front face\.$/,
     )
-    expect(wallSentence({ ...answer, rearBassDb: 0.3 }, question, 'm')).toMatch(/bass is as strong as 4 m in front;/)
+    expect(wallSentence({ ...answer, rearBassDb: 0.3 }, question, 'm')).toMatch(
+      /bass is as strong as 4 m in front\. Distance alone would make it 3 dB stronger; wall and box take 3 dB\.$/,
+    )
+    expect(wallSentence({ ...answer, rearBassDb: 3.3 }, question, 'm')).toMatch(/wall and box change nothing more\.$/)
   })
   test('takes feet', () => {
     expect(wallSentence(answer, question, 'ft')).toMatch(/^The wall 4 ft behind the back .* 12 in off the wall/)

@@ -4,8 +4,8 @@ import { expect, test } from 'vitest'
 import { readLink, writeLink } from '../../../../src/state/share-link.ts'
 import {
   firstWallState,
+  lessonGapM,
   questionOf,
-  sixteenFeetGapM,
   wallDistanceLink,
 } from '../../../../src/widgets/wall-distance/wall-distance-link.ts'
 
@@ -13,9 +13,17 @@ const rig = JSON.parse(readFileSync(join(import.meta.dirname, '../../../../conte
 const link = wallDistanceLink(['top-over-sub', 'compact-two-way'])
 const first = firstWallState(['top-over-sub', 'compact-two-way'], rig)
 
-test('the first state is the 16 ft case: half of it from the front face to the wall', () => {
-  expect(sixteenFeetGapM(rig) + 0.66).toBeCloseTo(2.44, 9)
-  expect(first.gapM).toBe(sixteenFeetGapM(rig))
+test('the first state is the case of the lesson: 1.7 m from the front face to the wall, at half a wave', () => {
+  expect(lessonGapM(rig) + 0.66).toBeCloseTo(1.7, 9)
+  expect(first.gapM).toBe(lessonGapM(rig))
+})
+
+test('a link of version 1 opens in the case that pages began with then, where it says nothing else', () => {
+  const { state } = readLink(link, new URLSearchParams('wall.v=1&wall.frontM=3'), first)
+  expect(state).toMatchObject({ gapM: 1.78, frequencyHz: 35, frontM: 3 })
+  const again = readLink(link, writeLink(link, state, new URLSearchParams(), first), first)
+  expect(again).toMatchObject({ state, dropped: [] })
+  expect(readLink(link, new URLSearchParams('wall.v=2&wall.frontM=3'), first).state).toMatchObject({ gapM: first.gapM })
 })
 
 test('a state comes back from its own link', () => {

@@ -80,9 +80,6 @@ describe('the numbers of the prose', () => {
     expect(value('path-drop-nearest-face')).toBeCloseTo(2.477, 3)
     expect(value('bass-drop-behind-nearest-face')).toBeGreaterThan(value('path-drop-nearest-face'))
   })
-  it('turn a drop into a share of the power', () => {
-    expect(10 * Math.log10(value('bass-power-behind') / 100)).toBeCloseTo(-value('bass-drop-behind'), 9)
-  })
   it('have the wavelengths of a table at 343.2 m/s: 5.72 m at 60 Hz, 0.0858 m at 4 kHz', () => {
     expect(value('wavelength-60')).toBeCloseTo(5.72, 2)
     expect(value('wavelength-4k')).toBeCloseTo(0.0858, 4)

@@ -18,6 +18,7 @@ import {
 } from '../../../../../src/acoustics/index.ts'
 import { inverseRealDft, realDft } from '../../../../../src/acoustics/signals/dft.ts'
 import { type WallQuestion, wallAnswer } from '../../../../../src/engine/questions/wall/wall.ts'
+import { wallFacts } from '../../../../../src/engine/questions/wall/wall-facts.ts'
 import { guessedWall } from '../../../../../src/engine/questions/wall/wall-guess.ts'
 import { wallPicture } from '../../../../../src/engine/questions/wall/wall-picture.ts'
 import { type WallResponseQuestion, wallResponses } from '../../../../../src/engine/questions/wall/wall-responses.ts'
@@ -54,7 +55,7 @@ const usual: Flat = {
   fromWallM: 0.3,
   frequencyHz: 70,
 }
-const sixteenFeet = { ...usual, gapM: gapOfFaceM(2.44, topOverSub) }
+const lessonCase = { ...usual, gapM: gapOfFaceM(1.7, topOverSub), frequencyHz: 100 }
 
 /** The same scene without the engine: no interpolation, every image of every wall at the very frequency. */
 function directly({ rig, gapM, sideGapM, floor, finish }: Flat) {
@@ -183,15 +184,25 @@ describe.each(scenes)('%s', (_, change) => {
   })
 })
 
-test('16 ft there and back: about 35 Hz dips, and the 70 Hz of the slip gains', () => {
-  const answer = answerOf(sixteenFeet)
-  expect(answer.thereAndBackM).toBeCloseTo(4.88, 9)
-  expect(answer.ruleDipsHz[0]).toBeCloseTo(343.2 / (2 * 4.88), 1)
-  expect(answer.ruleRisesHz[0]).toBeCloseTo(343.2 / 4.88, 1)
-  expect(answer.dip?.frequencyHz).toBeGreaterThan(31)
-  expect(answer.dip?.frequencyHz).toBeLessThan(36)
+test('3.4 m there and back: about 50 Hz dips, and the 100 Hz of the slip gains', () => {
+  const answer = answerOf(lessonCase)
+  expect(answer.thereAndBackM).toBeCloseTo(3.4, 9)
+  expect(answer.ruleDipsHz[0]).toBeCloseTo(343.2 / (2 * 3.4), 1)
+  expect(answer.ruleRisesHz[0]).toBeCloseTo(343.2 / 3.4, 1)
+  expect(answer.dip?.frequencyHz).toBeGreaterThan(42)
+  expect(answer.dip?.frequencyHz).toBeLessThan(51)
   expect(answer.dip?.changeDb).toBeLessThan(-4)
   expect(answer.trains.changeDb).toBeGreaterThan(2)
+})
+
+test('the belief that the lesson opens with says the way and the wave that its case has', () => {
+  const lesson = readFileSync(join(import.meta.dirname, '../../../../../content/lessons/the-wall-joins-in.mdx'), 'utf8')
+  const facts = wallFacts(topOverSub)
+  const wayM = facts['there-and-back'].value
+  const [wave, feet] = [Math.round(facts['rule-rise'].value / 10) * 10, Math.round(wayM / 0.3048)]
+  expect(lesson).toContain(
+    `belief: ${wayM.toFixed(1)} m (${feet} ft) to the wall and back is one wave of ${wave} Hz, so ${wave} Hz cancels.`,
+  )
 })
 
 test('on the wall the pressure is that of free air, as many times as the wall gives back', () => {
@@ -232,8 +243,8 @@ test('nearer the wall, the dip is higher and deeper; warmer air moves it up by 1
 })
 
 test('between box and wall, as far away as the front, there can be more bass', () => {
-  const faceM = 2.44
-  const { rearBassDb, pathDb } = answerOf({ ...sixteenFeet, frontM: faceM - 0.3 })
+  const faceM = 1.7
+  const { rearBassDb, pathDb } = answerOf({ ...lessonCase, frontM: faceM - 0.3 })
   expect(pathDb).toBeCloseTo(0, 9)
   expect(rearBassDb).toBeGreaterThan(1)
 })
@@ -274,7 +285,7 @@ test('the guess has the rule, two dips and a change for every step', () => {
   const guess = guessedWall(topOverSub)
   expect(guess.ruleRiseHz).toBeCloseTo(2 * guess.ruleDipHz, 9)
   expect(guess.ruleSecondDipHz).toBeCloseTo(3 * guess.ruleDipHz, 9)
-  expect(guess.dip.frequencyHz).toBeCloseTo(answerOf(sixteenFeet).dip?.frequencyHz ?? Number.NaN, 6)
+  expect(guess.dip.frequencyHz).toBeCloseTo(answerOf(lessonCase).dip?.frequencyHz ?? Number.NaN, 6)
   expect(guess.secondDip.frequencyHz).toBeGreaterThan(guess.dip.frequencyHz)
   expect(guess.changesDb.every(Number.isFinite)).toBe(true)
 })

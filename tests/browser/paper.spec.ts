@@ -1,0 +1,39 @@
+// What comes out of the printer: an answer is one page; nothing on paper waits for a hand.
+import { expect, type Page, test } from '@playwright/test'
+import { wakeFigures } from './page-checks.ts'
+
+/** Pages of a printed page: each is an object of the type Page in the file. */
+const sheets = async (page: Page) => {
+  const file = (await page.pdf({ format: 'A4', preferCSSPageSize: true })).toString('latin1')
+  return file.match(/\/Type\s*\/Page\b(?!s)/g)?.length
+}
+
+for (const slug of ['why-more-bass-behind', 'can-you-keep-the-bass-off-our-tables'])
+  test(`the answer ${slug} is one page of paper, with its picture whole`, async ({ page }) => {
+    await page.goto(`/answers/${slug}/`)
+    await wakeFigures(page)
+    expect(await sheets(page)).toBe(1)
+    await page.emulateMedia({ media: 'print' })
+    await expect(page.locator('.figure canvas, .figure svg').first()).toBeVisible()
+    await expect(page.locator('.caution, a[href="/safety/"]').first()).toBeVisible()
+  })
+
+for (const path of [
+  '/answers/why-more-bass-behind/',
+  '/lessons/the-wall-joins-in/',
+  '/lessons/the-hall-fills-the-rest/',
+])
+  test(`${path}: nothing on paper waits for a hand or is still being worked out`, async ({ page }) => {
+    await page.goto(path)
+    await wakeFigures(page)
+    await page.emulateMedia({ media: 'print' })
+    await page.evaluate(() => dispatchEvent(new Event('beforeprint')))
+    const live = await page
+      .locator('main :is(button, select, input, [role=status], nav a)')
+      .evaluateAll((all) => all.filter((each) => each.checkVisibility()).map((each) => each.outerHTML.slice(0, 120)))
+    expect(live).toEqual([])
+    // The steps of a lesson may ask to drag; its figures, which lie still, may not.
+    const asks = page.locator('main :is(.figure, .guess)').getByText(/\bdrag\b|Computing|Working out/i)
+    const seen = asks.evaluateAll((all) => all.filter((each) => each.checkVisibility()).map((each) => each.textContent))
+    expect(await seen).toEqual([])
+  })
