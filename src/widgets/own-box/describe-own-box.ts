@@ -72,6 +72,7 @@ export function portSentence({ ways }: OwnBox, bands: OwnBoxBand[]): string {
     tuning: fineFrequencyText(port.tuningHz),
     band: frequencyText(band.nominalHz),
     behind: heightWords(band.rearDb),
+    over: Math.round(band.rearDb) > 0,
     ball: band.model === 'closed-form',
   })
 }

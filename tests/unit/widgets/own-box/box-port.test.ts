@@ -106,5 +106,7 @@ test('the sentence names tuning and nearest band, and nothing for a box without 
   expect(portSentence(boxOfDesign(box), bands)).toBe(
     'The port in the back, tuned to 52.5 Hz, is counted. Around 50 Hz most of the sound comes out of it, and still the level behind is 1 dB under the front, from far away.',
   )
+  const louder = bands.map((each) => ({ ...each, rearDb: 3 }))
+  expect(portSentence(boxOfDesign(box), louder)).toContain('and the level behind is 3 dB over the front')
   expect(portSentence({ ...size, ways: [{ name: 'all', drivers: [] }] }, bands)).toBe('')
 })
