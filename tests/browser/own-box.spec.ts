@@ -191,9 +191,9 @@ test('a port in the back: the form asks for it, the sentence tells it, the link 
   await group.getByRole('textbox', { name: 'tuned to (Hz)' }).fill('5')
   await expect(group.locator('.error')).toHaveText('Too small. Allowed: 20 Hz to 200 Hz.')
   await group.getByRole('textbox', { name: 'tuned to (Hz)' }).fill('50')
-  await group.getByRole('textbox', { name: 'port above the middle (m)' }).fill('0.3')
+  await group.getByRole('textbox', { name: 'above the middle (m)' }).fill('0.3')
   await expect(group.locator('.error')).toHaveText('Past the top edge. Allowed: −0.23 m to 0.23 m.')
-  await group.getByRole('textbox', { name: 'port above the middle (m)' }).fill('0.1')
+  await group.getByRole('textbox', { name: 'above the middle (m)' }).fill('0.1')
   await expect(group.locator('.error')).toHaveCount(0)
   await expect(group).toContainText('That is not computed')
   const port = { diameterM: 0.1, tuningHz: 50, xM: 0, yM: 0.1 }
