@@ -107,15 +107,8 @@ export { monopole } from './radiation/monopole.ts'
 export { portFlowRatio, usualPortQuality } from './radiation/port-flow.ts'
 export { type PortPipe, portPipe } from './radiation/port-pipe.ts'
 export type { Radiation } from './radiation/radiation.ts'
-export {
-  addRearPort,
-  checkRearPort,
-  holeOnFront,
-  portCeilingHz,
-  type RearPort,
-  rearPortFlow,
-  withRearPort,
-} from './radiation/rear-port.ts'
+export { checkRearPort, holeOnFront, type RearPort } from './radiation/rear-port.ts'
+export { addRearPort, portCeilingHz, rearPortFlow, withRearPort } from './radiation/rear-port-radiation.ts'
 export {
   type SolvedCabinet,
   type SolveMethod,

@@ -5,7 +5,7 @@ import type { Cabinet, CabinetModel } from '../radiation/cabinet.ts'
 import { crossoverResponse } from '../radiation/crossover.ts'
 import { onAxisFarField } from '../radiation/far-field.ts'
 import type { Radiation } from '../radiation/radiation.ts'
-import { withRearPort } from '../radiation/rear-port.ts'
+import { withRearPort } from '../radiation/rear-port-radiation.ts'
 import { type RigCabinet, toCabinetPoint, type Way } from './rig.ts'
 
 /** Ways quieter than this (−72 dB re their passband, three octaves beyond a 24 dB slope) are left out; the sum of the others hides them. */

@@ -2,7 +2,8 @@ import { add, magnitude, multiply, squaredMagnitude } from '../../../src/acousti
 import { makeAir } from '../../../src/acoustics/medium/air.ts'
 import { portFlowRatio, usualPortQuality } from '../../../src/acoustics/radiation/port-flow.ts'
 import type { Radiation } from '../../../src/acoustics/radiation/radiation.ts'
-import { type RearPort, withRearPort } from '../../../src/acoustics/radiation/rear-port.ts'
+import type { RearPort } from '../../../src/acoustics/radiation/rear-port.ts'
+import { withRearPort } from '../../../src/acoustics/radiation/rear-port-radiation.ts'
 import { solveCabinet } from '../../../src/acoustics/radiation/solve-cabinet.ts'
 import type { Check, CheckGroup } from '../check.ts'
 import digits from '../reference/port-digits.json' with { type: 'json' }

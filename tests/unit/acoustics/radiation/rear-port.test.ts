@@ -5,13 +5,8 @@ import { makeAir } from '../../../../src/acoustics/medium/air.ts'
 import type { Cabinet, Driver } from '../../../../src/acoustics/radiation/cabinet.ts'
 import { portFlowRatio, usualPortQuality } from '../../../../src/acoustics/radiation/port-flow.ts'
 import { portPipe } from '../../../../src/acoustics/radiation/port-pipe.ts'
-import {
-  checkRearPort,
-  portCeilingHz,
-  type RearPort,
-  rearPortFlow,
-  withRearPort,
-} from '../../../../src/acoustics/radiation/rear-port.ts'
+import { checkRearPort, type RearPort } from '../../../../src/acoustics/radiation/rear-port.ts'
+import { portCeilingHz, rearPortFlow, withRearPort } from '../../../../src/acoustics/radiation/rear-port-radiation.ts'
 import { solveCabinet } from '../../../../src/acoustics/radiation/solve-cabinet.ts'
 import { sphereCabinet } from '../../../../src/acoustics/radiation/sphere-cabinet.ts'
 import { solvedCeilingHz } from '../../../../src/engine/solving/solved-frequencies.ts'
