@@ -69,6 +69,7 @@ export { type Air, makeAir } from './medium/air.ts'
 export type { Point } from './point.ts'
 export { baffledPistonDb } from './radiation/baffled-piston.ts'
 export { beamwidthRad } from './radiation/beamwidth.ts'
+export { boundaryElementCeilingHz } from './radiation/boundary-element-ceiling.ts'
 export {
   type GroupBox,
   leastGapM,
@@ -103,9 +104,12 @@ export { hornControlHz } from './radiation/horn-control.ts'
 export { hornMouthPattern } from './radiation/horn-mouth.ts'
 export { isExpansionTable } from './radiation/is-expansion-table.ts'
 export { monopole } from './radiation/monopole.ts'
+export { portFlowRatio, usualPortQuality } from './radiation/port-flow.ts'
+export { type PortPipe, portPipe } from './radiation/port-pipe.ts'
 export type { Radiation } from './radiation/radiation.ts'
+export { checkRearPort, holeOnFront, type RearPort } from './radiation/rear-port.ts'
+export { addRearPort, portCeilingHz, rearPortFlow, withRearPort } from './radiation/rear-port-radiation.ts'
 export {
-  boundaryElementCeilingHz,
   type SolvedCabinet,
   type SolveMethod,
   type SolveOptions,

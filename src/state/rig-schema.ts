@@ -26,6 +26,13 @@ const driver = v.variant('kind', [
     ...driverPlace,
   }),
 ])
+/** A round hole in the back of the cabinet, through which the cones of a way breathe. */
+const port = v.strictObject({
+  diameterM: number,
+  xM: v.exactOptional(number),
+  yM: v.exactOptional(number),
+  tuningHz: number,
+})
 const label = v.pipe(v.string(), v.maxLength(200))
 const rigEntries = {
   name: label,
@@ -45,6 +52,7 @@ const rigEntries = {
           drivers: v.array(driver),
           highPass: v.exactOptional(slope),
           lowPass: v.exactOptional(slope),
+          port: v.exactOptional(port),
         }),
       ),
     }),

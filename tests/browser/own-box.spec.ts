@@ -3,7 +3,7 @@ import { join } from 'node:path'
 import { expect, type Page, test } from '@playwright/test'
 import { type OwnBoxBand, ownBoxBand, ownBoxBands, wrapAnswer } from '../../src/engine/questions/own-box/own-box.ts'
 import { type BoxDesign, boxOfDesign, designOfCabinet, rigOfDesign } from '../../src/widgets/own-box/box-design.ts'
-import { wrapSentence, wrapTitle } from '../../src/widgets/own-box/describe-own-box.ts'
+import { portSentence, wrapSentence, wrapTitle } from '../../src/widgets/own-box/describe-own-box.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, longWork } from './page-checks.ts'
 
 const gear = JSON.parse(readFileSync(join(import.meta.dirname, '../../content/gear/top-over-sub.json'), 'utf8'))
@@ -175,6 +175,52 @@ test('fine settings change what a part of several drivers does, go into the link
   await allSolved(page)
   expect(await own(page).locator('.difference svg').innerHTML()).not.toBe(before)
   await expect(page).toHaveURL(/box\.fine=0_0_n\*-6_0\.4_i/)
+})
+
+test('a port in the back: the form asks for it, the sentence tells it, the link and the saved rig keep it', async ({
+  page,
+  browser,
+}) => {
+  const heard = listen(page)
+  await open(page)
+  const group = own(page).getByRole('group', { name: 'Is there a port in the back?' })
+  const told = own(page).locator('.of-port')
+  await expect(group.getByLabel('no, or the port is elsewhere')).toBeChecked()
+  await expect(told).toHaveCount(0)
+  await group.getByLabel('a round port').check()
+  await group.getByRole('textbox', { name: 'tuned to (Hz)' }).fill('5')
+  await expect(group.locator('.error')).toHaveText('Too small. Allowed: 20 Hz to 200 Hz.')
+  await group.getByRole('textbox', { name: 'tuned to (Hz)' }).fill('50')
+  await group.getByRole('textbox', { name: 'above the middle (m)' }).fill('0.3')
+  await expect(group.locator('.error')).toHaveText('Past the top edge. Allowed: −0.23 m to 0.23 m.')
+  await group.getByRole('textbox', { name: 'above the middle (m)' }).fill('0.1')
+  await expect(group.locator('.error')).toHaveCount(0)
+  await expect(group).toContainText('That is not computed')
+  const port = { diameterM: 0.1, tuningHz: 50, xM: 0, yM: 0.1 }
+  const design = { ...top, port }
+  await allSolved(page)
+  await expect(told).toHaveText(portSentence(boxOfDesign(design), expectedWrap(design).bands))
+  await expect(told).toContainText('tuned to 50 Hz')
+  await expect(page).toHaveURL(/box\.port=0\.1_50_0_0\.1/)
+  const words = await told.textContent()
+
+  const context = await browser.newContext()
+  const other = await context.newPage()
+  await other.goto(page.url())
+  await expect(own(other).locator('.of-port')).toHaveText(words ?? '', longWork)
+  await expect(own(other).getByRole('textbox', { name: 'tuned to (Hz)' })).toHaveValue('50')
+  await expect(own(other).locator('.notices')).toBeEmpty()
+  await context.close()
+
+  await expectAccessible(page)
+  await own(page).getByLabel('name of this box').fill('Our ported top')
+  await own(page).getByRole('button', { name: 'save as my rig' }).click()
+  await group.getByLabel('no, or the port is elsewhere').check()
+  await expect(told).toHaveCount(0)
+  await expect(page).not.toHaveURL(/box\.port/)
+  await own(page).getByLabel('start from').selectOption({ label: 'Our ported top' })
+  await expect(group.getByRole('textbox', { name: 'tuned to (Hz)' })).toHaveValue('50')
+  expect(heard).toEqual([])
 })
 
 test('arrow keys step by a centimetre, in feet by half an inch, and sizes follow the unit', async ({ page }) => {

@@ -19,6 +19,7 @@ import { loudnessChecks } from './checks/loudness.ts'
 import { neighbourShadowChecks } from './checks/neighbour-shadow.ts'
 import { pageNumberChecks } from './checks/page-numbers.ts'
 import { pistonChecks } from './checks/piston.ts'
+import { portChecks } from './checks/port.ts'
 import { realBoxChecks } from './checks/real-box.ts'
 import { rigChecks } from './checks/rig.ts'
 import { sharpnessChecks } from './checks/sharpness.ts'
@@ -42,6 +43,7 @@ export const checkGroups: CheckGroup[] = [
   sphereRoundChecks,
   boundaryElementChecks,
   trebleBehindChecks,
+  portChecks,
   pistonChecks,
   lineChecks,
   rowChecks,

@@ -2,16 +2,18 @@ import { requireInRange } from '../numeric-range.ts'
 import type { Point } from '../point.ts'
 import { checkCabinet, type Driver, isInsideBox } from '../radiation/cabinet.ts'
 import { type CrossoverSlope, checkCrossoverSlope } from '../radiation/crossover.ts'
+import { checkRearPort, type RearPort } from '../radiation/rear-port.ts'
 
 export type { CrossoverSlope } from '../radiation/crossover.ts'
 
-/** The drivers of one cabinet that share a frequency range. `label` is for readers only. */
+/** The drivers of one cabinet that share a frequency range, and the port that their cones breathe through. `label` is for readers only. */
 export type Way = {
   name: string
   label?: string
   drivers: Driver[]
   highPass?: CrossoverSlope
   lowPass?: CrossoverSlope
+  port?: RearPort
 }
 
 /**
@@ -36,7 +38,7 @@ export type Rig = { name: string; cabinets: RigCabinet[] }
  * Checks a rig and returns it unchanged.
  *
  * @param rig  1 … 32 cabinets of different names, each with 1 … 8 ways; places within 1000 m; yaw −2π … 2π; drivers
- *             on their faces (see checkCabinet); a way's high-pass below its low-pass. A cabinet that dips below the
+ *             on their faces (see checkCabinet), ports on the rear ones (see checkRearPort); a way's high-pass below its low-pass. A cabinet that dips below the
  *             floor is refused.
  * @throws RangeError naming the argument, its value and what is allowed
  */
@@ -54,7 +56,8 @@ export function checkRig(rig: Rig): Rig {
     requireInRange(`${label}.ways.length`, cabinet.ways.length, { min: 1, max: 8, integer: true })
     for (const way of cabinet.ways) {
       const wayLabel = `${label} way '${way.name}'`
-      checkCabinet({ ...outerSize(cabinet), drivers: way.drivers }, wayLabel)
+      const box = checkCabinet({ ...outerSize(cabinet), drivers: way.drivers }, wayLabel)
+      if (way.port) checkRearPort(box, way.port, `${wayLabel}.port`)
       if (way.highPass) checkCrossoverSlope(way.highPass, `${wayLabel}.highPass`)
       if (way.lowPass) checkCrossoverSlope(way.lowPass, `${wayLabel}.lowPass`)
       if (way.highPass && way.lowPass) {

@@ -5,13 +5,14 @@ import type { Cabinet, CabinetModel } from '../radiation/cabinet.ts'
 import { crossoverResponse } from '../radiation/crossover.ts'
 import { onAxisFarField } from '../radiation/far-field.ts'
 import type { Radiation } from '../radiation/radiation.ts'
+import { withRearPort } from '../radiation/rear-port-radiation.ts'
 import { type RigCabinet, toCabinetPoint, type Way } from './rig.ts'
 
 /** Ways quieter than this (−72 dB re their passband, three octaves beyond a 24 dB slope) are left out; the sum of the others hides them. */
 const silentWay = 2.5e-4
 
 /**
- * What a way of a cabinet radiates at a frequency, and the drive that its crossover and its voicing (see rigField) give it.
+ * What a way of a cabinet radiates at a frequency, with its port if it has one, and the drive that its crossover and its voicing (see rigField) give it.
  *
  * @param box  the cabinet's box with the drivers of the way
  * @returns    undefined for a way that is silent there
@@ -26,7 +27,7 @@ export function voicedWay(
 ): { radiation: Radiation; drive: Complex } | undefined {
   const response = wayResponse(way, frequencyHz)
   if (magnitude(response) < silentWay) return undefined
-  const radiation = model(box, frequencyHz, air)
+  const radiation = way.port ? withRearPort(model, box, way.port, frequencyHz, air) : model(box, frequencyHz, air)
   const voicing = voicedAt ? atVoicingPlace(cabinet, radiation, voicedAt, air) : onAxisFarField(radiation, air)
   if (magnitude(voicing) === 0) {
     throw new RangeError(

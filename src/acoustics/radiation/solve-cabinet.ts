@@ -2,14 +2,10 @@ import { makeRoom } from '../make-room.ts'
 import { type Air, requireAir } from '../medium/air.ts'
 import { requireInRange } from '../numeric-range.ts'
 import type { Point } from '../point.ts'
+import { autoFineness, autoPanels } from './boundary-element-ceiling.ts'
 import type { BoxSize } from './boundary-elements/box-mesh.ts'
-import {
-  type BoxSolution,
-  boxPressureAt,
-  boxSolutions,
-  type MeshFineness,
-  panelsOfEighth,
-} from './boundary-elements/box-solution.ts'
+import { type BoxSolution, boxPressureAt, boxSolutions } from './boundary-elements/box-solution.ts'
+import { ceilingForPanelsHz, type MeshFineness } from './boundary-elements/panel-count.ts'
 import { requireOutsideBox } from './boundary-elements/require-outside-box.ts'
 import { type Cabinet, checkCabinet, type Driver } from './cabinet.ts'
 import { expansionRadiation } from './expansion-radiation.ts'
@@ -43,13 +39,6 @@ export type SolvedCabinet = Radiation & {
   /** By boundary elements: the same sound outside a sphere round the box, as plain data for expansionRadiation. */
   expansion?: OutgoingExpansion
 }
-
-const defaultElementsPerWavelength = 8
-const fewestPanels = 4
-const defaultFineness: MeshFineness = { elementsPerWavelength: defaultElementsPerWavelength, fewestPanels }
-
-/** Panels on an eighth of the box up to which 'auto' takes boundary elements: about a second's work. */
-const autoPanels = 480
 
 /** Panels on an eighth of the box up to which boundary elements can be asked for: a minute's work, 300 MB. */
 const mostPanels = 1600
@@ -115,10 +104,10 @@ export function solveDriverSets(
   requireInRange('driverSets.length', cabinets.length, { min: 1, max: 64, integer: true })
   requireInRange('frequencyHz', frequencyHz, frequencyRange)
   requireAir(air)
-  const { method = 'auto', elementsPerWavelength = defaultElementsPerWavelength } = options
+  const { method = 'auto', elementsPerWavelength = autoFineness.elementsPerWavelength } = options
   requireInRange('options.elementsPerWavelength', elementsPerWavelength, { min: 3, max: 40 })
-  const fineness = { elementsPerWavelength, fewestPanels }
-  const ceilingHz = ceilingForPanelsHz(box, air, defaultFineness, autoPanels)
+  const fineness = { elementsPerWavelength, fewestPanels: autoFineness.fewestPanels }
+  const ceilingHz = ceilingForPanelsHz(box, air, autoFineness, autoPanels)
   switch (method) {
     case 'auto':
       return frequencyHz <= ceilingHz
@@ -133,30 +122,6 @@ export function solveDriverSets(
         `options.method is ${String(method)}; allowed is 'auto', 'boundary-elements' or 'high-frequency'`,
       )
   }
-}
-
-/**
- * Frequency, Hz, above which solveCabinet leaves boundary elements if it may choose.
- *
- * @throws RangeError for a cabinet or an Air out of range
- * Source: our own choice of effort; an eighth of the box has 480 panels there.
- */
-export function boundaryElementCeilingHz(cabinet: Cabinet, air: Air): number {
-  checkCabinet(cabinet)
-  requireAir(air)
-  return ceilingForPanelsHz(cabinet, air, defaultFineness, autoPanels)
-}
-
-/** Highest frequency whose mesh stays within a number of panels on an eighth of the box, by bisection. */
-function ceilingForPanelsHz(box: BoxSize, air: Air, fineness: MeshFineness, panels: number): number {
-  let low = 1e-6
-  let high = 1e6
-  for (let round = 0; round < 60; round++) {
-    const middle = Math.sqrt(low * high)
-    if (panelsOfEighth(box, middle, air, fineness) <= panels) low = middle
-    else high = middle
-  }
-  return low
 }
 
 function solveByEdges(cabinets: readonly Cabinet[], frequencyHz: number, air: Air, ceilingHz: number): SolvedCabinet[] {
@@ -200,7 +165,7 @@ function anchorsAt(cabinets: readonly Cabinet[], ceilingHz: number, air: Air): M
   const missing = cabinets.filter((cabinet) => !found.has(cabinet))
   if (missing.length === 0) return found
   // Copies, so that a caller who changes a cabinet later does not change what is kept.
-  const solved = solveByBoundaryElements(structuredClone(missing), ceilingHz, air, defaultFineness)
+  const solved = solveByBoundaryElements(structuredClone(missing), ceilingHz, air, autoFineness)
   for (const [index, cabinet] of missing.entries()) {
     const anchor = solved[index] as SolvedCabinet
     found.set(cabinet, anchor)

@@ -4,6 +4,7 @@ import {
   type CabinetModel,
   directionRadiation,
   type ExpansionTable,
+  holeOnFront,
   type Rig,
   type RigCabinet,
   sphereCabinet,
@@ -32,6 +33,12 @@ export const wayCabinet = ({ widthM, heightM, depthM }: RigCabinet, { drivers }:
   depthM,
   drivers,
 })
+
+/** All that has to be solved for a way: its drivers and, each alone, the hole of its port (see holeOnFront). */
+export function waySolves(cabinet: RigCabinet, way: Way): Cabinet[] {
+  const box = wayCabinet(cabinet, way)
+  return way.port ? [box, holeOnFront(box, way.port)] : [box]
+}
 
 /** Takes in the table of one solved cabinet; one that is known under the key is replaced. */
 export function addSolvedCabinet(key: string, table: ExpansionTable): void {
@@ -74,7 +81,7 @@ async function takeInFile(rig: Rig): Promise<boolean> {
 /** Throws Error for the first way of a rig that has no solved cabinet. */
 function requireSolved(rig: Rig): void {
   for (const cabinet of rig.cabinets) {
-    const missing = cabinet.ways.find((way) => !tables.has(cabinetKey(wayCabinet(cabinet, way))))
+    const missing = cabinet.ways.find((way) => waySolves(cabinet, way).some((box) => !tables.has(cabinetKey(box))))
     if (!missing) continue
     throw new Error(
       `content/gear/solved/${rig.name}.bin does not belong to content/gear/${rig.name}.json: cabinet “${cabinet.name}”, ` +

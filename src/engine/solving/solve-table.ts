@@ -15,7 +15,7 @@ import {
   tabulatedRadiation,
 } from '../../acoustics/index.ts'
 import { airOf, usualAir } from '../scene/air.ts'
-import { cabinetKey, wayCabinet } from '../scene/solved-gear.ts'
+import { cabinetKey, waySolves } from '../scene/solved-gear.ts'
 import {
   directionSpec,
   highestHz,
@@ -105,21 +105,27 @@ export type PlanQuestion = { rig: Rig; detail: SolvingDetail }
 
 /**
  * What has to be solved for a rig: each different way once. Ways that differ in their crossover alone are one, as far as
- * either of them plays.
+ * either of them plays. The hole of a port is solved as a way of its own.
  */
 export function solvingPlan({ rig, detail }: PlanQuestion): { ways: PlannedWay[] } {
   const ways = new Map<string, PlannedWay>()
+  const add = (cabinet: Cabinet, linesHz: number[], treble: (fromHz: number) => number[]) => {
+    const key = cabinetKey(cabinet)
+    const before = ways.get(key)
+    const frequenciesHz = [...new Set([...(before?.frequenciesHz ?? []), ...linesHz])].sort((a, b) => a - b)
+    const own = treble(frequenciesHz.at(-1) ?? 0)
+    const directionsHz = own.length > 0 ? own : (before?.directionsHz ?? [])
+    ways.set(key, { key, cabinet, frequenciesHz, directionsHz })
+  }
   for (const rigCabinet of rig.cabinets) {
     for (const way of rigCabinet.ways) {
-      const cabinet = wayCabinet(rigCabinet, way)
-      const key = cabinetKey(cabinet)
-      const ceilingHz = Math.min(solvedCeilingHz, boundaryElementCeilingHz(cabinet, air))
-      const before = ways.get(key)?.frequenciesHz ?? []
-      const both = new Set([...before, ...solvedFrequenciesHz(way, linesPerOctave[detail], ceilingHz)])
-      const frequenciesHz = [...both].sort((a, b) => a - b)
-      const lastHz = frequenciesHz.at(-1) ?? 0
-      const directionsHz = lastHz >= ceilingHz ? trebleHz(cabinet, lastHz, detail) : []
-      ways.set(key, { key, cabinet, frequenciesHz, directionsHz })
+      const [drivers, ...holes] = waySolves(rigCabinet, way) as [Cabinet, ...Cabinet[]]
+      const ceilingHz = Math.min(solvedCeilingHz, boundaryElementCeilingHz(drivers, air))
+      const frequenciesHz = solvedFrequenciesHz(way, linesPerOctave[detail], ceilingHz)
+      const reaches = (frequenciesHz.at(-1) ?? 0) >= ceilingHz
+      add(drivers, frequenciesHz, (fromHz) => (reaches ? trebleHz(drivers, fromHz, detail) : []))
+      // A port is not counted above the ceiling.
+      for (const hole of holes) add(hole, frequenciesHz, () => [])
     }
   }
   return { ways: [...ways.values()] }

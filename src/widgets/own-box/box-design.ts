@@ -9,6 +9,7 @@ import {
 import type { OwnBox } from '../../engine/questions/own-box/own-box.ts'
 import { earHeightM } from '../../engine/scene/scene-terms.ts'
 import { toGrain } from '../../words/sizes.ts'
+import { type BoxPort, portOfWay } from './box-port.ts'
 
 /** One driver as the form has it: the numbers of both kinds, so that switching the kind and back loses nothing. */
 export type BoxDriver = {
@@ -39,6 +40,8 @@ export type BoxDesign = {
   twoWay: boolean
   crossoverHz: number
   drivers: BoxDriver[]
+  /** A port in the back, through which the cones breathe that play low. */
+  port?: BoxPort
 }
 
 export const mostDrivers = 4
@@ -81,15 +84,16 @@ export const halfSizeM = ({ kind, diameterM, mouthWidthM, mouthHeightM }: BoxDri
 const radiansPerDegree = Math.PI / 180
 
 /** What the acoustics module computes with: one way, or two that cross over with Linkwitz–Riley slopes of order 4. */
-export function boxOfDesign({ widthM, heightM, depthM, twoWay, crossoverHz, drivers }: BoxDesign): OwnBox {
+export function boxOfDesign({ widthM, heightM, depthM, twoWay, crossoverHz, drivers, port }: BoxDesign): OwnBox {
   const size = { widthM, heightM, depthM }
-  if (!twoWay) return { ...size, ways: [{ name: 'drivers', drivers: drivers.map(acousticDriver) }] }
+  const behind = port && { port: { ...port } }
+  if (!twoWay) return { ...size, ways: [{ name: 'drivers', drivers: drivers.map(acousticDriver), ...behind }] }
   const slope = { alignment: 'linkwitz-riley', order: 4, frequencyHz: crossoverHz } as const
   const those = (plays: BoxDriver['plays']) => drivers.filter((driver) => driver.plays === plays).map(acousticDriver)
   return {
     ...size,
     ways: [
-      { name: 'low', drivers: those('low'), lowPass: slope },
+      { name: 'low', drivers: those('low'), lowPass: slope, ...behind },
       { name: 'high', drivers: those('high'), highPass: slope },
     ],
   }
@@ -118,7 +122,7 @@ export function acousticDriver(driver: BoxDriver): Driver {
 
 /**
  * The form's box for a cabinet of a rig, or undefined for one that the form cannot hold: more than four drivers, a
- * silent one, more than two ways, or two ways that do not cross over at one frequency. What plays outside the box's own crossover (a
+ * silent one, a port above the crossover, more than two ways, or two ways that do not cross over at one frequency. What plays outside the box's own crossover (a
  * high-pass toward a sub, say) is not part of a box and is left out.
  */
 export function designOfCabinet({ widthM, heightM, depthM, ways }: OwnBox): BoxDesign | undefined {
@@ -127,13 +131,15 @@ export function designOfCabinet({ widthM, heightM, depthM, ways }: OwnBox): BoxD
   if (ways.some(({ drivers }) => drivers.some(({ gain }) => gain === 0))) return undefined
   const lowEdgeHz = ({ highPass }: Way) => highPass?.frequencyHz ?? 0
   const [first, second, ...more] = [...ways].sort((a, b) => lowEdgeHz(a) - lowEdgeHz(b))
-  if (!first || more.length > 0) return undefined
+  if (!first || more.length > 0 || second?.port) return undefined
+  const behind = first.port && { port: portOfWay(first.port) }
   if (!second)
     return {
       ...size,
       twoWay: false,
       crossoverHz: usualCrossoverHz,
       drivers: first.drivers.map((driver) => formDriver(driver, 'low')),
+      ...behind,
     }
   const crossoverHz = first.lowPass?.frequencyHz
   if (crossoverHz === undefined || second.highPass?.frequencyHz !== crossoverHz) return undefined
@@ -145,6 +151,7 @@ export function designOfCabinet({ widthM, heightM, depthM, ways }: OwnBox): BoxD
       ...first.drivers.map((driver) => formDriver(driver, 'low')),
       ...second.drivers.map((driver) => formDriver(driver, 'high')),
     ],
+    ...behind,
   }
 }
 
@@ -190,7 +197,7 @@ export function rigOfDesign(name: string, design: BoxDesign): Rig {
 
 /** What stands in a field that no longer matters is put back to the plain driver's, so that equal boxes are equal. */
 export function canonicalDesign(design: BoxDesign): BoxDesign {
-  const { widthM, heightM, depthM, twoWay, crossoverHz, drivers } = design
+  const { widthM, heightM, depthM, twoWay, crossoverHz, drivers, port } = design
   return {
     widthM,
     heightM,
@@ -212,6 +219,7 @@ export function canonicalDesign(design: BoxDesign): BoxDesign {
         inverted,
       }
     }),
+    ...(port && { port: { ...port } }),
   }
 }
 

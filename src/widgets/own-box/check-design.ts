@@ -109,9 +109,9 @@ function cancellingDriver(drivers: BoxDriver[], plays: BoxDriver['plays'] | unde
   return drivers.findLastIndex((driver) => driver.inverted && isPart(driver))
 }
 
-const noSize = (units: LengthUnit) => (units === 'ft' ? say.noSizeInches() : say.noSizeMetres())
+export const noSize = (units: LengthUnit) => (units === 'ft' ? say.noSizeInches() : say.noSizeMetres())
 
-function rangeError(
+export function rangeError(
   kind: 'length' | 'angle' | 'level' | 'time' | 'frequency',
   value: number,
   min: number,
@@ -136,7 +136,7 @@ function crossoverError({ crossoverHz, drivers }: BoxDesign): string | undefined
 }
 
 /** Whether a driver leaves the face along one axis: it is larger than the face, or its middle is too far out. */
-function faceError(
+export function faceError(
   axis: 'across' | 'along',
   placeM: number,
   halfM: number,

@@ -1,7 +1,8 @@
-import type { OwnBoxBand, WrapAnswer } from '../../engine/questions/own-box/own-box.ts'
+import type { OwnBox, OwnBoxBand, WrapAnswer } from '../../engine/questions/own-box/own-box.ts'
 import { rearEstimateRmsDb } from '../../engine/scene/rear-estimate.ts'
-import { aboutFrequencyText, frequencyText } from '../../words/frequencies.ts'
+import { aboutFrequencyText, fineFrequencyText, frequencyText } from '../../words/frequencies.ts'
 import { levelText, underWords } from '../../words/levels.ts'
+import { counted } from './box-port.messages.ts'
 import * as say from './own-box.messages.ts'
 
 /**
@@ -60,6 +61,21 @@ export const bandSentence = ({ nominalHz, model, sideDb, rearDb, directivityInde
     behind: heightWords(rearDb),
     index: levelText(directivityIndexDb),
   })
+
+/** What the port in the back does, in the band nearest to its tuning; empty for a box without one. */
+export function portSentence({ ways }: OwnBox, bands: OwnBoxBand[]): string {
+  const port = ways.find((way) => way.port)?.port
+  if (!port) return ''
+  const away = ({ nominalHz }: OwnBoxBand) => Math.max(nominalHz / port.tuningHz, port.tuningHz / nominalHz)
+  const band = bands.reduce((near, next) => (away(next) < away(near) ? next : near))
+  return counted({
+    tuning: fineFrequencyText(port.tuningHz),
+    band: frequencyText(band.nominalHz),
+    behind: heightWords(band.rearDb),
+    over: Math.round(band.rearDb) > 0,
+    ball: band.model === 'closed-form',
+  })
+}
 
 const heightWords = (reFrontDb: number): string =>
   Math.round(reFrontDb) <= -40 ? say.farUnder() : underWords(reFrontDb, say.asHigh())

@@ -4,6 +4,8 @@ import type { LengthUnit } from '../../state/preferences.ts'
 import type { LinkSchema } from '../../state/share-link.ts'
 import { type BoxDesign, type BoxDriver, boxRanges, isFineTuned, mostDrivers, plainDriver } from './box-design.ts'
 import * as say from './box-form.messages.ts'
+import { notPort } from './box-port.messages.ts'
+import { portOfText, portText } from './box-port.ts'
 
 /** Everything that a link to the own box keeps; the drivers in the short forms of driversText and fineText. */
 export type OwnBoxLinkState = {
@@ -13,6 +15,7 @@ export type OwnBoxLinkState = {
   crossoverHz: number
   drivers: string
   fine: string
+  port: string
   bandHz: number
   front: 'set-flat' | 'as-radiated'
   units: LengthUnit | 'own'
@@ -132,6 +135,14 @@ export function ownBoxLink(start: BoxDesign): LinkSchema<OwnBoxLinkState> {
         ),
         default: fineText(start.drivers),
         meaning: 'level, delay and polarity of the drivers, see fineText',
+      },
+      port: {
+        schema: v.pipe(
+          v.string(),
+          v.check((text) => portOfText(text) !== undefined, notPort()),
+        ),
+        default: portText(start.port),
+        meaning: 'a port in the back, see portText; empty: none',
       },
       bandHz: {
         read: checked(

@@ -19,7 +19,8 @@ import {
   plainDriver,
   usualCrossoverHz,
 } from './box-design.ts'
-import { checkDesign } from './check-design.ts'
+import { portOfText, portText } from './box-port.ts'
+import { checkBox } from './check-port.ts'
 import { driversOfText, driversText, fineOfText, fineText, type OwnBoxLinkState, ownBoxLink } from './own-box-link.ts'
 
 /** A box to start from. */
@@ -57,7 +58,7 @@ export class OwnBoxBench extends LiveFigure<OwnBoxLinkState> {
     })
   }
 
-  errors = $derived.by(() => checkDesign($state.snapshot(this.draft) as BoxDesign, this.units))
+  errors = $derived.by(() => checkBox($state.snapshot(this.draft) as BoxDesign, this.units))
   sound = $derived.by(() => Object.keys(this.errors).length === 0)
   wrap: WrapAnswer = $derived.by(() => {
     const { box, air } = this.answer.question
@@ -136,18 +137,20 @@ async function solveBands(
   return all ? bands : undefined
 }
 
-const linkOf = ({ widthM, heightM, depthM, twoWay, crossoverHz, drivers }: BoxDesign) => ({
+const linkOf = ({ widthM, heightM, depthM, twoWay, crossoverHz, drivers, port }: BoxDesign) => ({
   widthM,
   heightM,
   depthM,
   crossoverHz: twoWay ? crossoverHz : 0,
   drivers: driversText(drivers),
   fine: fineText(drivers),
+  port: portText(port),
 })
 
 function designOfLink(state: OwnBoxLinkState): BoxDesign {
   const { widthM, heightM, depthM, crossoverHz, drivers } = state
   const fine = fineOfText(state.fine) ?? []
+  const port = portOfText(state.port)
   return {
     widthM,
     heightM,
@@ -155,5 +158,6 @@ function designOfLink(state: OwnBoxLinkState): BoxDesign {
     twoWay: crossoverHz > 0,
     crossoverHz: crossoverHz || usualCrossoverHz,
     drivers: (driversOfText(drivers) ?? [plainDriver]).map((driver, index) => ({ ...driver, ...fine[index] })),
+    ...(port && { port }),
   }
 }

@@ -14,6 +14,7 @@ export function togetherSentence(
   units: LengthUnit,
 ): string {
   if (result.kind === 'points') return say.noBodies()
+  if (result.kind === 'port') return say.portBehind()
   if (result.kind === 'too-close') return say.tooClose({ gap: fineLengthText(result.neededM, units) })
   const { alone, together, trimmed } = result
   const inHall = surroundings.kind === 'hall'

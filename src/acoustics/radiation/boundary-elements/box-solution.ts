@@ -1,7 +1,7 @@
 import type { Air } from '../../medium/air.ts'
 import type { Point } from '../../point.ts'
 import type { Cabinet, Driver } from '../cabinet.ts'
-import { type BoxSize, boxEighth, interiorEighth, panelsAlongHalf } from './box-mesh.ts'
+import { type BoxSize, boxEighth, interiorEighth } from './box-mesh.ts'
 import { type Apertures, driverApertures } from './driver-apertures.ts'
 import {
   type ExteriorBody,
@@ -11,6 +11,7 @@ import {
   type SurfacePressure,
   surfaceIntegral,
 } from './exterior-solution.ts'
+import type { MeshFineness } from './panel-count.ts'
 import { panelMesh } from './panel-mesh.ts'
 
 /** A cabinet's solved surface, in coordinates about the middle of the box. */
@@ -23,23 +24,6 @@ export type BoxSolution = {
   surface: SurfacePressure
   /** Panels on the whole surface. */
   unknowns: number
-}
-
-/** How fine a box is meshed. */
-export type MeshFineness = {
-  /** Panels are at most a wavelength over this wide. */
-  elementsPerWavelength: number
-  /** However long the wave: at least so many even panels along half of each edge. */
-  fewestPanels: number
-}
-
-/** Panels that an eighth of a box would get; see boxSolution. */
-export function panelsOfEighth(size: BoxSize, frequencyHz: number, air: Air, fineness: MeshFineness): number {
-  const widestM = air.speedOfSoundMps / frequencyHz / fineness.elementsPerWavelength
-  const [x, y, z] = [size.widthM, size.heightM, size.depthM].map((edgeM) =>
-    panelsAlongHalf(edgeM / 2, widestM, fineness.fewestPanels),
-  ) as [number, number, number]
-  return x * y + y * z + z * x
 }
 
 /**

@@ -1,22 +1,26 @@
 import {
   type Air,
+  addRearPort,
   type Band,
   type Complex,
-  type Driver,
   divide,
   energyAverageDb,
+  holeOnFront,
   levelDb,
   magnitude,
   monopole,
   onAxisFarField,
   type Radiation,
   type RigCabinet,
+  rearPortFlow,
+  type SolvedCabinet,
   solveDriverSets,
   sphereCabinet,
   squaredMagnitude,
   summedRadiation,
   type Way,
   wayResponse,
+  withRearPort,
   wrapDropDb,
   wrapFrequencyHz,
   wrapRulesHz,
@@ -34,7 +38,7 @@ export type BoxModel = 'closed-form' | 'boundary-elements' | 'high-frequency'
 export type OwnBoxBand = {
   nominalHz: number
   model: BoxModel
-  /** What the box adds straight in front before a maker sets it flat, dB re the same drivers with no box (point sources). */
+  /** What the box adds straight in front before a maker sets it flat, dB re the same drivers and port, each alone, with no box (point sources). */
   frontGainDb: number
   /** Level beside, the mean of left and right, dB re the front. */
   sideDb: number
@@ -92,7 +96,7 @@ export function ownBoxBand({ box, nominalHz, solved, air: state }: OwnBoxQuestio
   const sounding = soundingWays(box.ways, frequencyHz)
   const solutions = radiationsOf(
     outerSize(box),
-    sounding.map(({ way }) => way.drivers),
+    sounding.map(({ way }) => way),
     frequencyHz,
     solved,
     air,
@@ -117,9 +121,9 @@ export function ownBoxBand({ box, nominalHz, solved, air: state }: OwnBoxQuestio
   const freeOnAxis = magnitude(onAxisFarField(monopole(frequencyHz, air), air))
   let gain = 0
   let total = 0
-  for (const { response, onAxis } of ways) {
+  for (const { response, onAxis, solution } of ways) {
     const share = squaredMagnitude(response)
-    gain += share * (magnitude(onAxis) / freeOnAxis) ** 2
+    gain += (share * (magnitude(onAxis) / freeOnAxis) ** 2) / solution.flowSquared
     total += share
   }
   return {
@@ -168,24 +172,53 @@ export function wrapAnswer(bands: OwnBoxBand[], widthM: number, air?: AirState):
   }
 }
 
-type Solution = { radiation: Radiation; model: BoxModel; estimatedErrorDb: number; unknowns: number }
+/** `flowSquared`: of the drivers (1) and their port, the squared volume velocities together. */
+type Solution = {
+  radiation: Radiation
+  model: BoxModel
+  estimatedErrorDb: number
+  unknowns: number
+  flowSquared: number
+}
 
 function radiationsOf(
   size: ReturnType<typeof outerSize>,
-  driverSets: Driver[][],
+  ways: Way[],
   frequencyHz: number,
   solved: boolean,
   air: Air,
 ): Solution[] {
+  const boxes = ways.map(({ drivers, port }) => {
+    const cabinet = { ...size, drivers }
+    return { cabinet, port, flow: port ? rearPortFlow(cabinet, port, frequencyHz, air) : { re: 0, im: 0 } }
+  })
+  const flowsSquared = boxes.map(({ flow }) => 1 + squaredMagnitude(flow))
   if (!solved) {
-    return driverSets.map((drivers) => {
-      const radiation = sphereCabinet({ ...size, drivers }, frequencyHz, air)
-      return { radiation, model: 'closed-form', estimatedErrorDb: 0, unknowns: 0 }
-    })
+    return boxes.map(({ cabinet, port }, index) => ({
+      radiation: port
+        ? withRearPort(sphereCabinet, cabinet, port, frequencyHz, air)
+        : sphereCabinet(cabinet, frequencyHz, air),
+      model: 'closed-form',
+      estimatedErrorDb: 0,
+      unknowns: 0,
+      flowSquared: flowsSquared[index] as number,
+    }))
   }
-  return solveDriverSets(size, driverSets, frequencyHz, air).map((radiation) => {
-    const { method, estimatedErrorDb, unknowns } = radiation
-    return { radiation, model: method, estimatedErrorDb, unknowns }
+  const sounding = boxes.filter(({ flow }) => squaredMagnitude(flow) > 0)
+  // Holes go along with the drivers: what is known of the box is worked out once for all.
+  const holes = sounding.map(({ cabinet, port }) => (port ? holeOnFront(cabinet, port).drivers : []))
+  const answers = solveDriverSets(size, [...ways.map(({ drivers }) => drivers), ...holes], frequencyHz, air)
+  return boxes.map((box, index) => {
+    const cones = answers[index] as SolvedCabinet
+    const hole = sounding.includes(box) ? answers[ways.length + sounding.indexOf(box)] : undefined
+    const { method, estimatedErrorDb, unknowns } = cones
+    return {
+      radiation: hole ? addRearPort(cones, hole, box.flow, size, air) : cones,
+      model: method,
+      estimatedErrorDb,
+      unknowns,
+      flowSquared: flowsSquared[index] as number,
+    }
   })
 }
 

@@ -8,6 +8,7 @@ import {
   pressureField,
   type Radiation,
   type Wall,
+  withRearPort,
 } from '../../../acoustics/index.ts'
 import { makeRoom } from '../../../acoustics/make-room.ts'
 import { airOf, type InAir } from '../../scene/air.ts'
@@ -37,7 +38,7 @@ const boxKey = ({ rig, point, air }: Boxes): string => {
   if (point) return `${inAir} point`
   const { cabinet, way } = boxOf(rig)
   // With the solved cabinets at hand a box radiates otherwise.
-  return `${inAir} ${solvedRevision()} ${cabinetKey(wayCabinet(cabinet, way))}`
+  return `${inAir} ${solvedRevision()} ${cabinetKey(wayCabinet(cabinet, way))} ${JSON.stringify(way.port ?? null)}`
 }
 
 const radiations = new Map<string, Radiation>()
@@ -54,7 +55,9 @@ function radiationOf(box: Boxes): (frequencyHz: number) => Radiation {
     const name = `${frequencyHz} ${key}`
     let radiation = radiations.get(name)
     if (!radiation) {
-      radiation = solvedModel(solved, frequencyHz, air)
+      radiation = way.port
+        ? withRearPort(solvedModel, solved, way.port, frequencyHz, air)
+        : solvedModel(solved, frequencyHz, air)
       makeRoom(radiations, keptRadiations)
       radiations.set(name, radiation)
     }

@@ -212,6 +212,7 @@ export type SteerSuggestion = {
 export type SteerTogether =
   | { kind: 'solved'; alone: SteerCandidate; together: SteerCandidate; trimmed: SteerCandidate; curves: SteerCurves }
   | { kind: 'points' }
+  | { kind: 'port' }
   | { kind: 'too-close'; gapM: number; neededM: number }
 
 /** How far delay and level of the others are looked for round the present ones, when boxes are solved together. */

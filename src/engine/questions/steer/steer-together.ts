@@ -59,6 +59,8 @@ const setBodies = (question: SteerQuestion, size: SteerStage['size']): GroupBox[
 /** Why there is nothing to solve; null if there is. */
 function obstacleOf(question: SteerQuestion): Exclude<SteerTogether, { kind: 'solved' }> | null {
   if (question.point) return { kind: 'points' }
+  // Groups of bodies know apertures on front faces alone.
+  if (boxOf(question.rig).way.port) return { kind: 'port' }
   const gapM = narrowestGapM(setBodies(question, stageOf(question).size))
   return gapM < leastGapM - 1e-6 ? { kind: 'too-close', gapM, neededM: leastGapM } : null
 }

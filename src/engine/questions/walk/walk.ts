@@ -17,7 +17,7 @@ import { liftDb, passbandDb } from '../../scene/free-field.ts'
 import { type Heard, heard } from '../../scene/heard.ts'
 import type { PlaceQuestion } from '../../scene/place-question.ts'
 import { earHeightM, farthestWallM, nearestWallM } from '../../scene/scene-terms.ts'
-import { solvedToHz, wayCabinet } from '../../scene/solved-gear.ts'
+import { solvedToHz, wayCabinet, waySolves } from '../../scene/solved-gear.ts'
 import { inFreeAir, levelsAt, type StandingRig, standingRig } from '../../scene/standing-rig.ts'
 import type { Surroundings } from '../../scene/surroundings.ts'
 import { bassHz, heardBands, spectrumOf, trebleHz } from '../../scene/third-octaves.ts'
@@ -73,7 +73,9 @@ export function walkAnswer(question: WalkQuestion): WalkAnswer {
   const { frontPlace } = comparison
   return {
     ...comparison,
-    solved: rig.cabinets.every((cabinet) => cabinet.ways.every((way) => solvedToHz(wayCabinet(cabinet, way)) > 0)),
+    solved: rig.cabinets.every((cabinet) =>
+      cabinet.ways.every((way) => waySolves(cabinet, way).every((box) => solvedToHz(box) > 0)),
+    ),
     estimateFromHz: rearEstimateFromHz(rig, standing.air),
     heard: heardIn(standing, levels, question).heard,
     byOtherDatum: { distanceM, bassDb, trebleDb, pathDb },

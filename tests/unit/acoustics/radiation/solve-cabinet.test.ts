@@ -1,14 +1,11 @@
 import { describe, expect, it } from 'vitest'
 import { magnitude } from '../../../../src/acoustics/complex.ts'
 import { makeAir } from '../../../../src/acoustics/medium/air.ts'
+import { boundaryElementCeilingHz } from '../../../../src/acoustics/radiation/boundary-element-ceiling.ts'
 import type { Cabinet, Driver } from '../../../../src/acoustics/radiation/cabinet.ts'
 import { onAxisFarField } from '../../../../src/acoustics/radiation/far-field.ts'
 import { monopole } from '../../../../src/acoustics/radiation/monopole.ts'
-import {
-  boundaryElementCeilingHz,
-  solveCabinet,
-  solveDriverSets,
-} from '../../../../src/acoustics/radiation/solve-cabinet.ts'
+import { solveCabinet, solveDriverSets } from '../../../../src/acoustics/radiation/solve-cabinet.ts'
 import { sphereCabinet } from '../../../../src/acoustics/radiation/sphere-cabinet.ts'
 
 const air = makeAir()
