@@ -137,9 +137,9 @@ export function ownBoxLink(start: BoxDesign): LinkSchema<OwnBoxLinkState> {
         meaning: 'level, delay and polarity of the drivers, see fineText',
       },
       port: {
-        schema: v.pipe(
-          v.string(),
-          v.check((text) => portOfText(text) !== undefined, notPort()),
+        read: checked(
+          textField,
+          check((text) => portOfText(text) !== undefined, notPort()),
         ),
         default: portText(start.port),
         meaning: 'a port in the back, see portText; empty: none',
