@@ -55,7 +55,7 @@ export function readLink<S extends Record<string, unknown>>(
   base: S = defaultState(link),
 ): LinkReading<S> {
   const prefix = `${link.name}.`
-  const state = { ...base, ...link.unsaid?.[Number(params.get(`${prefix}v`) ?? link.version)] }
+  const state: S = { ...base, ...link.unsaid?.[Number(params.get(`${prefix}v`) ?? link.version)] }
   const set: (keyof S)[] = []
   const dropped: string[] = []
   for (const key of new Set(params.keys())) {
