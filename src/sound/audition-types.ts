@@ -27,7 +27,10 @@ export type Matching = {
 /** Quietest volume setting, dB re the signal as made. */
 export const lowestVolumeDb = -60
 
-/** Volume of a new audition, dB re the signal as made. */
+/**
+ * Volume of a new audition, dB re the signal as made. Noise in front is then as loud as a broadcast programme (−23 LUFS, EBU
+ * R 128): what a device plays at its usual volume, and quieter than most music.
+ */
 export const startVolumeDb = -6
 
 /** Listening to a signal as it arrives at two places. After `dispose` every call does nothing. */

@@ -26,6 +26,7 @@ import { ladderFadeS, ladderPeakDb, ladderToneS } from '../../src/sound/ladder-t
 import type { RenderSettings } from '../../src/sound/offline-render.ts'
 import type { ToneLadder } from '../../src/sound/tone-ladder.ts'
 import { demoRigNames, rigOf } from '../demo-gear.ts'
+import { hear, player } from './page-checks.ts'
 
 /** What the page /harness/sound/ puts on its window; each function fetches its module when called. */
 type AuditionHarness = {
@@ -671,11 +672,10 @@ test('changes at full volume, one upon the other, reach the ceiling at no sample
 
 test('a reader is told by how much it is turned down, at a high volume only', async ({ page }) => {
   await page.goto('/embed/walk-round/?walk.v=1&walk.surroundings=hall&walk.hall=brick&walk.signal=music')
-  const sound = page.locator('.sound')
+  const sound = player(page)
+  await hear(page.locator('.figure'))
   await expect(sound).toContainText('equally loud, not equally strong: equal sones')
   await expect(sound).toContainText('Both ears get the same sound')
-  await sound.getByRole('button', { name: /▶/ }).first().click()
-  await expect(sound.getByRole('button', { name: /▶/ }).first()).toHaveAttribute('aria-pressed', 'true')
   const line = sound.getByText(
     /^Turned down by [\d.]+ dB so that nothing clips; the two places against each other are unchanged\.$/,
   )
