@@ -23,7 +23,7 @@ export type AuditionGraph = {
   setPlaceGains(gains: Record<AuditionPlace, number>): number
   /** Fades out everything, what rings still as well. Returns when silence is reached, s. */
   hush(): number
-  /** Lets everything through again; for when nothing is heard. */
+  /** Forgets what rings still, and lets everything through again; for when silence is reached. */
   unhush(): void
   /** Highest sample that leaves, re digital full scale; see `CeilingNodes`. */
   peak(): number
@@ -80,7 +80,11 @@ export function createAuditionGraph(wiring: {
       return Math.max(move(ways.here.fader, gains.here), move(ways.front.fader, gains.front))
     },
     hush: () => lastFader.fadeTo(0),
-    unhush: () => lastFader.jumpTo(1),
+    unhush() {
+      // What rang on behind it must not be heard now.
+      for (const { lane } of both) lane.flush()
+      lastFader.jumpTo(1)
+    },
     peak: () => ceiling.peak(),
     settle() {
       for (const { lane } of both) lane.settle()

@@ -131,7 +131,8 @@ function buildAudition(wiring: {
   /** Silence that is being reached, and what waits for it. */
   let cutting: { done: Promise<void>; end: () => void } | undefined
   const endCut = (): void => {
-    cutting?.end()
+    if (!cutting) return
+    cutting.end()
     cutting = undefined
     graph.unhush()
   }

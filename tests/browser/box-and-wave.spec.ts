@@ -9,7 +9,15 @@ import {
 } from '../../src/engine/questions/box/box-pattern.ts'
 import { shadowSentence, waveSentence } from '../../src/widgets/box-and-wave/describe-box-and-wave.ts'
 import { guessShadowVerdict } from '../../src/widgets/guess-shadow/describe-guess-shadow.ts'
-import { expectAccessible, expectNoSidewaysScroll, framesPass, hear, listen, openEverything, player } from './page-checks.ts'
+import {
+  expectAccessible,
+  expectNoSidewaysScroll,
+  framesPass,
+  hear,
+  listen,
+  openEverything,
+  player,
+} from './page-checks.ts'
 
 const path = '/lessons/small-box-long-wave/'
 

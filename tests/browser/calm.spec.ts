@@ -17,7 +17,11 @@ const controls = (page: Page) =>
   page
     .locator('main .figure')
     .evaluate((figure) =>
-      [...figure.querySelectorAll('.place-switch, :not(.place-switch) > button:not(.plain), input, select, [role=slider]')]
+      [
+        ...figure.querySelectorAll(
+          '.place-switch, :not(.place-switch) > button:not(.plain), input, select, [role=slider]',
+        ),
+      ]
         .filter((each) => each.checkVisibility())
         .map((each) => each.getAttribute('aria-label') ?? each.textContent ?? ''),
     )

@@ -3,7 +3,15 @@ import { columnAnswer } from '../../src/engine/questions/column/column.ts'
 import { defaultState } from '../../src/state/share-link.ts'
 import { type ColumnState, columnLink, columnOf } from '../../src/widgets/column/column-link.ts'
 import { columnSentence, spacingSentence } from '../../src/widgets/column/describe-column.ts'
-import { expectAccessible, expectNoSidewaysScroll, framesPass, hear, listen, player, wakeFigures } from './page-checks.ts'
+import {
+  expectAccessible,
+  expectNoSidewaysScroll,
+  framesPass,
+  hear,
+  listen,
+  player,
+  wakeFigures,
+} from './page-checks.ts'
 import { watchWorkers, workersRest } from './slow-worker.ts'
 
 const path = '/lessons/tall-and-thin/'
@@ -115,15 +123,9 @@ test('sound starts only on a press, plays, and follows the listener', async ({ p
   await figure(page)
     .getByRole('button', { name: /standing behind/ })
     .click()
-  await expect(figure(page).getByRole('button', { name: /standing behind/ })).toHaveAttribute(
-    'aria-pressed',
-    'true',
-  )
+  await expect(figure(page).getByRole('button', { name: /standing behind/ })).toHaveAttribute('aria-pressed', 'true')
   await figure(page).getByRole('radio', { name: '30° above the axis' }).check()
-  await expect(figure(page).getByRole('button', { name: /30° above the axis/ })).toHaveAttribute(
-    'aria-pressed',
-    'true',
-  )
+  await expect(figure(page).getByRole('button', { name: /30° above the axis/ })).toHaveAttribute('aria-pressed', 'true')
   await expect(figure(page).locator('.spectrum .name')).toContainText('30° above the axis')
   await hear(figure(page), 'front')
   await figure(page).getByRole('button', { name: /stop/ }).click()

@@ -51,8 +51,7 @@ const heardDb = (page: Page): Promise<number[]> =>
       return Math.max(-200, 20 * Math.log10(samples.reduce((most, each) => Math.max(most, Math.abs(each)), 0)))
     }),
   )
-const soundsAt = async (page: Page, thresholdDb = -100) =>
-  (await heardDb(page)).map((level) => level > thresholdDb)
+const soundsAt = async (page: Page, thresholdDb = -100) => (await heardDb(page)).map((level) => level > thresholdDb)
 
 test('an ear test silences the figure, and the figure the ear test: never two sounds at once', async ({ page }) => {
   await putEars(page)
@@ -121,7 +120,9 @@ test('scrolled away, the bar says what sounds and leads back; closing it is sile
   await player(page).getByRole('link', { name: 'go to what is heard' }).click()
   await expect(figure).toBeInViewport()
   await expect(figure).toBeFocused()
-  await player(page).getByRole('button', { name: /^close/ }).click()
+  await player(page)
+    .getByRole('button', { name: /^close/ })
+    .click()
   await expect(player(page)).toHaveCount(0)
   await expect(figure.locator('.place-switch .here')).toHaveAttribute('aria-pressed', 'false')
 })

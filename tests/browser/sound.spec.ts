@@ -711,6 +711,39 @@ const steadyStep = async (page: Page, transfer: (frequencyHz: number) => Complex
   return largestStep(heard.slice(sampleRateHz))
 }
 
+test('cut off for another sound, what rings is gone within 0.2 s, without a step; and it can start again', async ({
+  page,
+}) => {
+  await openHarness(page)
+  // Rings for seconds, as a hall does.
+  const ringing = Float32Array.from({ length: 3 * sampleRateHz }, (_, index) => {
+    const timeS = index / sampleRateHz
+    return 0.002 * Math.exp(-timeS) * Math.sin(2 * Math.PI * 100 * timeS)
+  })
+  const settings = { signal: 'pink-noise', place: 'here', responses: { here: ringing, front: ringing } } as const
+  const cutS = 4
+  const heard = await render(page, {
+    ...settings,
+    durationS: 8,
+    volumeDb: -6,
+    changes: [
+      { atS: cutS, cut: true },
+      { atS: cutS + 1, cut: true, playing: true },
+      { atS: cutS + 2, cut: true },
+      // Wanted again before the silence is there: it waits for that.
+      { atS: cutS + 2.02, playing: true },
+    ],
+  })
+  const part = (fromS: number, toS: number) => heard.slice(fromS * sampleRateHz, toS * sampleRateHz)
+  const before = part(cutS - 1, cutS)
+  expect(peak(before)).toBeGreaterThan(0.003)
+  expect(peak(part(cutS + 0.2, cutS + 1))).toBe(0)
+  expect(peak(part(cutS + 1.3, cutS + 2))).toBeGreaterThan(peak(before) / 20)
+  expect(peak(part(cutS + 2.5, cutS + 4))).toBeGreaterThan(peak(before) / 20)
+  // A fade of 0.1 s adds less than a hundredth of the peak to a sample's step.
+  expect(largestStep(heard)).toBeLessThan(1.1 * largestStep(before) + peak(before) / 100)
+})
+
 test('switching the place makes no step larger than the signal has', async ({ page }) => {
   await openHarness(page)
   const own = Math.max(await steadyStep(page, smooth.here), await steadyStep(page, smooth.front))

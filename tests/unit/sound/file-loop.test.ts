@@ -69,7 +69,9 @@ describe('a loop of a recording', () => {
   })
 
   test('several channels become their mean', () => {
-    expect(meanOfChannels([new Float32Array([1, 0.5]), new Float32Array([0, -0.5])])).toEqual(new Float32Array([0.5, 0]))
+    expect(meanOfChannels([new Float32Array([1, 0.5]), new Float32Array([0, -0.5])])).toEqual(
+      new Float32Array([0.5, 0]),
+    )
   })
 
   test('a minute at 48 kHz is made as loud as the noise in the time that a reader waits', { timeout: 60_000 }, () => {

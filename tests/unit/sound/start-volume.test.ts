@@ -9,12 +9,14 @@ import { demoRigNames, rigOf } from '../../demo-gear.ts'
 const sampleRateHz = 48000
 
 /** |H|² of a second-order filter. */
-const filter = ([b0, b1, b2]: [number, number, number], [a1, a2]: [number, number]) => (frequencyHz: number) => {
-  const w = (2 * Math.PI * frequencyHz) / sampleRateHz
-  const squared = (c0: number, c1: number, c2: number) =>
-    (c0 + c1 * Math.cos(w) + c2 * Math.cos(2 * w)) ** 2 + (c1 * Math.sin(w) + c2 * Math.sin(2 * w)) ** 2
-  return squared(b0, b1, b2) / squared(1, a1, a2)
-}
+const filter =
+  ([b0, b1, b2]: [number, number, number], [a1, a2]: [number, number]) =>
+  (frequencyHz: number) => {
+    const w = (2 * Math.PI * frequencyHz) / sampleRateHz
+    const squared = (c0: number, c1: number, c2: number) =>
+      (c0 + c1 * Math.cos(w) + c2 * Math.cos(2 * w)) ** 2 + (c1 * Math.sin(w) + c2 * Math.sin(2 * w)) ** 2
+    return squared(b0, b1, b2) / squared(1, a1, a2)
+  }
 /** K weighting at 48 kHz: ITU-R BS.1770, tables 1 and 2; coefficients from memory, held by the check below. */
 const head = filter([1.53512485958697, -2.69169618940638, 1.19839281085285], [-1.69065929318241, 0.73248077421585])
 const highPass = filter([1, -2, 1], [-1.99004745483398, 0.99007225036621])
