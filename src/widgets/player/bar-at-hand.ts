@@ -5,5 +5,5 @@ import { pageSound } from './page-sound.svelte.ts'
  * what the bar is made of takes the page itself.
  */
 export function barAtHand(): void {
-  pageSound.fetchBar ??= () => import('./show-bar.ts')
+  pageSound.fetchBar ??= () => import('./show-bar.ts').then(({ showBar }) => showBar())
 }

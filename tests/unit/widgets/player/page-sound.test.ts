@@ -21,7 +21,7 @@ const sounding = (name: string, cuts = true): Sounding => ({
   ...(cuts && { cut: () => told.push(`${name} is cut`) }),
   peak: () => 0,
 })
-const escape = (defaultPrevented = false) => {
+const pressEscape = (defaultPrevented = false) => {
   const preventDefault = vi.fn()
   onKey({ key: 'Escape', defaultPrevented, preventDefault })
   return preventDefault
@@ -58,15 +58,15 @@ test('what is over gives the page back, unless another has it already', () => {
 
 test('Esc stops what sounds; a key that something else has used, or that closes what is open, does not', () => {
   pageSound.take(sounding('A'))
-  expect(escape(true)).not.toHaveBeenCalled()
+  expect(pressEscape(true)).not.toHaveBeenCalled()
   isOpen = true
-  escape()
+  pressEscape()
   expect(told).toEqual([])
   isOpen = false
-  expect(escape()).toHaveBeenCalled()
+  expect(pressEscape()).toHaveBeenCalled()
   expect(told).toEqual(['A stops'])
   // Silent, it leaves the key to others.
-  expect(escape()).not.toHaveBeenCalled()
+  expect(pressEscape()).not.toHaveBeenCalled()
 })
 
 test('the bar is fetched once, shown while something sounds, and fetched again if it did not come', async () => {
