@@ -30,7 +30,7 @@ const figureKit = {
 const hearKit = {
   name: 'hear-kit',
   priority: 1,
-  test: /src\/(sound\/(load-sound|sound-limits)|widgets\/(listen\/(Listen|listen-fields)|player\/(page-sound|bar-at-hand|PlaceSwitch|switch)))/,
+  test: /src\/(sound\/(load-sound|sound-limits)|widgets\/(listen\/Listen|player\/(page-sound|bar-at-hand|PlaceSwitch|switch)))/,
 }
 /** The scripts that run before everything else are sent without their comments. */
 const smallScripts = {

@@ -24,7 +24,7 @@ export type HeardFigure = {
   readonly hereIs: string
   /** Whether it is bass alone, which says no word and is weak. */
   readonly bassAlone: boolean
-  readonly frontLevelDbA: number
+  readonly frontLevelDbA: number | undefined
   readonly responsesKey: string
   readonly responses: (sampleRateHz: number) => Promise<PlaceResponses | undefined>
   signal: AuditionSignal
@@ -71,7 +71,7 @@ class PageSound {
   /** A figure goes away; its sound goes with it. */
   leave(figure: HeardFigure): void {
     if (this.heard?.figure !== figure) return
-    this.stop()
+    if (this.heard.playing) this.stop()
     this.heard = undefined
   }
 }

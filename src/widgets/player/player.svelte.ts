@@ -1,5 +1,6 @@
 // The player of the page: what a figure sounds like at two places, through one audition. Fetched with the first press.
 import { untrack } from 'svelte'
+import { usualDbA } from '../../engine/scene/scene-terms.ts'
 import type { Audition, AuditionPlace, AuditionSignal } from '../../sound/audition-types.ts'
 import { startVolumeDb } from '../../sound/audition-types.ts'
 import type { FileLoop } from '../../sound/file-loop.ts'
@@ -54,7 +55,7 @@ class Player implements Sounding {
       $effect(() => {
         const [audition, figure] = [this.#audition, this.heard]
         if (audition && figure)
-          audition.setMatching({ matched: this.level === 'matched', frontLevelDbA: figure.frontLevelDbA })
+          audition.setMatching({ matched: this.level === 'matched', frontLevelDbA: figure.frontLevelDbA ?? usualDbA })
       })
       $effect(() => {
         const volumeDb = Math.max(-60, this.volumeDb - this.#riseDb)
