@@ -26,6 +26,12 @@ const figureKit = {
   priority: 1,
   test: /node_modules\/svelte\/|src\/(widgets\/(figure\/(?!Guess)|controls\/(?!Typed))|charts\/(Chart|chart-|Axis(Foot|Value|Level|Frequency)|Curve|Drag|drag-|TableTwin|Direct|Later|PlanHandle)|state\/saved-rigs-change)/,
 }
+/** What every figure that can be heard has before the first press. */
+const hearKit = {
+  name: 'hear-kit',
+  priority: 1,
+  test: /src\/(sound\/(load-sound|sound-limits)|widgets\/(listen\/Listen|player\/(page-sound|bar-at-hand|PlaceSwitch|switch)))/,
+}
 /** The scripts that run before everything else are sent without their comments. */
 const smallScripts = {
   name: 'small-scripts',
@@ -67,7 +73,7 @@ export default defineConfig({
     },
     // Dozens of small files compress worse than two, and are asked for one by one.
     environments: {
-      client: { build: { rolldownOptions: { output: { codeSplitting: { groups: [siteKit, figureKit] } } } } },
+      client: { build: { rolldownOptions: { output: { codeSplitting: { groups: [siteKit, figureKit, hearKit] } } } } },
     },
     plugins: [messagesPlugin(), ...(inPseudo ? [pseudoPlugin({ messagesOf: moduleOf })] : [])],
     // A worker fetches a question's code when it is first asked.

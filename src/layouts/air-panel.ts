@@ -60,8 +60,10 @@ export function startAirPanel(button: HTMLButtonElement, panel: HTMLFormElement,
 
   button.addEventListener('click', () => open(Boolean(panel.hidden)))
   panel.addEventListener('submit', (event) => event.preventDefault())
-  panel.addEventListener('keydown', ({ key }) => {
-    if (key !== 'Escape') return
+  panel.addEventListener('keydown', (event) => {
+    if (event.key !== 'Escape') return
+    // It closes the panel and does nothing else.
+    event.preventDefault()
     open(false)
     button.focus()
   })

@@ -9,6 +9,9 @@ import { Gain } from './tone-nodes.ts'
 /** Length of the cross-fade between the places, and of a change of level, s. */
 const fadeS = 0.04
 
+/** How fast everything is faded out that rings still, when something else is to be heard, s. */
+const hushS = 0.1
+
 /** What the loop passes on its way to the listener. */
 export type AuditionGraph = {
   /** The node to play loops into. */
@@ -18,6 +21,12 @@ export type AuditionGraph = {
   setResponses(responses: PlaceResponses): void
   /** Linear gain of each place; faded while something is heard. Returns the time of arrival, s. */
   setPlaceGains(gains: Record<AuditionPlace, number>): number
+  /** Fades out everything, what rings still as well. Returns when silence is reached, s. */
+  hush(): number
+  /** Forgets what rings still, and lets everything through again; for when silence is reached. */
+  unhush(): void
+  /** Highest sample that leaves, re digital full scale; see `CeilingNodes`. */
+  peak(): number
   /** Brings every change under way to its end at once; for when nothing is heard. */
   settle(): void
   dispose(): void
@@ -27,7 +36,7 @@ export type AuditionGraph = {
  * Builds
  *
  *   input → convolver `here`  → gain ┐
- *         → convolver `front` → gain ┴→ ceiling at −1 dBFS → output
+ *         → convolver `front` → gain ┴→ hush → ceiling at −1 dBFS → output
  *
  * with a unit impulse for both responses and both gains at nought.
  *
@@ -41,11 +50,14 @@ export function createAuditionGraph(wiring: {
   const { context, clock, isHeard } = wiring
   const input = new Gain({ context })
   const ceiling = createCeiling(context)
+  const last = new Gain({ context, gain: 1 })
+  const lastFader = createFader({ param: last.gain, clock, gain: 1, rampS: hushS })
+  last.connect(ceiling.input)
   const way = () => {
     const lane = createResponseLane({ context, clock, input, isHeard })
     const outlet = new Gain({ context, gain: 0 })
     lane.output.connect(outlet)
-    outlet.connect(ceiling.input)
+    outlet.connect(last)
     return { lane, outlet, fader: createFader({ param: outlet.gain, clock, gain: 0, rampS: fadeS }) }
   }
   const ways = { here: way(), front: way() }
@@ -67,6 +79,13 @@ export function createAuditionGraph(wiring: {
     setPlaceGains(gains) {
       return Math.max(move(ways.here.fader, gains.here), move(ways.front.fader, gains.front))
     },
+    hush: () => lastFader.fadeTo(0),
+    unhush() {
+      // What rang on behind it must not be heard now.
+      for (const { lane } of both) lane.flush()
+      lastFader.jumpTo(1)
+    },
+    peak: () => ceiling.peak(),
     settle() {
       for (const { lane } of both) lane.settle()
     },
@@ -75,7 +94,7 @@ export function createAuditionGraph(wiring: {
         lane.dispose()
         outlet.dispose()
       }
-      for (const node of [input, ceiling]) node.dispose()
+      for (const node of [input, last, ceiling]) node.dispose()
     },
   }
 }

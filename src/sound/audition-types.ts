@@ -27,8 +27,11 @@ export type Matching = {
 /** Quietest volume setting, dB re the signal as made. */
 export const lowestVolumeDb = -60
 
-/** Volume of a new audition, dB re the signal as made: quiet on purpose. */
-export const startVolumeDb = -24
+/**
+ * Volume of a new audition, dB re the signal as made. Noise in front is then as loud as a broadcast programme (−23 LUFS, EBU
+ * R 128): what a device plays at its usual volume, and quieter than most music.
+ */
+export const startVolumeDb = -6
 
 /** Listening to a signal as it arrives at two places. After `dispose` every call does nothing. */
 export type Audition = {
@@ -46,10 +49,10 @@ export type Audition = {
    */
   setResponses(responses: PlaceResponses): void
   /**
-   * Changes the signal, cross-fading while playing. Resolves when the change is under way. Rejects if the signal cannot be
+   * Changes the signal, one of ours or a loop of somebody else's, cross-fading while playing. Resolves when the change is under way. Rejects if the signal cannot be
    * made, or not in time; the one before goes on, and another call tries again.
    */
-  setSignal(signal: AuditionSignal): Promise<void>
+  setSignal(signal: AuditionSignal | Float32Array): Promise<void>
   /** Moves the ear, with a cross-fade. */
   setPlace(place: AuditionPlace): void
   /**
@@ -57,8 +60,8 @@ export type Audition = {
    * kept up when signal or responses change. Throws RangeError for a level outside 0 … 120 dB(A).
    */
   setMatching(matching: Matching): void
-  /** Sets the volume, −60 … 0 dB. Throws RangeError otherwise. */
-  setVolumeDb(volumeDb: number): void
+  /** Sets the volume, −60 … 0 dB, and by how much both places are raised over it, 0 … 24 dB. Throws RangeError otherwise. */
+  setVolumeDb(volumeDb: number, raisedDb?: number): void
   /**
    * Fades the signal in from its beginning. Resolves when it is heard, or when it has been stopped before; rejects in the
    * reader's words if the browser lets nothing be heard, and is stopped then. Another call tries again.
@@ -66,6 +69,10 @@ export type Audition = {
   start(): Promise<void>
   /** Fades the signal out in 60 ms, then stops it. */
   stop(): void
+  /** Fades everything out in 100 ms, what rings still as well; a start meanwhile waits for that. */
+  cut(): void
+  /** Highest sample that has left in the last few hundredths of a second, re digital full scale. */
+  peak(): number
   /** Fades out if need be and gives everything back. */
   dispose(): void
 }

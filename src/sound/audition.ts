@@ -4,11 +4,12 @@ import { createAuditionGraph } from './audition-graph.ts'
 import type { Audition, AuditionSignal, Matching, PlaceGainsDb, PlaceResponses } from './audition-types.ts'
 import { startVolumeDb } from './audition-types.ts'
 import { createVoices } from './audition-voices.ts'
-import { volumeGain } from './gain.ts'
+import { raisedGain, volumeGain } from './gain.ts'
 import { createLoudnessMatch, requireFrontLevel } from './loudness-match.ts'
 import { createSafeLevel } from './safe-level.ts'
 import { settlingTimeS } from './settling-time.ts'
 import { createLoopStore } from './signal-loop.ts'
+import { callAfter } from './sound-clock.ts'
 import { openSoundContext, type SoundContext } from './sound-context.ts'
 
 export type { Audition, AuditionPlace, AuditionSignal, Matching, PlaceResponses } from './audition-types.ts'
@@ -27,7 +28,7 @@ export type AuditionOptions = {
 
 /**
  * Builds what a reader listens through (see `createAuditionGraph`). It begins with pink noise, the ear at `here`, both
- * responses a unit impulse, true levels, the volume at −24 dB, and silent. Without a context of your own call this in
+ * responses a unit impulse, true levels, the volume at `startVolumeDb`, and silent. Without a context of your own call this in
  * answer to a press.
  *
  * @throws Error (as a rejection) if the browser has no Web Audio or the loop of the signal cannot be made
@@ -78,7 +79,8 @@ function buildAudition(wiring: {
 }): { audition: Audition; letGo: () => void } {
   const { sound, loopOf } = wiring
   const { context, clock, sampleRateHz } = sound
-  let { signal: wantedSignal, samples } = wiring
+  let { samples } = wiring
+  let wantedSignal: AuditionSignal | Float32Array = wiring.signal
   let disposed = false
   let matching: Matching | undefined
   let responses: PlaceResponses = { here: new Float32Array([1]), front: new Float32Array([1]) }
@@ -122,11 +124,21 @@ function buildAudition(wiring: {
   }
   const tearDown = (): void => {
     voices.breakOff()
+    cutting?.end()
     graph.dispose()
     sound.close()
   }
+  /** Silence that is being reached, and what waits for it. */
+  let cutting: { done: Promise<void>; end: () => void } | undefined
+  const endCut = (): void => {
+    if (!cutting) return
+    cutting.end()
+    cutting = undefined
+    graph.unhush()
+  }
   const letGo = (): void => {
     voices.breakOff()
+    endCut()
     disposed ||= sound.closed
     if (disposed) tearDown()
     else settle()
@@ -169,7 +181,7 @@ function buildAudition(wiring: {
     async setSignal(signal) {
       if (disposed) return
       wantedSignal = signal
-      const wanted = await loopOf(signal)
+      const wanted = typeof signal === 'string' ? await loopOf(signal) : signal
       // Another call may have come while the loop was being made.
       if (disposed || wantedSignal !== signal || wanted === samples) return
       samples = wanted
@@ -184,10 +196,11 @@ function buildAudition(wiring: {
       matching = { ...next }
       level.setGainsDb(matchingGainsDb())
     },
-    setVolumeDb(volumeDb) {
-      if (!disposed) level.setVolumeGain(volumeGain(volumeDb))
+    setVolumeDb(volumeDb, raisedDb = 0) {
+      if (!disposed) level.setVolumeGain(volumeGain(volumeDb) * raisedGain(raisedDb))
     },
     async start() {
+      await cutting?.done
       if (disposed) return
       if (!voices.present) {
         // At once, for the one before is fading already.
@@ -207,6 +220,25 @@ function buildAudition(wiring: {
       voices.breakOff()
       fallSilent()
     },
+    cut() {
+      if (disposed || cutting || !voices.heard) return
+      if (sound.stands) return audition.stop()
+      let end = (): void => {}
+      const done = new Promise<void>((resolve) => {
+        end = resolve
+      })
+      const present = { done, end }
+      cutting = present
+      voices.end()
+      callAfter(clock, graph.hush(), () => {
+        // Broken off meanwhile.
+        if (cutting !== present) return
+        voices.breakOff()
+        endCut()
+        fallSilent()
+      })
+    },
+    peak: () => (disposed ? 0 : graph.peak()),
     dispose() {
       if (disposed) return
       disposed = true

@@ -23,6 +23,16 @@ export function volumeGain(volumeDb: number): number {
 }
 
 /**
+ * Linear gain by which a weak pair of places is raised.
+ *
+ * @param raisedDb  dB, 0 … 24
+ * @throws RangeError outside the range
+ */
+export function raisedGain(raisedDb: number): number {
+  return gainFromDb(requireInRange('raisedDb', raisedDb, { min: 0, max: 24, unit: 'dB' }))
+}
+
+/**
  * Linear gain of each place when the ear is at one of them: its matching gain there, silence at the other.
  * The two places carry the same signal, so a linear cross-fade between these gains keeps the level.
  *

@@ -1,5 +1,5 @@
 import { withTimeLimit } from '../engine/workers/time-limit.ts'
-import * as say from './sound.messages.ts'
+import * as say from './load-sound.messages.ts'
 import { soundLimitsS } from './sound-limits.ts'
 
 /**

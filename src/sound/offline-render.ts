@@ -11,6 +11,8 @@ export type RenderChange = {
   responses?: PlaceResponses
   signal?: AuditionSignal
   playing?: boolean
+  /** Cut off, because something else is to be heard. */
+  cut?: true
 }
 
 /** What to listen to, and for how long. Changes take effect at the next render quantum. */
@@ -43,6 +45,7 @@ export async function renderAudition(settings: RenderSettings): Promise<Float32A
     if (change.place) audition.setPlace(change.place)
     if (change.volumeDb !== undefined) audition.setVolumeDb(change.volumeDb)
     if (change.signal) await audition.setSignal(change.signal)
+    if (change.cut) audition.cut()
     if (change.playing !== undefined) audition[change.playing ? 'start' : 'stop']()
   }
   const { place, responses, matching, volumeDb } = settings

@@ -25,6 +25,8 @@ export type PassingSounds = {
   readonly input: Gain
   /** Whether it is gone for good, by `dispose` or because the browser has closed its context. */
   readonly disposed: boolean
+  /** Highest sample that leaves, re digital full scale; see `CeilingNodes`. */
+  peak(): number
   add(sound: PassingSound): void
   /** Whether a sound plays and has not been told to end. */
   lasts(sound: PassingSound): boolean
@@ -102,6 +104,7 @@ export function createPassingSounds(options: PassingOptions): PassingSounds {
     get disposed() {
       return disposed
     },
+    peak: () => (disposed ? 0 : ceiling.peak()),
     add(started) {
       playing.add(started)
       lasting.add(started)

@@ -18,6 +18,8 @@ export type ResponseLane = {
   set(response: Float32Array): void
   /** Brings every change under way to its end at once; for when nothing is heard. */
   settle(): void
+  /** Forgets what still rings; for when nothing is let through. */
+  flush(): void
   dispose(): void
 }
 
@@ -110,6 +112,7 @@ export function createResponseLane(wiring: {
     settle() {
       if (incoming) replace(newestResponse())
     },
+    flush: () => replace(newestResponse()),
     dispose() {
       change++
       if (incoming) disposeBranch(incoming)

@@ -13,6 +13,9 @@ export const noiseLoopS = 8
 /** Seed of the noise loop; any would do, a fixed one makes every rendering repeatable. */
 export const noiseLoopSeed = 20
 
+/** Root mean square of the noise loop, re full scale: what `pinkNoise` makes. */
+export const noiseRms = 0.1
+
 /** Length of the noise that the other loops are set by, s: enough for even third octaves from 25 Hz, and soon made. */
 const referenceS = 2
 
@@ -38,7 +41,8 @@ export async function signalLoop(signal: AuditionSignal, sampleRateHz: number): 
 const noise = (sampleRateHz: number, durationS: number): Float32Array =>
   pinkNoise({ sampleRateHz, durationS, seed: noiseLoopSeed })
 
-function asLoudAsNoise(loop: Float32Array, sampleRateHz: number): Float32Array {
+/** A loop raised or lowered until it is as loud as the noise, in sones. */
+export function asLoudAsNoise(loop: Float32Array, sampleRateHz: number): Float32Array {
   const gain = gainToEqualSones(loop, noise(sampleRateHz, referenceS), sampleRateHz)
   return loop.map((sample) => sample * gain)
 }

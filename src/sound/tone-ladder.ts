@@ -16,6 +16,8 @@ export type ToneLadder = {
   play(frequencyHz: number): Promise<void>
   /** Fades out. */
   stop(): void
+  /** Highest sample that leaves, re digital full scale. */
+  peak(): number
   dispose(): void
 }
 
@@ -55,6 +57,7 @@ export function createToneLadder(options: PassingOptions = {}): ToneLadder {
       await sounds.wake()
     },
     stop: () => sounds.stop(),
+    peak: () => sounds.peak(),
     dispose: () => sounds.dispose(),
   }
 }

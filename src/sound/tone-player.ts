@@ -18,6 +18,8 @@ export type TonePlayer = {
   play(nextBurst: () => ToneBurst | undefined): Promise<void>
   /** Fades out. */
   stop(): void
+  /** Highest sample that leaves, re digital full scale. */
+  peak(): number
   dispose(): void
 }
 
@@ -69,6 +71,7 @@ export function createTonePlayer(options: PassingOptions = {}): TonePlayer {
       await sounds.wake()
     },
     stop: () => sounds.stop(),
+    peak: () => sounds.peak(),
     dispose: () => sounds.dispose(),
   }
 }

@@ -1,6 +1,14 @@
 import { decimalText, shortText } from './numbers.ts'
 import * as say from './words.messages.ts'
 
+/**
+ * A place in a recording: '1:05'.
+ *
+ * @param timeS  s, 0 or more
+ */
+export const clockText = (timeS: number): string =>
+  `${Math.floor(timeS / 60)}:${String(Math.floor(timeS % 60)).padStart(2, '0')}`
+
 /** Rounding of double precision, so that 4 hours are not 3.5. */
 const rounding = 1e-9
 

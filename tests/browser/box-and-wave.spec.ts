@@ -9,7 +9,15 @@ import {
 } from '../../src/engine/questions/box/box-pattern.ts'
 import { shadowSentence, waveSentence } from '../../src/widgets/box-and-wave/describe-box-and-wave.ts'
 import { guessShadowVerdict } from '../../src/widgets/guess-shadow/describe-guess-shadow.ts'
-import { expectAccessible, expectNoSidewaysScroll, framesPass, listen, openEverything } from './page-checks.ts'
+import {
+  expectAccessible,
+  expectNoSidewaysScroll,
+  framesPass,
+  hear,
+  listen,
+  openEverything,
+  player,
+} from './page-checks.ts'
 
 const path = '/lessons/small-box-long-wave/'
 
@@ -140,7 +148,8 @@ test('the link restores everything, feet too', async ({ page }) => {
   await page.keyboard.press('PageUp')
   await figure(page).getByRole('combobox', { name: 'levels against' }).selectOption('no-box')
   await figure(page).getByRole('combobox', { name: 'hear' }).selectOption('all')
-  await figure(page).getByLabel('music').check()
+  await hear(figure(page))
+  await player(page).getByLabel('music').check()
   await page.getByRole('button', { name: 'Lengths in feet' }).click()
   await expect(page).toHaveURL(/box-and-wave\.units=ft/)
   await expect(sentence(page)).toHaveText(expectedSentence(0.32, 250, 'ft'))
@@ -153,7 +162,8 @@ test('the link restores everything, feet too', async ({ page }) => {
   await expect(sentence(other)).toHaveText(expectedSentence(0.32, 250, 'ft'))
   await expect(figure(other).getByRole('combobox', { name: 'levels against' })).toHaveValue('no-box')
   await expect(figure(other).getByRole('combobox', { name: 'hear' })).toHaveValue('all')
-  await expect(figure(other).getByLabel('music')).toBeChecked()
+  await hear(figure(other))
+  await expect(player(other).getByLabel('music')).toBeChecked()
   await expect(figure(other).locator('.notices')).toBeEmpty()
   await fresh?.close()
 })
@@ -197,21 +207,21 @@ test('sound: nothing loads before a press; the band follows the frequency while 
   page.on('request', (request) => request.resourceType() === 'script' && scripts.push(request.url()))
   await open(page)
   expect(scripts.filter((address) => /audition/.test(address))).toEqual([])
-  await figure(page).getByRole('button', { name: '▶ Hear the 125 Hz band behind' }).click()
-  await expect(figure(page).getByRole('button', { name: '▶ Hear the 125 Hz band behind' })).toHaveAttribute(
+  await figure(page).getByRole('button', { name: 'the 125 Hz band behind' }).click()
+  await expect(figure(page).getByRole('button', { name: 'the 125 Hz band behind' })).toHaveAttribute(
     'aria-pressed',
     'true',
   )
   await waveEnd(page).focus()
   await page.keyboard.press('PageUp')
-  await expect(figure(page).getByRole('button', { name: '▶ Hear the 250 Hz band behind' })).toHaveAttribute(
+  await expect(figure(page).getByRole('button', { name: 'the 250 Hz band behind' })).toHaveAttribute(
     'aria-pressed',
     'true',
   )
-  await figure(page).getByRole('button', { name: '▶ in front' }).click()
+  await hear(figure(page), 'front')
   await figure(page).getByRole('combobox', { name: 'hear' }).selectOption('all')
-  await figure(page).getByRole('button', { name: '■ stop' }).click()
-  await expect(figure(page).locator('.sound [role=status]')).toHaveText('')
+  await player(page).getByRole('button', { name: '■ stop', exact: true }).click()
+  await expect(player(page).getByRole('status')).toHaveText('')
   expect(heard).toEqual([])
 })
 

@@ -12,12 +12,16 @@ const opener = (page: Page) => change(page).locator('> summary')
 const kept = (page: Page) =>
   page.evaluate(() => JSON.parse(localStorage.getItem('round-the-back.opened') ?? '[]') as string[])
 
-/** Everything in the figure that can be set or pressed as it stands, links and folds left out. */
+/** Everything in the figure that can be set or pressed as it stands, links and folds left out; the switch of the sound is one. */
 const controls = (page: Page) =>
   page
     .locator('main .figure')
     .evaluate((figure) =>
-      [...figure.querySelectorAll('button:not(.plain), input, select, [role=slider]')]
+      [
+        ...figure.querySelectorAll(
+          '.place-switch, :not(.place-switch) > button:not(.plain), input, select, [role=slider]',
+        ),
+      ]
         .filter((each) => each.checkVisibility())
         .map((each) => each.getAttribute('aria-label') ?? each.textContent ?? ''),
     )

@@ -3,7 +3,15 @@ import { columnAnswer } from '../../src/engine/questions/column/column.ts'
 import { defaultState } from '../../src/state/share-link.ts'
 import { type ColumnState, columnLink, columnOf } from '../../src/widgets/column/column-link.ts'
 import { columnSentence, spacingSentence } from '../../src/widgets/column/describe-column.ts'
-import { expectAccessible, expectNoSidewaysScroll, framesPass, listen, wakeFigures } from './page-checks.ts'
+import {
+  expectAccessible,
+  expectNoSidewaysScroll,
+  framesPass,
+  hear,
+  listen,
+  player,
+  wakeFigures,
+} from './page-checks.ts'
 import { watchWorkers, workersRest } from './slow-worker.ts'
 
 const path = '/lessons/tall-and-thin/'
@@ -67,7 +75,8 @@ test('the link restores everything, feet included, and a bad one says what was d
   await set(page, /^height of middle/, 2.5)
   await figure(page).getByLabel('views show').selectOption('waves')
   await figure(page).getByRole('radio', { name: 'seated in front' }).check()
-  await figure(page).getByLabel('matched').check()
+  await hear(figure(page))
+  await player(page).getByLabel('matched').check()
   await page.getByRole('button', { name: 'Lengths in feet' }).click()
   await expect(page).toHaveURL(/column\.units=ft/)
   const said = await sentence(page).textContent()
@@ -112,21 +121,15 @@ test('sound starts only on a press, plays, and follows the listener', async ({ p
   await open(page)
   expect(loaded.filter((url) => /audition/i.test(url))).toEqual([])
   await figure(page)
-    .getByRole('button', { name: /Hear it standing behind/ })
+    .getByRole('button', { name: /standing behind/ })
     .click()
-  await expect(figure(page).getByRole('button', { name: /Hear it standing behind/ })).toHaveAttribute(
-    'aria-pressed',
-    'true',
-  )
+  await expect(figure(page).getByRole('button', { name: /standing behind/ })).toHaveAttribute('aria-pressed', 'true')
   await figure(page).getByRole('radio', { name: '30° above the axis' }).check()
-  await expect(figure(page).getByRole('button', { name: /Hear it 30° above the axis/ })).toHaveAttribute(
-    'aria-pressed',
-    'true',
-  )
+  await expect(figure(page).getByRole('button', { name: /30° above the axis/ })).toHaveAttribute('aria-pressed', 'true')
   await expect(figure(page).locator('.spectrum .name')).toContainText('30° above the axis')
-  await figure(page).getByRole('button', { name: '▶ on the axis' }).click()
+  await hear(figure(page), 'front')
   await figure(page).getByRole('button', { name: /stop/ }).click()
-  await expect(figure(page).locator('.sound [role=status]')).toHaveText('')
+  await expect(player(page).getByRole('status')).toHaveText('')
   expect(complaints).toEqual([])
 })
 

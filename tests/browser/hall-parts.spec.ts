@@ -7,7 +7,7 @@ import { loadSolvedRig } from '../../src/engine/scene/solved-gear.ts'
 import { defaultState } from '../../src/state/share-link.ts'
 import { hallSentence } from '../../src/widgets/hall-parts/describe-hall-parts.ts'
 import { type HallPartsState, hallPartsLink, questionOf } from '../../src/widgets/hall-parts/hall-parts-link.ts'
-import { expectAccessible, expectNoSidewaysScroll, listen, wakeFigures } from './page-checks.ts'
+import { expectAccessible, expectNoSidewaysScroll, hear, listen, wakeFigures } from './page-checks.ts'
 
 const path = '/lessons/the-hall-fills-the-rest/'
 const figure = (page: Page) => page.getByRole('region', { name: 'A loudspeaker in a hall' })
@@ -101,12 +101,12 @@ test('a place outside, a hall of no size and absorption beyond 1 are told, and t
 test('sound starts only on a press, says that it makes the hall, and plays', async ({ page }) => {
   const complaints = listen(page)
   await open(page)
-  const here = figure(page).getByRole('button', { name: 'Hear it here' })
+  const here = figure(page).locator('.place-switch .here')
   await here.click()
   await expect(figure(page).getByText('Making the hall …')).toBeVisible()
   await expect(here).toHaveAttribute('aria-pressed', 'true')
   await expect(figure(page).getByText('Making the hall …')).toHaveCount(0)
-  await figure(page).getByRole('button', { name: '▶ in front' }).click()
+  await hear(figure(page), 'front')
   await figure(page).getByRole('radio', { name: 'here: this hall and free air' }).check()
   await expect(figure(page).getByRole('button', { name: 'here, in free air' })).toHaveAttribute('aria-pressed', 'true')
   await figure(page).getByRole('button', { name: /stop/ }).click()

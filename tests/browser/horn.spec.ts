@@ -3,7 +3,7 @@ import { hornAnswer } from '../../src/engine/questions/horn/horn.ts'
 import { demoHorn } from '../../src/engine/questions/horn/horn-facts.ts'
 import { guessHornVerdict } from '../../src/widgets/horn/describe-guess-horn.ts'
 import { beamSentence, beamwidthText, holdSentence } from '../../src/widgets/horn/describe-horn.ts'
-import { expectAccessible, expectNoSidewaysScroll, listen, wakeFigures } from './page-checks.ts'
+import { expectAccessible, expectNoSidewaysScroll, hear, listen, player, wakeFigures } from './page-checks.ts'
 
 const path = '/lessons/what-a-horn-holds/'
 const horn = (page: Page) => page.getByRole('region', { name: 'What a horn holds' })
@@ -92,8 +92,9 @@ test('the orange line is dragged with the mouse', async ({ page }) => {
 test('the link restores the horn, the sound choices and feet', async ({ page }) => {
   await open(page)
   await horn(page).getByRole('button', { name: 'room' }).click()
-  await horn(page).getByLabel('music').check()
-  await horn(page).getByLabel('matched').check()
+  await hear(horn(page))
+  await player(page).getByLabel('music').check()
+  await player(page).getByLabel('matched').check()
   await page.getByRole('button', { name: 'Lengths in feet' }).click()
   await expect(page).toHaveURL(/horn\.units=ft/)
   await expect(page).toHaveURL(/horn\.mouthM=5/)
@@ -105,8 +106,9 @@ test('the link restores the horn, the sound choices and feet', async ({ page }) 
   await open(other, address.search)
   await expectHorn(other, 5, 90, 500, 'ft')
   await expect(horn(other).getByRole('button', { name: 'room' })).toHaveAttribute('aria-pressed', 'true')
-  await expect(horn(other).getByLabel('music')).toBeChecked()
-  await expect(horn(other).getByLabel('matched')).toBeChecked()
+  await hear(horn(other))
+  await expect(player(other).getByLabel('music')).toBeChecked()
+  await expect(player(other).getByLabel('matched')).toBeChecked()
   await expect(horn(other).locator('.notices')).toBeEmpty()
   await fresh?.close()
 })
@@ -141,14 +143,14 @@ test('90° off and in front can be heard, and nothing is loaded for it before a 
   const heard = listen(page)
   await open(page)
   expect(scripts.filter((address) => /audition/.test(address))).toEqual([])
-  const beside = horn(page).getByRole('button', { name: 'Hear it 90° off' })
+  const beside = horn(page).getByRole('button', { name: '90° off' })
   const front = horn(page).getByRole('button', { name: 'in front' })
   await beside.click()
   await expect(beside).toHaveAttribute('aria-pressed', 'true')
   await horn(page).getByRole('button', { name: 'hand' }).click()
   await front.click()
   await expect(front).toHaveAttribute('aria-pressed', 'true')
-  await horn(page).getByRole('button', { name: '■ stop' }).click()
+  await front.click()
   await expect(front).toHaveAttribute('aria-pressed', 'false')
   expect(heard).toEqual([])
 })

@@ -4,7 +4,7 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, type Locator, test } from '@playwright/test'
-import { wakeFigures } from './page-checks.ts'
+import { hear, player, wakeFigures } from './page-checks.ts'
 
 type Role = 'combobox' | 'slider' | 'radio' | 'checkbox' | 'textbox' | 'button'
 /** One value, or one for each control of that name, in their order on the page. */
@@ -41,16 +41,22 @@ function partsOf(address: string): string[] {
   return [pathname + hash, ...parts.sort()]
 }
 
+/** What is chosen for the sound of a page stands in its bar, which comes with the first press of the figure's switch. */
+const ofSound = /^(pink noise|music|speech-like|true level|matched)$/
+
 for (const { about, link, address, figures } of links) {
   test(`${figures.map(({ region }) => region).join(' · ')}: ${about}`, async ({ page }) => {
     await page.goto(link)
     await wakeFigures(page)
     for (const { region, controls, leftOut, says } of figures) {
       const figure = page.getByRole('region', { name: region, exact: true })
+      const hasSwitch = (await figure.locator('.place-switch').count()) > 0
+      if (hasSwitch) await hear(figure)
       for (const [role, labels] of Object.entries(controls)) {
         for (const [label, values] of Object.entries(labels)) {
           const name = label.endsWith('…') ? new RegExp(`^${RegExp.escape(label.slice(0, -1))}`) : label
-          const control = figure.getByRole(role as Role, { name, exact: true })
+          const place = hasSwitch && ofSound.test(label) ? player(page) : figure
+          const control = place.getByRole(role as Role, { name, exact: true })
           await expect
             .poll(async () => Promise.all((await control.all()).map(valueSaid)), `${role} “${label}”`)
             .toEqual([values].flat())

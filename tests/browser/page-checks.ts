@@ -1,5 +1,5 @@
 import AxeBuilder from '@axe-core/playwright'
-import { expect, type Page } from '@playwright/test'
+import { expect, type Locator, type Page } from '@playwright/test'
 
 // What several specs look at on a page. Nothing here waits for a length of time: each function waits for what it needs.
 
@@ -32,6 +32,16 @@ export async function wakeFigures(page: Page): Promise<void> {
     })
   await expect.poll(asleep, { intervals: [50] }).toBe(0)
   await page.evaluate(() => scrollTo({ top: 0, behavior: 'instant' }))
+}
+
+/** The bar at the foot of the window; it comes with the first press of a figure's switch. */
+export const player = (page: Page) => page.getByRole('region', { name: 'Sound of this page' })
+
+/** Presses one end of a figure's switch and waits until it is heard. */
+export async function hear(figure: Locator, where: 'here' | 'front' = 'here'): Promise<void> {
+  const end = figure.locator(`.place-switch .${where}`)
+  await end.click()
+  await expect(end).toHaveAttribute('aria-pressed', 'true')
 }
 
 /** Opens every fold of the page. */

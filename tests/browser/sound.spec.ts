@@ -26,6 +26,7 @@ import { ladderFadeS, ladderPeakDb, ladderToneS } from '../../src/sound/ladder-t
 import type { RenderSettings } from '../../src/sound/offline-render.ts'
 import type { ToneLadder } from '../../src/sound/tone-ladder.ts'
 import { demoRigNames, rigOf } from '../demo-gear.ts'
+import { hear, player } from './page-checks.ts'
 
 /** What the page /harness/sound/ puts on its window; each function fetches its module when called. */
 type AuditionHarness = {
@@ -671,11 +672,10 @@ test('changes at full volume, one upon the other, reach the ceiling at no sample
 
 test('a reader is told by how much it is turned down, at a high volume only', async ({ page }) => {
   await page.goto('/embed/walk-round/?walk.v=1&walk.surroundings=hall&walk.hall=brick&walk.signal=music')
-  const sound = page.locator('.sound')
+  const sound = player(page)
+  await hear(page.locator('.figure'))
   await expect(sound).toContainText('equally loud, not equally strong: equal sones')
   await expect(sound).toContainText('Both ears get the same sound')
-  await sound.getByRole('button', { name: /▶/ }).first().click()
-  await expect(sound.getByRole('button', { name: /▶/ }).first()).toHaveAttribute('aria-pressed', 'true')
   const line = sound.getByText(
     /^Turned down by [\d.]+ dB so that nothing clips; the two places against each other are unchanged\.$/,
   )
@@ -710,6 +710,39 @@ const steadyStep = async (page: Page, transfer: (frequencyHz: number) => Complex
   })
   return largestStep(heard.slice(sampleRateHz))
 }
+
+test('cut off for another sound, what rings is gone within 0.2 s, without a step; and it can start again', async ({
+  page,
+}) => {
+  await openHarness(page)
+  // Rings for seconds, as a hall does.
+  const ringing = Float32Array.from({ length: 3 * sampleRateHz }, (_, index) => {
+    const timeS = index / sampleRateHz
+    return 0.002 * Math.exp(-timeS) * Math.sin(2 * Math.PI * 100 * timeS)
+  })
+  const settings = { signal: 'pink-noise', place: 'here', responses: { here: ringing, front: ringing } } as const
+  const cutS = 4
+  const heard = await render(page, {
+    ...settings,
+    durationS: 8,
+    volumeDb: -6,
+    changes: [
+      { atS: cutS, cut: true },
+      { atS: cutS + 1, cut: true, playing: true },
+      { atS: cutS + 2, cut: true },
+      // Wanted again before the silence is there: it waits for that.
+      { atS: cutS + 2.02, playing: true },
+    ],
+  })
+  const part = (fromS: number, toS: number) => heard.slice(fromS * sampleRateHz, toS * sampleRateHz)
+  const before = part(cutS - 1, cutS)
+  expect(peak(before)).toBeGreaterThan(0.003)
+  expect(peak(part(cutS + 0.2, cutS + 1))).toBe(0)
+  expect(peak(part(cutS + 1.3, cutS + 2))).toBeGreaterThan(peak(before) / 20)
+  expect(peak(part(cutS + 2.5, cutS + 4))).toBeGreaterThan(peak(before) / 20)
+  // A fade of 0.1 s adds less than a hundredth of the peak to a sample's step.
+  expect(largestStep(heard)).toBeLessThan(1.1 * largestStep(before) + peak(before) / 100)
+})
 
 test('switching the place makes no step larger than the signal has', async ({ page }) => {
   await openHarness(page)

@@ -4,7 +4,7 @@ import { walkAnswer } from '../../src/engine/questions/walk/walk.ts'
 import { loadSolvedRig } from '../../src/engine/scene/solved-gear.ts'
 import { walkSentence, wallSentence } from '../../src/widgets/walk-round/describe-walk-round.ts'
 import { demoRigNames, rigOf } from '../demo-gear.ts'
-import { framesPass } from './page-checks.ts'
+import { framesPass, hear, player } from './page-checks.ts'
 
 test.beforeAll(async () => {
   for (const name of demoRigNames()) await loadSolvedRig(rigOf(name))
@@ -113,8 +113,9 @@ test('the link restores everything: place, rig, measure, picture, sound choices 
   await page.getByLabel('distance from').selectOption('nearest-face')
   await page.getByLabel('plan shows').selectOption('levels')
   await page.getByRole('combobox', { name: 'frequencies' }).selectOption('one')
-  await page.getByLabel('music').check()
-  await page.getByLabel('matched').check()
+  await hear(page.locator('.figure'))
+  await player(page).getByLabel('music').check()
+  await player(page).getByLabel('matched').check()
   await listener(page).focus()
   await page.keyboard.press('ArrowLeft')
   await page.getByRole('button', { name: 'Lengths in feet' }).click()
@@ -130,6 +131,7 @@ test('the link restores everything: place, rig, measure, picture, sound choices 
   await expect(other.getByRole('combobox', { name: 'rig' })).toHaveValue('compact-two-way')
   await expect(other.getByLabel('distance from')).toHaveValue('nearest-face')
   await expect(other.getByLabel('plan shows')).toHaveValue('levels')
+  await hear(other.locator('.figure'))
   await expect(other.getByLabel('music')).toBeChecked()
   await expect(other.getByLabel('matched')).toBeChecked()
   await expect(other.locator('.notices')).toBeEmpty()
@@ -194,8 +196,8 @@ test('without Web Audio the page explains and draws, and says what is off when p
       Object.defineProperty(window, name, { value: undefined })
   })
   await open(page)
-  await page.getByRole('button', { name: /Hear it/ }).click()
-  await expect(page.locator('.sound [role=status]')).toContainText('no Web Audio')
+  await page.locator('.figure .place-switch .here').click()
+  await expect(player(page).getByRole('status')).toContainText('no Web Audio')
   await listener(page).focus()
   await page.keyboard.press('ArrowRight')
   await expect(sentence(page)).toHaveText(expectedSentence(-175, 2.5))
@@ -229,19 +231,19 @@ test('nothing is loaded for sound and no audio context exists before a press', a
   expect(await page.evaluate(() => (window as unknown as { madeContexts: string[] }).madeContexts)).toEqual([])
   expect(scripts.filter((address) => /audition/.test(address))).toEqual([])
 
-  const front = page.getByRole('button', { name: '▶ in front' })
-  await page.getByRole('button', { name: /Hear it/ }).click()
-  await expect(page.getByRole('button', { name: /Hear it/ })).toHaveAttribute('aria-pressed', 'true')
+  const front = page.locator('.figure .place-switch .front')
+  await hear(page.locator('.figure'))
   expect(scripts.filter((address) => /audition\./.test(address))).toHaveLength(1)
   await front.click()
   await expect(front).toHaveAttribute('aria-pressed', 'true')
-  await page.getByRole('button', { name: '■ stop' }).click()
+  await player(page).getByRole('button', { name: '■ stop', exact: true }).click()
   await expect(front).toHaveAttribute('aria-pressed', 'false')
   expect(heard).toEqual([])
 })
 
 test('every slider has its name', async ({ page }) => {
   await open(page, '/?walk.bands=one')
+  await hear(page.locator('.figure'))
   for (const name of [/^frequency/, /^direction/, /^distance/, /^volume/])
     await expect(page.getByRole('slider', { name })).toHaveCount(1)
 })

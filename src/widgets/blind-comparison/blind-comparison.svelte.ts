@@ -7,6 +7,7 @@ import { withTimeLimit } from '../../engine/workers/time-limit.ts'
 import type { Audition } from '../../sound/audition-types.ts'
 import { startVolumeDb } from '../../sound/audition-types.ts'
 import { loadSound } from '../../sound/load-sound.ts'
+import { pageSound, type Sounding } from '../player/page-sound.svelte.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import * as say from './blind-comparison.messages.ts'
@@ -40,7 +41,7 @@ export type Difference = {
  * The state of one blind comparison. What is behind in which trial is kept here and reaches the page only once it is told;
  * the sound holds the same pair of responses through a whole stage, and a press only moves the ear between them.
  */
-export class BlindComparison extends RigFigure<BlindState> {
+export class BlindComparison extends RigFigure<BlindState> implements Sounding {
   /** What differs between the two sounds of the newest go: all that is told of them comes from here. */
   difference: Difference | undefined = $state.raw()
   sitting: Sitting = $state.raw([])
@@ -85,6 +86,7 @@ export class BlindComparison extends RigFigure<BlindState> {
     return () => {
       this.#audition?.dispose()
       this.#audition = undefined
+      pageSound.release(this)
       end()
     }
   }
@@ -207,9 +209,10 @@ export class BlindComparison extends RigFigure<BlindState> {
     try {
       if (this.#audition?.disposed) await this.#makeAgain(engine, go.stage)
       this.#audition?.setPlace(letter === behind ? 'here' : 'front')
+      pageSound.take(this)
       await this.#audition?.start()
       // Something may have stopped it before it began.
-      if (!this.#audition?.playing) return
+      if (!this.#audition?.playing || pageSound.now !== this) return
       this.sounding = letter
       this.listened = true
     } catch (error) {
@@ -229,12 +232,29 @@ export class BlindComparison extends RigFigure<BlindState> {
 
   /** The sound has not come, or was taken away: the buttons say so, and a press brings it back. */
   #fallSilent(letter: Letter, words: string): void {
+    pageSound.release(this)
     this.sounding = undefined
     this.silent = { letter, words }
   }
 
+  get figure(): Element | null {
+    return document.querySelector('.figure.blind')
+  }
+  get part(): string {
+    return this.sounding ?? ''
+  }
+  peak = (): number => this.#audition?.peak() ?? 0
+
   stop(): void {
     this.#audition?.stop()
+    this.#isSilent()
+  }
+  cut(): void {
+    this.#audition?.cut()
+    this.#isSilent()
+  }
+  #isSilent(): void {
+    pageSound.release(this)
     this.sounding = undefined
     this.silent = undefined
   }

@@ -1,5 +1,7 @@
 import { loadSound } from '../../sound/load-sound.ts'
 import type { TonePlayer } from '../../sound/tone-player.ts'
+import { frequencyText } from '../../words/frequencies.ts'
+import { pageSound, type Sounding } from '../player/page-sound.svelte.ts'
 import type { MatchByEar } from './match-by-ear.svelte.ts'
 import { referencePeakDb } from './matched-tones.ts'
 
@@ -9,7 +11,7 @@ const gapS = 0.15
 const mostBursts = 60
 
 /** The sound of one listening test: 1 kHz and the tone in hand by turns. Nothing loads or plays before a press. */
-export class MatchSound {
+export class MatchSound implements Sounding {
   playing = $state(false)
   soundingHz: number | undefined = $state()
   problem = $state('')
@@ -28,12 +30,22 @@ export class MatchSound {
   start(): () => void {
     return () => {
       this.#left = true
+      pageSound.release(this)
       this.#player?.dispose()
     }
   }
 
+  get figure(): Element | null {
+    return document.querySelector('.figure.match')
+  }
+  get part(): string {
+    return this.soundingHz === undefined ? '' : frequencyText(this.soundingHz)
+  }
+  peak = (): number => this.#player?.peak() ?? 0
+
   stop = (): void => {
     this.#turn++
+    pageSound.release(this)
     this.#player?.stop()
     this.playing = false
     this.soundingHz = undefined
@@ -50,6 +62,7 @@ export class MatchSound {
       if (this.#left || mine !== this.#turn) return
       this.#player ??= createTonePlayer({ onSilent: this.stop, onTaken: (words) => this.#fail(words) })
       this.goOn()
+      pageSound.take(this)
       let isReference = false
       await this.#player.play(() => {
         if (this.#burstsLeft-- <= 0) return undefined
