@@ -11,7 +11,7 @@ type Point = { x: number; y: number }
  * Keeps the labels of a drawing clear of its lines, its marks and each other: an attachment for the drawing's outermost
  * element. A layer writes its label where it would like it; this moves it to the nearest clear place, whenever the drawing
  * has changed. `data-fixed` on a group: its labels stay (axes). `data-spare`: they are left out where there is no room.
- * `data-label` on a group: its lines of text move as one. `data-ground`: what is drawn there may be written on (grids, walls, rings, contours).
+ * `data-frame`: the field that labels stay in, if not the whole drawing. `data-label` on a group: its lines of text move as one. `data-ground`: what is drawn there may be written on (grids, walls, rings, contours).
  */
 export function keepLabelsClear(drawing: Element): () => void {
   const shapes = new WeakMap<Element, { key: string; points: Point[] }>()
@@ -49,6 +49,7 @@ function arrangeLabels(
 ): void {
   const rect = drawing.getBoundingClientRect()
   if (rect.width === 0) return
+  const field = drawing.querySelector('[data-frame]')?.getBoundingClientRect() ?? rect
   const labels = [...drawing.querySelectorAll<SVGGraphicsElement>('[data-label], text')].filter(
     (label) => label.textContent?.trim() && !label.parentElement?.closest('[data-label]'),
   )
@@ -56,7 +57,7 @@ function arrangeLabels(
     .map((label) => ({ label, ...askOf(label, lasts.get(label)) }))
     .sort((one, other) => one.rank - other.rank)
   const { segments, marks } = obstaclesIn(drawing, shapes)
-  const { left, top, right, bottom } = rect
+  const { left, top, right, bottom } = field
   const places = labelPlaces(asks, segments, marks, { left, top, right, bottom })
   asks.forEach(({ label, scale }, index) => {
     const place = places[index]
