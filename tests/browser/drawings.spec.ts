@@ -129,7 +129,9 @@ test('a group of radios is one tab stop, keeps its size on the narrowest phone a
   }
 })
 
-test('keys: Home and End take the listener to the front and straight behind, Page keys out and in', async ({ page }) => {
+test('keys: Home and End take the listener to the front and straight behind, Page keys out and in', async ({
+  page,
+}) => {
   await page.goto('/embed/walk-round/')
   await wakeFigures(page)
   const listener = page.locator('.plan [role=slider]')
@@ -164,7 +166,11 @@ test('in colours of the reader’s system the drawing’s lines and handles are 
       const element = document.querySelector(selector)
       return element ? getComputedStyle(element)[which] : ''
     }
-    return [getComputedStyle(document.body).backgroundColor, paint('.chart g.front path', 'stroke'), paint('.plan .head', 'fill')]
+    return [
+      getComputedStyle(document.body).backgroundColor,
+      paint('.chart g.front path', 'stroke'),
+      paint('.plan .head', 'fill'),
+    ]
   })
   expect(line).not.toBe('')
   expect(line).not.toBe(paper)
