@@ -1,6 +1,9 @@
 import type { PlanPoint } from '../acoustics/index.ts'
 
-/** Keys that move a handle over the floor as it is drawn: right is forward (+z), down is to the rig's right (+x). */
+/**
+ * Keys that move a handle over the floor as it is drawn: right is forward (+z), down is to the rig's right (+x). Home and End go
+ * further back and ahead than any floor.
+ */
 export const floorSteps = (stepM: number, pageM: number): Record<string, PlanPoint> => ({
   ArrowRight: { xM: 0, zM: stepM },
   ArrowLeft: { xM: 0, zM: -stepM },
@@ -8,6 +11,8 @@ export const floorSteps = (stepM: number, pageM: number): Record<string, PlanPoi
   ArrowDown: { xM: stepM, zM: 0 },
   PageUp: { xM: 0, zM: pageM },
   PageDown: { xM: 0, zM: -pageM },
+  Home: { xM: 0, zM: -1000 },
+  End: { xM: 0, zM: 1000 },
 })
 
 /** Keys that change one length: right and up make it longer; Home and End go further than any range. */

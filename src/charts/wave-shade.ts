@@ -28,4 +28,4 @@ export function shadeWaves(
 }
 
 /** How dark a level re the front is drawn: the ramp from paper (−24 dB and below) to deep ink (+6 dB and above), 0 … 1. */
-export const levelOpacity = (levelDb: number): number => 0.72 * Math.min(1, Math.max(0, (levelDb + 24) / 30))
+export const levelOpacity = (levelDb: number): number => 0.6 * Math.min(1, Math.max(0, (levelDb + 24) / 30))

@@ -32,6 +32,29 @@ test('home has three controls before anything is opened', async ({ page }) => {
   expect((await controls(page)).length).toBeLessThanOrEqual(3)
 })
 
+/** The last words of each answer's reason. */
+const reasons = {
+  'why-more-bass-behind': 'keeps the rest from going round',
+  'can-you-keep-the-bass-off-our-tables': 'So we can make it less, not gone',
+}
+for (const [name, words] of Object.entries(reasons))
+  test(`on a phone the answer “${name}” and its reason are read without meeting more than one control`, async ({
+    page,
+  }) => {
+    await page.setViewportSize({ width: 390, height: 844 })
+    await page.goto(`/answers/${name}/`)
+    await wakeFigures(page)
+    const end = page.locator('main p', { hasText: words })
+    await expect(end).toHaveCount(1)
+    const before = await end.evaluate((paragraph) =>
+      [...document.querySelectorAll('main :is(button, input, select, summary, [role=slider])')]
+        .filter((control) => control.checkVisibility())
+        .filter((control) => paragraph.compareDocumentPosition(control) & Node.DOCUMENT_POSITION_PRECEDING)
+        .map((control) => control.textContent),
+    )
+    expect(before.length).toBeLessThanOrEqual(1)
+  })
+
 for (const path of ['walk-round', 'wall-distance', 'hall-parts', 'column', 'horn', 'box-and-wave', 'loudness-stack'])
   test(`${path}: what is set is said, opens in place, and stays open for this reader`, async ({ page }) => {
     await page.goto(`/embed/${path}/`)

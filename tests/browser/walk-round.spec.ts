@@ -256,7 +256,7 @@ test('waves stand still under reduced motion and on request', async ({ page }) =
   const before = await picture()
   await framesPass(page, 24)
   expect(await picture()).toBe(before)
-  await page.getByRole('button', { name: 'hold the waves' }).click()
+  await page.getByRole('button', { name: 'let the waves run' }).click()
   await expect.poll(picture).not.toBe(before)
 })
 

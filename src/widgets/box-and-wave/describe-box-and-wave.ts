@@ -22,6 +22,9 @@ export function rearWords(rearDb: number, estimate: boolean): string {
   return say.rearAgainstFront({ estimate, decibels: Math.abs(rounded), louder: rounded > 0 })
 }
 
+/** The finding: the figure's own while the rear is less than 6 dB down, then the shadow. */
+export const boxFinding = (rearDb: number, round: string): string => (rearDb > -6 ? round : say.findingShadow())
+
 /** What the figure shows at its present state. */
 export type ShownWave = {
   frequencyHz: number

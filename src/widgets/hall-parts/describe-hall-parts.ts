@@ -25,6 +25,16 @@ export function hallShareWords({ hall, gainDb }: BandShares): string {
   return hall > 0.995 ? say.hallHasAllButAll() : say.hallHas({ share: percentText(hall) })
 }
 
+/** The number at the listener: '94 % the hall's'; '' where the hall has no share of its own. */
+export const shareAtMark = ({ shares }: HallAnswer): string =>
+  shares.here.hall === null ? '' : say.shareAtMark({ share: percentText(shares.here.hall) })
+
+/** The finding at this place: the figure's own behind, if the hall lifts the treble by 3 dB or more there; else who has most. */
+export function hallFinding(answer: HallAnswer, angleDeg: number, behind: string): string {
+  if (answer.trebleDb - answer.trebleDirectDb >= 3) return Math.abs(angleDeg) > 90 ? behind : say.findingBack()
+  return (answer.shares.here.hall ?? 0) > 0.5 ? say.findingHall() : say.findingDirect()
+}
+
 /** A level against the front where that has just been named. */
 const against = (levelDb: number) => (levelDb === 0 ? 'same' : levelDb > 0 ? 'over' : 'under')
 

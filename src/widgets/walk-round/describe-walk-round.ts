@@ -73,6 +73,19 @@ export const differenceWords = (answer: WalkAnswer, angleDeg: number): string =>
     estimate: trebleIsEstimate(answer, angleDeg),
   })
 
+/** The number at the listener: 'treble about 29 dB down'. */
+export const trebleWords = (answer: WalkAnswer, angleDeg: number): string =>
+  say.trebleHere({ treble: downWords(answer.trebleDb), estimate: trebleIsEstimate(answer, angleDeg) })
+
+/**
+ * The finding at this place: the figure's own where the treble is 6 dB or more below the bass; what the hall brings back,
+ * where that is 6 dB or more; that little differs.
+ */
+export function walkFinding({ bassDb, trebleDb, outdoors }: WalkAnswer, shadow: string): string {
+  if (outdoors && trebleDb - outdoors.trebleDb >= 6) return say.findingHall()
+  return trebleDb - bassDb <= -6 ? shadow : say.findingAlike()
+}
+
 /** What the choice of the measuring point changes, with numbers. */
 export function datumSentence(answer: WalkAnswer, datum: DistanceDatum, units: LengthUnit): string {
   const nearest = datum === 'nearest-face' ? answer : answer.byOtherDatum

@@ -57,6 +57,9 @@ type PictureAsked = {
 /** The direction of a place, whole degrees. */
 export const angleDegOf = ({ angleRad }: ListeningPlace): number => Math.round(angleRad / radiansPerDegree)
 
+/** A step of the keyboard: round, out or in, or straight to a direction. */
+export type WalkStep = { angleSteps?: number; distanceSteps?: number; toDeg?: number }
+
 /** The state of one walk-round, and what has been answered for it so far. */
 export class WalkRound extends RigFigure<WalkRoundState> {
   /** Levels here and in front, and what of the rig the words about them need. */
@@ -172,9 +175,9 @@ export class WalkRound extends RigFigure<WalkRoundState> {
     this.state.distanceM = within(listenerRange.distanceM, Math.round(distanceM * 20) / 20)
   }
 
-  /** Moves the listener by keyboard steps: round by 5°, out or in by 0.25 m. */
-  step({ angleSteps = 0, distanceSteps = 0 }: { angleSteps?: number; distanceSteps?: number }): void {
-    const angle = this.state.angleDeg + angleSteps * listenerRange.angleDeg.step
+  /** Moves the listener by keyboard steps: round by 5°, out or in by 0.25 m, or to a direction. */
+  step({ angleSteps = 0, distanceSteps = 0, toDeg }: WalkStep): void {
+    const angle = toDeg ?? this.state.angleDeg + angleSteps * listenerRange.angleDeg.step
     this.state.angleDeg = angle > 180 ? angle - 360 : angle <= -180 ? angle + 360 : angle
     this.state.distanceM = within(
       listenerRange.distanceM,

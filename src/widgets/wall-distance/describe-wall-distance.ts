@@ -47,6 +47,12 @@ function rearSentence(
   })
 }
 
+/** The number at the box: '33 Hz: 5 dB less in front'; '' without a dip. */
+export const dipAtMark = ({ dip }: WallAnswer): string =>
+  dip === null
+    ? ''
+    : say.dipAtMark({ frequency: dipFrequencyText(dip.frequencyHz), decibels: Math.round(-dip.changeDb) })
+
 /** Where the rule lands, and where the computed dip is. */
 export function ruleSentence(answer: WallAnswer, units: LengthUnit): string {
   const { thereAndBackM, ruleDipsHz, ruleRisesHz, dip, seemsFartherM } = answer

@@ -88,6 +88,8 @@ test('where a pointer is on a drawing is worked out in the charts alone', () => 
   expect(pointing.sort()).toEqual([
     'src/charts/drag-place.ts',
     'src/charts/hold-touch.ts',
+    // Measures labels; it reads no pointer.
+    'src/charts/keep-labels-clear.ts',
     'src/widgets/controls/slide-by-finger.ts',
   ])
 })

@@ -3,6 +3,7 @@ import { readLink, writeLink } from '../../../../src/state/share-link.ts'
 import { type BoxAndWaveState, boxAndWaveLink } from '../../../../src/widgets/box-and-wave/box-and-wave-link.ts'
 import {
   againstWidth,
+  boxFinding,
   missWords,
   rearWords,
   shadowSentence,
@@ -10,6 +11,11 @@ import {
 } from '../../../../src/widgets/box-and-wave/describe-box-and-wave.ts'
 import { aboutFrequencyText, octaveWords } from '../../../../src/words/frequencies.ts'
 import { waveLengthText, waveLengthWords } from '../../../../src/words/lengths.ts'
+
+test('the finding turns to the shadow where the rear is 6 dB down', () => {
+  expect(boxFinding(-5.9, 'round')).toBe('round')
+  expect(boxFinding(-6, 'round')).toBe('A short wave leaves a shadow behind the box')
+})
 
 test('the sentence says how long the wave is, how it compares with the box, and what is behind', () => {
   const shown = { frequencyHz: 250, wavelengthM: 1.3728, widthM: 0.32, rearDb: -1.2, estimate: false }

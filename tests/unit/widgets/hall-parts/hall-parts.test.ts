@@ -11,6 +11,7 @@ import {
   bassSentence,
   decayWords,
   equalSentence,
+  hallFinding,
   hallSentence,
   hallShareWords,
   mapLevelAt,
@@ -18,6 +19,7 @@ import {
   modeWords,
   nearestMode,
   partsWords,
+  shareAtMark,
 } from '../../../../src/widgets/hall-parts/describe-hall-parts.ts'
 import { designOf, type HallPartsState, hallPartsLink } from '../../../../src/widgets/hall-parts/hall-parts-link.ts'
 
@@ -91,6 +93,18 @@ describe('the link of the hall', () => {
 })
 
 describe('the hall in words', () => {
+  test('the finding follows the place and what the hall does there; the number is its share', () => {
+    expect(hallFinding(answer(), 180, 'behind')).toBe('behind')
+    expect(hallFinding(answer(), 60, 'behind')).toBe('Here the hall brings the treble back')
+    const alike = { trebleDb: 0.2, trebleDirectDb: 0 }
+    expect(hallFinding(answer(alike), 0, 'behind')).toBe('Here most of this octave is the hall’s')
+    expect(hallFinding(answer({ ...alike, shares: { here: shares({ hall: 0.3 }), front: shares() } }), 0, '')).toBe(
+      'Here most of this octave is direct sound',
+    )
+    expect(shareAtMark(answer())).toBe('96 % the hall’s')
+    expect(shareAtMark(answer({ shares: { here: shares({ hall: null }), front: shares() } }))).toBe('')
+  })
+
   test('says how much is the hall’s, and what treble there would be without it', () => {
     expect(hallSentence(answer(), behind, 'm')).toBe(
       'In the octave about 2 kHz, 2.5 m behind the loudspeaker, 96 % of the sound is the hall’s. Without the hall, treble here would be about 29 dB under the front; with it, 11 dB under.',

@@ -5,6 +5,8 @@ import {
   datumSentence,
   differenceWords,
   shareSentence,
+  trebleWords,
+  walkFinding,
   walkSentence,
   wallSentence,
 } from '../../../../src/widgets/walk-round/describe-walk-round.ts'
@@ -40,6 +42,19 @@ describe('the walk-round in words', () => {
     expect(walkSentence(answer({}), 180, 'm')).toBe(
       'You are 1.8 m behind the loudspeaker. Bass is 3 dB quieter than at the same distance in front; treble is 23 dB quieter. Yet bass makes 25 % of the loudness here, 11 % in front.',
     )
+  })
+
+  test('the number at the listener is the treble, said to be an estimate where it is one', () => {
+    expect(trebleWords(answer({}), 180)).toBe('treble 23 dB down')
+    expect(trebleWords(answer({ estimateFromHz: 2000 }), 180)).toBe('treble about 23 dB down')
+  })
+
+  test('the finding follows the place: the shadow, what a hall brings back, or that little is missing', () => {
+    const outdoors = { bassDb: -3, trebleDb: -23 }
+    expect(walkFinding(answer({}), 'shadow')).toBe('shadow')
+    expect(walkFinding(answer({ bassDb: -1, trebleDb: -6.9 }), 'shadow')).toBe('Here little of the treble is missing')
+    expect(walkFinding(answer({ trebleDb: -17, outdoors }), 'shadow')).toBe('The hall brings the treble back')
+    expect(walkFinding(answer({ trebleDb: -18, outdoors }), 'shadow')).toBe('shadow')
   })
 
   test('the share of the bass is told as the numbers have it', () => {

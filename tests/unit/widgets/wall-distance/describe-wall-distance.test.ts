@@ -3,6 +3,7 @@ import type { WallAnswer, WallQuestion } from '../../../../src/engine/questions/
 import type { WaveTrains } from '../../../../src/engine/questions/wall/wave-trains.ts'
 import {
   clampNotice,
+  dipAtMark,
   ruleSentence,
   stepWords,
   trainSentence,
@@ -23,6 +24,11 @@ const answer = {
 } as WallAnswer
 
 describe('the sentence', () => {
+  test('the number at the box is the lowest dip, if there is one', () => {
+    expect(dipAtMark(answer)).toBe('62 Hz: 9 dB less in front')
+    expect(dipAtMark({ ...answer, dip: null })).toBe('')
+  })
+
   test('says what is cut, what is lifted, and what distance alone would make', () => {
     expect(wallSentence(answer, question, 'm')).toBe(
       'The wall 1.2 m behind the back cuts 62 Hz by 9 dB in front and lifts 125 Hz by 4 dB. Between box and wall, 30 cm off the wall, bass is 5 dB stronger than 4 m in front. Distance alone would make it 3 dB stronger; wall and box add 2 dB.',
