@@ -192,11 +192,11 @@ test('an error is shown with a note that it is on, and switched off', async ({ p
   await expect(sentence(page)).toHaveText(said)
 })
 
-test('the patch list is copied as plain text', async ({ page, context }) => {
+test('the setting sheet is copied as plain text', async ({ page, context }) => {
   await context.grantPermissions(['clipboard-read', 'clipboard-write'])
   await open(page)
-  await figure(page).getByRole('button', { name: 'copy the patch list' }).click()
-  await expect(figure(page).getByText('Patch list copied.')).toBeVisible()
+  await figure(page).getByRole('button', { name: 'copy the setting sheet' }).click()
+  await expect(figure(page).getByText('Setting sheet copied.')).toBeVisible()
   const text = await page.evaluate(() => navigator.clipboard.readText())
   expect(text).toMatch(/^2\s+0\.00 m\s+1\.35 m\s+the front\s+3\.9 ms\s+inverted\s+0 dB$/m)
   expect(text).toContain('local codes')
@@ -219,7 +219,7 @@ test('feet are used everywhere', async ({ page }) => {
   await page.addInitScript(() => localStorage.setItem('round-the-back.preferences', JSON.stringify({ units: 'ft' })))
   await open(page)
   await expect(figure(page).getByRole('textbox', { name: 'spacing, front to front, in ft' })).toHaveValue('4.4')
-  await expect(figure(page).getByRole('region', { name: 'Patch list, box by box' })).toContainText('4 ft 5 in')
+  await expect(figure(page).getByRole('region', { name: 'Setting sheet, box by box' })).toContainText('4 ft 5 in')
 })
 
 test('both tables have their numbers', async ({ page }) => {
@@ -266,11 +266,11 @@ const sourceAt = ({ xM, yM, zM }: StandingBox): PlacedSource => ({
   delayS: 0,
   polarity: 1,
 })
-const patch = boxPlaces(question.set, box)
-const setSources = standing(patch, box).map((place, index) => ({
+const sheet = boxPlaces(question.set, box)
+const setSources = standing(sheet, box).map((place, index) => ({
   ...sourceAt(place),
-  delayS: patch[index]?.delayS ?? 0,
-  polarity: patch[index]?.polarity ?? 1,
+  delayS: sheet[index]?.delayS ?? 0,
+  polarity: sheet[index]?.polarity ?? 1,
 }))
 const stackSources = stackPlaces(question.set.count, box).map(sourceAt)
 const table = spotsOf(question.behind)[2] ?? { xM: 0, yM: 0, zM: 0 }
@@ -362,7 +362,7 @@ for (const [width, query] of [
 
 test.describe('without JavaScript', () => {
   test.use({ javaScriptEnabled: false })
-  test('the sentence, the plan, the curves, the errors and the patch list are there', async ({ page }) => {
+  test('the sentence, the plan, the curves, the errors and the setting sheet are there', async ({ page }) => {
     await page.goto('/embed/steer-the-bass/')
     await expect(sentence(page)).toHaveText(steerSentence(steerAnswer(question).merits, question, 'm'))
     const still = figure(page).locator('img')
@@ -371,7 +371,7 @@ test.describe('without JavaScript', () => {
     ).toBeGreaterThan(20)
     await expect(figure(page).locator('.levels path').first()).toBeAttached()
     await expect(figure(page).getByRole('row', { name: /one polarity wrong/ })).toBeVisible()
-    await expect(figure(page).getByRole('region', { name: 'Patch list, box by box' })).toContainText('inverted')
+    await expect(figure(page).getByRole('region', { name: 'Setting sheet, box by box' })).toContainText('inverted')
     await expect(page.getByRole('button')).toHaveCount(0)
   })
 })

@@ -1,7 +1,6 @@
 import { checkRig, netFlowShare } from '../../acoustics/index.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { frequencyText } from '../../words/frequencies.ts'
-import { shortText } from '../../words/numbers.ts'
+import { angleMeasure, delayMeasure, frequencyMeasure, levelMeasure, sizeMeasure, typedProblem } from '../../words/measures.ts'
 import { sizeText, sizeTextDown } from '../../words/sizes.ts'
 import {
   acousticDriver,
@@ -29,8 +28,7 @@ const slackM = 1e-6
  */
 export function checkDesign(design: BoxDesign, units: LengthUnit): DesignErrors {
   const errors: DesignErrors = {}
-  const size = (valueM: number, { min, max }: { min: number; max: number }) =>
-    rangeError('length', valueM, min, max, (valueOfM) => sizeText(valueOfM, units))
+  const size = (valueM: number, range: { min: number; max: number }) => typedProblem(valueM, sizeMeasure(units), range)
   const note = (field: string, error: string | undefined) => {
     if (error && !errors[field]) errors[field] = error
   }
@@ -48,24 +46,13 @@ export function checkDesign(design: BoxDesign, units: LengthUnit): DesignErrors 
       note(at('mouthWidthM'), size(driver.mouthWidthM, boxRanges.mouthM))
       note(at('mouthHeightM'), size(driver.mouthHeightM, boxRanges.mouthM))
       for (const field of ['horizontalDeg', 'verticalDeg'] as const) {
-        const { min, max } = boxRanges.coverageDeg
-        note(
-          at(field),
-          rangeError('angle', driver[field], min, max, (value) => `${value}°`),
-        )
+        note(at(field), typedProblem(driver[field], angleMeasure, boxRanges.coverageDeg))
       }
     }
-    const { levelDb, delayMs } = boxRanges
-    note(
-      at('levelDb'),
-      rangeError('level', driver.levelDb, levelDb.min, levelDb.max, (value) => `${shortText(value, 3)} dB`),
-    )
-    note(
-      at('delayMs'),
-      rangeError('time', driver.delayMs, delayMs.min, delayMs.max, (value) => `${value} ms`),
-    )
+    note(at('levelDb'), typedProblem(driver.levelDb, levelMeasure(), boxRanges.levelDb))
+    note(at('delayMs'), typedProblem(driver.delayMs, delayMeasure(1), boxRanges.delayMs))
     for (const field of ['xM', 'yM'] as const) {
-      if (!Number.isFinite(driver[field])) note(at(field), noSize(units))
+      note(at(field), typedProblem(driver[field], sizeMeasure(units), boxRanges.placeM))
     }
   })
   if (Object.keys(errors).length > 0) return errors
@@ -109,27 +96,8 @@ function cancellingDriver(drivers: BoxDriver[], plays: BoxDriver['plays'] | unde
   return drivers.findLastIndex((driver) => driver.inverted && isPart(driver))
 }
 
-const noSize = (units: LengthUnit) => (units === 'ft' ? say.noSizeInches() : say.noSizeMetres())
-
-function rangeError(
-  kind: 'length' | 'angle' | 'level' | 'time' | 'frequency',
-  value: number,
-  min: number,
-  max: number,
-  text: (value: number) => string,
-): string | undefined {
-  const allowed = { least: text(min), most: text(max) }
-  if (!Number.isFinite(value)) return say.notReadable({ kind, ...allowed })
-  if (value < 0 && min >= 0) return say.belowZero(allowed)
-  if (value === 0 && min > 0) return say.zero(allowed)
-  if (value < min) return say.tooSmall(allowed)
-  if (value > max) return say.tooLarge(allowed)
-  return undefined
-}
-
 function crossoverError({ crossoverHz, drivers }: BoxDesign): string | undefined {
-  const { min, max } = boxRanges.crossoverHz
-  const range = rangeError('frequency', crossoverHz, min, max, frequencyText)
+  const range = typedProblem(crossoverHz, frequencyMeasure, boxRanges.crossoverHz)
   if (range) return range
   const part = (['low', 'high'] as const).find((one) => !drivers.some(({ plays }) => plays === one))
   return part && say.nonePlays({ part })

@@ -5,7 +5,7 @@ import {
   type SteerBand,
   type SteerError,
   type SteerMerits,
-  type SteerPatchLine,
+  type SheetLine,
   type SteerProblem,
   type SteerQuestion,
   type SteerSet,
@@ -51,7 +51,7 @@ const spacingNames: Record<Arrangement, () => string> = {
 export const spacingName = (arrangement: Arrangement): string => spacingNames[arrangement]()
 
 /** What a box has of its own: '2: 4.0 ms', 'inverted', 'turned'. */
-export function boxParts({ box, delayS, polarity, turned, levelDb }: SteerPatchLine): string[] {
+export function boxParts({ box, delayS, polarity, turned, levelDb }: SheetLine): string[] {
   const [first, ...said] = [
     ...(Math.round(1e4 * delayS) === 0 ? [] : [delayText(delayS)]),
     ...(polarity < 0 ? [say.inverted()] : []),

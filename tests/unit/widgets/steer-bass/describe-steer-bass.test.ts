@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import type {
   SteerMerits,
-  SteerPatchLine,
+  SheetLine,
   SteerSet,
   SteerSuggestion,
 } from '../../../../src/engine/questions/steer/steer-terms.ts'
@@ -21,7 +21,7 @@ import {
   usableWords,
 } from '../../../../src/widgets/steer-bass/describe-steer-bass.ts'
 import { suggestionSentence } from '../../../../src/widgets/steer-bass/describe-suggestion.ts'
-import { patchColumns, patchRows, patchText } from '../../../../src/widgets/steer-bass/patch-text.ts'
+import { sheetColumns, sheetRows, sheetText } from '../../../../src/widgets/steer-bass/sheet-text.ts'
 import { tapeText } from '../../../../src/words/lengths.ts'
 import { signedLevelText } from '../../../../src/words/levels.ts'
 
@@ -135,7 +135,7 @@ describe('lengths, levels and boxes', () => {
     expect([3.2, -1.6, -0.2].map((levelDb) => signedLevelText(levelDb))).toEqual(['+3 dB', '−2 dB', '0 dB'])
     expect([-1.5, 2, 0].map((levelDb) => signedLevelText(levelDb, 1))).toEqual(['−1.5 dB', '+2 dB', '0 dB'])
   })
-  const line: SteerPatchLine = { box: 2, xM: 0, zM: -1.35, turned: false, delayS: 0.004, polarity: -1, levelDb: 0 }
+  const line: SheetLine = { box: 2, xM: 0, zM: -1.35, turned: false, delayS: 0.004, polarity: -1, levelDb: 0 }
   test('a box tells what it has of its own', () => {
     expect(boxParts(line)).toEqual(['2: 4.0 ms', 'inverted'])
     expect(boxParts({ ...line, turned: true, levelDb: -1.5 })).toEqual(['2: 4.0 ms', 'inverted', 'turned', '−1.5 dB'])
@@ -151,19 +151,19 @@ describe('lengths, levels and boxes', () => {
     expect(settingText(set, 'm')).toBe('1.35 m, 3.9 ms, inverted')
     expect(settingText({ ...set, inverted: false, levelDb: -2 }, 'ft')).toBe('4 ft 5 in, 3.9 ms, same polarity, −2 dB')
   })
-  test('the patch list is the same on the page and on paper', () => {
-    const patch: SteerPatchLine[] = [
+  test('the setting sheet is the same on the page and on paper', () => {
+    const sheet: SheetLine[] = [
       { ...line, box: 1, zM: 0, delayS: 0, polarity: 1 },
       { ...line, turned: true },
     ]
-    const rows = patchRows(patch, 'm')
+    const rows = sheetRows(sheet, 'm')
     expect(rows).toEqual([
       ['1', '0.00 m', '0.00 m', 'the front', '0.0 ms', 'normal', '0 dB'],
       ['2', '0.00 m', '1.35 m', 'the rear', '4.0 ms', 'inverted', '0 dB'],
     ])
-    const lines = patchText(patch, 'two boxes', 'm').split('\n')
+    const lines = sheetText(sheet, 'two boxes', 'm').split('\n')
     expect(lines[0]).toBe('two boxes')
-    for (const cell of patchColumns) expect(lines[1]).toContain(cell)
+    for (const cell of sheetColumns) expect(lines[1]).toContain(cell)
     for (const cell of rows[1] ?? []) expect(lines[3]).toContain(cell)
     // Columns stand under each other.
     expect(lines[2]?.indexOf('normal')).toBe(lines[3]?.indexOf('inverted'))
