@@ -16,7 +16,10 @@ export const fromTemperatureUnit = (temperature: number, units: LengthUnit): num
 
 /** A temperature as people write it, °C: '12', '−5 °C', '68 F'; a bare number is in the reader's unit. NaN for other texts. */
 export function readTemperatureC(text: string, units: LengthUnit): number {
-  const [celsius, fahrenheit] = [oneNumber(text, { '°c': 1, c: 1 }, Number.NaN), oneNumber(text, { '°f': 1, f: 1 }, Number.NaN)]
+  const [celsius, fahrenheit] = [
+    oneNumber(text, { '°c': 1, c: 1 }, Number.NaN),
+    oneNumber(text, { '°f': 1, f: 1 }, Number.NaN),
+  ]
   if (!Number.isNaN(celsius)) return celsius
   if (!Number.isNaN(fahrenheit)) return fromTemperatureUnit(fahrenheit, 'ft')
   return fromTemperatureUnit(oneNumber(text, { '°': 1 }, 1), units)

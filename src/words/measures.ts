@@ -90,7 +90,9 @@ export function oneNumber(text: string, units: Readonly<Record<string, number>>,
  * @returns      metres, or NaN for a text that is no length
  */
 export function readLengthM(text: string, bareM: number): number {
-  const both = new RegExp(`^([-+]?)(\\d{1,9}) ?(?:ft|foot|feet|') ?(${number}) ?(?:in|inch|inches|")?$`).exec(plain(text))
+  const both = new RegExp(`^([-+]?)(\\d{1,9}) ?(?:ft|foot|feet|') ?(${number}) ?(?:in|inch|inches|")?$`).exec(
+    plain(text),
+  )
   if (!both) return toGrain(oneNumber(text, lengthUnits, bareM))
   const [, sign, feet, inches = ''] = both
   return toGrain((sign === '-' ? -1 : 1) * (Number(feet) * 12 + numberOf(inches)) * inch)

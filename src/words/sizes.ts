@@ -21,6 +21,12 @@ export function sizeTextDown(sizeM: number, units: LengthUnit): string {
   return sizeText(Math.floor(sizeM / grainM + 1e-6) * grainM, units)
 }
 
+/** The same rounded up, for what is needed at least. */
+export function sizeTextUp(sizeM: number, units: LengthUnit): string {
+  const grainM = units === 'ft' ? metresPerInch / 10 : 0.001
+  return sizeText(Math.ceil(sizeM / grainM - 1e-6) * grainM, units)
+}
+
 /** Step of a size field, m: a centimetre, or half an inch. */
 export const sizeStepM = (units: LengthUnit): number => (units === 'ft' ? metresPerInch / 2 : 0.01)
 

@@ -28,7 +28,11 @@ export const sheetRows = (sheet: readonly SheetLine[], units: LengthUnit): strin
   ])
 
 /** The same as plain text in columns, for a message or a sheet of paper. */
-export function sheetText(sheet: readonly SheetLine[], title: string, units: LengthUnit): string {
+export function sheetText(
+  sheet: readonly SheetLine[],
+  { title, place, link }: { title: string; place: string; link: string },
+  units: LengthUnit,
+): string {
   const table = [sheetColumns, ...sheetRows(sheet, units)]
   const widths = sheetColumns.map((_, column) => Math.max(...table.map((row) => row[column]?.length ?? 0)))
   const lines = table.map((row) =>
@@ -37,5 +41,12 @@ export function sheetText(sheet: readonly SheetLine[], title: string, units: Len
       .join('  ')
       .trimEnd(),
   )
-  return [title, ...lines, say.paperPositions(), say.paperCaution()].join('\n')
+  return [
+    title,
+    say.stands({ place }),
+    ...lines,
+    say.paperPositions(),
+    say.paperCaution(),
+    say.sheetLink({ link }),
+  ].join('\n')
 }

@@ -1,6 +1,7 @@
 import {
   type Air,
   type Band,
+  type Cabinet,
   type Complex,
   type Driver,
   divide,
@@ -22,6 +23,7 @@ import {
   wrapRulesHz,
 } from '../../../acoustics/index.ts'
 import { type AirState, airOf, type InAir } from '../../scene/air.ts'
+import { solvedModel, solvedRangeHz } from '../../scene/solved-gear.ts'
 import { bandsBetween } from '../../scene/third-octaves.ts'
 
 /** A box alone: outer size and what plays in it. */
@@ -88,15 +90,15 @@ export function ownBoxBand({ box, nominalHz, solved, air: state }: OwnBoxQuestio
     const allowed = ownBoxBands.map((known) => known.nominalHz).join(', ')
     throw new RangeError(`nominalHz is ${nominalHz}; allowed is one of ${allowed} Hz`)
   }
-  const frequencyHz = band.centreHz
-  const sounding = soundingWays(box.ways, frequencyHz)
-  const solutions = radiationsOf(
-    outerSize(box),
-    sounding.map(({ way }) => way.drivers),
-    frequencyHz,
-    solved,
-    air,
-  )
+  const sounding = soundingWays(box.ways, band.centreHz)
+  const sets = sounding.map(({ way }) => way.drivers)
+  const solutions = radiationsOf(outerSize(box), sets, band.centreHz, solved, air)
+  return bandOf(box, band, air, sounding, solutions)
+}
+
+/** What a band comes to, once it is known how its ways radiate. */
+function bandOf(box: OwnBox, band: Band, air: Air, sounding: SoundingWay[], solutions: Solution[]): OwnBoxBand {
+  const { nominalHz, centreHz: frequencyHz } = band
   const ways = sounding.map(({ response }, index) => {
     const solution = solutions[index] as Solution
     return { response, solution, onAxis: onAxisFarField(solution.radiation, air) }
@@ -132,14 +134,39 @@ export function ownBoxBand({ box, nominalHz, solved, air: state }: OwnBoxQuestio
     rearDb: atDeg(180),
     roundDb,
     directivityIndexDb: radiation.directivityIndexDb,
-    estimatedErrorDb: solved ? Math.max(...ways.map(({ solution }) => solution.estimatedErrorDb)) : null,
+    estimatedErrorDb: mostOf(ways.map(({ solution }) => solution.estimatedErrorDb)),
     unknowns: Math.max(...ways.map(({ solution }) => solution.unknowns)),
   }
 }
 
-/** All bands at once by the closed form: the first picture, before anything is solved. */
-export function ownBoxFirst({ box, air }: Pick<OwnBoxQuestion, 'box' | 'air'>): { bands: OwnBoxBand[] } {
-  return { bands: ownBoxBands.map(({ nominalHz }) => ownBoxBand({ box, nominalHz, solved: false, air })) }
+/**
+ * All bands at once from what has been solved of the box so far (see addSolvedCabinet); by the closed form where that does not
+ * reach yet. Above the last solved line the levels all round are an estimate. Errors as ownBoxBand.
+ */
+export function ownBoxKnown({ box, air: state }: Pick<OwnBoxQuestion, 'box' | 'air'>): { bands: OwnBoxBand[] } {
+  const air = airOf(state)
+  const bands = ownBoxBands.map((band) => {
+    const sounding = soundingWays(box.ways, band.centreHz)
+    const known = sounding.map(({ way }) =>
+      knownSolution({ ...outerSize(box), drivers: way.drivers }, band.centreHz, air),
+    )
+    const all = known.flatMap((solution) => solution ?? [])
+    if (all.length < known.length) return ownBoxBand({ box, nominalHz: band.nominalHz, solved: false, air: state })
+    return bandOf(box, band, air, sounding, all)
+  })
+  return { bands }
+}
+
+/** How a way radiates at a frequency, if it has been solved there. */
+function knownSolution(cabinet: Cabinet, frequencyHz: number, air: Air): Solution | undefined {
+  const { fromHz, toHz, estimateToHz } = solvedRangeHz(cabinet, air)
+  if (frequencyHz < fromHz || frequencyHz > Math.max(toHz, estimateToHz)) return undefined
+  return {
+    radiation: solvedModel(cabinet, frequencyHz, air),
+    model: frequencyHz <= toHz ? 'boundary-elements' : 'high-frequency',
+    estimatedErrorDb: null,
+    unknowns: 0,
+  }
 }
 
 /** Where the box stops wrapping, beside the two rules of thumb, Hz. */
@@ -168,7 +195,12 @@ export function wrapAnswer(bands: OwnBoxBand[], widthM: number, air?: AirState):
   }
 }
 
-type Solution = { radiation: Radiation; model: BoxModel; estimatedErrorDb: number; unknowns: number }
+type Solution = { radiation: Radiation; model: BoxModel; estimatedErrorDb: number | null; unknowns: number }
+type SoundingWay = { way: Way; response: Complex }
+
+/** The largest of some numbers; null where one is not known. */
+const mostOf = (values: (number | null)[]): number | null =>
+  values.reduce((most, value) => (most === null || value === null ? null : Math.max(most, value)))
 
 function radiationsOf(
   size: ReturnType<typeof outerSize>,
@@ -180,7 +212,7 @@ function radiationsOf(
   if (!solved) {
     return driverSets.map((drivers) => {
       const radiation = sphereCabinet({ ...size, drivers }, frequencyHz, air)
-      return { radiation, model: 'closed-form', estimatedErrorDb: 0, unknowns: 0 }
+      return { radiation, model: 'closed-form', estimatedErrorDb: null, unknowns: 0 }
     })
   }
   return solveDriverSets(size, driverSets, frequencyHz, air).map((radiation) => {
@@ -189,7 +221,7 @@ function radiationsOf(
   })
 }
 
-function soundingWays(ways: Way[], frequencyHz: number): { way: Way; response: Complex }[] {
+function soundingWays(ways: Way[], frequencyHz: number): SoundingWay[] {
   const all = ways.map((way) => ({ way, response: wayResponse(way, frequencyHz) }))
   const loudest = Math.max(...all.map(({ response }) => magnitude(response)))
   return all.filter(({ response }) => magnitude(response) >= silentShare * loudest)

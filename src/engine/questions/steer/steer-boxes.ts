@@ -6,9 +6,9 @@ import { earHeightM } from '../../scene/scene-terms.ts'
 import {
   type Arrangement,
   listeningRow,
+  type SheetLine,
   type SteerBox,
   type SteerError,
-  type SheetLine,
   type SteerSet,
   type SteerSurroundings,
   steerErrorSize,
@@ -127,10 +127,7 @@ export function stackPlaces(count: number, { widthM, heightM }: SteerSize): Stan
 }
 
 /** What the boxes cover on the plan. */
-export const bodiesOf = (
-  sheet: readonly Pick<SheetLine, 'xM' | 'zM' | 'turned'>[],
-  size: SteerSize,
-): SteerBody[] =>
+export const bodiesOf = (sheet: readonly Pick<SheetLine, 'xM' | 'zM' | 'turned'>[], size: SteerSize): SteerBody[] =>
   sheet.map(({ xM, zM, turned }) => ({
     xMinM: xM - size.widthM / 2,
     xMaxM: xM + size.widthM / 2,

@@ -1,6 +1,6 @@
 import { earHeightM } from '../../scene/scene-terms.ts'
 import { drawnDb, placeSquares, type SteerStage } from './steer-stage.ts'
-import { type SteerAnswer, type SheetLine, type SteerQuestion, steerPlanM } from './steer-terms.ts'
+import { type SheetLine, type SteerAnswer, type SteerQuestion, steerPlanM } from './steer-terms.ts'
 
 /** Lanes are looked for on a line across the plan in such steps, m, and closer by a parabola. */
 const laneStepM = 0.05

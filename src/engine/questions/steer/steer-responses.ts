@@ -20,7 +20,7 @@ import { leadInS, type Responses } from '../../scene/responses.ts'
 import { boxOf, boxPlaces, faultySheet, stackPlaces, standing } from './steer-boxes.ts'
 import { type PlayedBox, playedField } from './steer-field.ts'
 import { requireSteerable, type SteerStage, stageOf } from './steer-stage.ts'
-import { type SteerCompare, type SheetLine, type SteerQuestion, steerCompares } from './steer-terms.ts'
+import { type SheetLine, type SteerCompare, type SteerQuestion, steerCompares } from './steer-terms.ts'
 
 export type SteerResponseQuestion = SteerQuestion & {
   compare: SteerCompare

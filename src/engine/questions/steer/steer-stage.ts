@@ -20,10 +20,10 @@ import {
 } from './steer-field.ts'
 import {
   listeningRow,
+  type SheetLine,
   type SteerCurves,
   type SteerError,
   type SteerMerits,
-  type SheetLine,
   type SteerQuestion,
   type SteerSet,
   type SteerShow,

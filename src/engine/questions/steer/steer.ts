@@ -25,11 +25,11 @@ import {
 } from './steer-stage.ts'
 import {
   polarStepDeg,
+  type SheetLine,
   type SteerAnswer,
   type SteerBandRow,
   type SteerError,
   type SteerMerits,
-  type SheetLine,
   type SteerPicture,
   type SteerQuestion,
   type SteerShow,

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import type {
-  SteerMerits,
   SheetLine,
+  SteerMerits,
   SteerSet,
   SteerSuggestion,
 } from '../../../../src/engine/questions/steer/steer-terms.ts'

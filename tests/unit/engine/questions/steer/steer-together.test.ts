@@ -179,11 +179,7 @@ describe('boxes solved together', () => {
 /** Levels of a set in front and behind from one solved frequency, dB re the stack in front. */
 function direct({ solvedHz, set, stack }: SteerTogetherSolved, sheet: SheetLine[]) {
   const { spots } = listeningRow
-  const square = (
-    boxes: typeof set,
-    drives: Pick<SheetLine, 'delayS' | 'polarity' | 'levelDb'>[],
-    from: number,
-  ) => {
+  const square = (boxes: typeof set, drives: Pick<SheetLine, 'delayS' | 'polarity' | 'levelDb'>[], from: number) => {
     let sum = 0
     for (let spot = from; spot < from + spots; spot++) {
       let [re, im] = [0, 0]
