@@ -62,7 +62,7 @@ export function checkDesign(design: BoxDesign, units: LengthUnit): DesignErrors 
   })
   if (Object.keys(errors).length > 0) return errors
 
-  const { needs } = placedDrivers(design)
+  const { drivers, needs } = placedDrivers(design)
   if (needs)
     note('drivers', say.noRoom({ width: sizeTextUp(needs.widthM, units), height: sizeTextUp(needs.heightM, units) }))
   for (const plays of design.twoWay ? (['low', 'high'] as const) : ([undefined] as const)) {
@@ -73,7 +73,7 @@ export function checkDesign(design: BoxDesign, units: LengthUnit): DesignErrors 
   if (Object.keys(errors).length === 0) {
     // The module's own check has the last word: nothing that it refuses may be asked of the engine.
     try {
-      checkRig(rigOfDesign('own box', design))
+      checkRig(rigOfDesign('own box', { ...design, drivers }))
     } catch (error) {
       note('drivers', error instanceof Error ? error.message : String(error))
     }

@@ -134,10 +134,13 @@ function laidOut(drivers: readonly BoxDriver[], rows: BoxDriver[][], face: Face)
     let leftM = -face.widthM / 2
     for (const driver of row) {
       leftM += besideM
-      spots.set(driver, { xM: toGrain(leftM + wide(driver) / 2) + 0, yM: toGrain(topM - highM / 2) + 0 })
+      spots.set(driver, { xM: leftM + wide(driver) / 2, yM: topM - highM / 2 })
       leftM += wide(driver)
     }
     topM -= highM
   }
-  return drivers.map((driver) => ({ ...driver, ...spots.get(driver) }))
+  const exact = drivers.map((driver) => ({ ...driver, ...spots.get(driver) }))
+  const rounded = exact.map((driver) => ({ ...driver, xM: toGrain(driver.xM) + 0, yM: toGrain(driver.yM) + 0 }))
+  // Where there is no room to spare, not even for rounding, they stand as they must.
+  return allFit(rounded, face) ? rounded : exact
 }

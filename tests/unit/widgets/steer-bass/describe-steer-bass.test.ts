@@ -7,6 +7,7 @@ import type {
 } from '../../../../src/engine/questions/steer/steer-terms.ts'
 import {
   boxParts,
+  coverTitle,
   countNotice,
   errorName,
   floorSentence,
@@ -161,13 +162,15 @@ describe('lengths, levels and boxes', () => {
       ['1', '0.00 m', '0.00 m', 'the front', '0.0 ms', 'normal', '0 dB'],
       ['2', '0.00 m', '1.35 m', 'the rear', '4.0 ms', 'inverted', '0 dB'],
     ])
-    const lines = sheetText(sheet, 'two boxes', 'm').split('\n')
+    const lines = sheetText(sheet, { title: 'two boxes', place: 'outdoors', link: 'https://example.org/?steer.v=1' }, 'm').split('\n')
     expect(lines[0]).toBe('two boxes')
-    for (const cell of sheetColumns) expect(lines[1]).toContain(cell)
-    for (const cell of rows[1] ?? []) expect(lines[3]).toContain(cell)
+    expect(lines[1]).toBe('Stands: outdoors.')
+    for (const cell of sheetColumns) expect(lines[2]).toContain(cell)
+    for (const cell of rows[1] ?? []) expect(lines[4]).toContain(cell)
     // Columns stand under each other.
-    expect(lines[2]?.indexOf('normal')).toBe(lines[3]?.indexOf('inverted'))
-    expect(lines.at(-1)).toMatch(/strap .* local codes/)
+    expect(lines[3]?.indexOf('normal')).toBe(lines[4]?.indexOf('inverted'))
+    expect(lines.at(-2)).toMatch(/strap .* local codes/)
+    expect(lines.at(-1)).toContain('https://example.org/?steer.v=1')
   })
 })
 
@@ -197,13 +200,41 @@ describe('what cannot be', () => {
   })
 })
 
+describe('how much of the band is covered comes first', () => {
+  const band = { fromHz: 45, toHz: 90 }
+  test('by the setting as it stands', () => {
+    expect(coverTitle({ usable: { fromHz: 40, toHz: 95 } }, band)).toBe(
+      'The bass behind goes down over all of your band, 45 to 90 Hz',
+    )
+    // An end that is nearer than a step of the curves is reached.
+    expect(coverTitle({ usable: { fromHz: 45.9, toHz: 88 } }, band)).toMatch(/^The bass behind goes down over all/)
+    expect(coverTitle({ usable: { fromHz: 67, toHz: 116 } }, band)).toBe('This setting covers 67 to 90 of your 45 to 90 Hz')
+    expect(coverTitle({ usable: { fromHz: 100, toHz: 150 } }, band)).toBe(
+      'This setting covers nothing of your 45 to 90 Hz; it works from 100 to 150 Hz',
+    )
+    expect(coverTitle({ usable: null }, band)).toBe('This setting covers nothing of your 45 to 90 Hz')
+  })
+  test('by no setting that was tried', () => {
+    const part = { whole: false, part: { fromHz: 67.3, toHz: 90 } }
+    expect(coverTitle({ usable: null }, band, part)).toBe('No setting covers 45 to 90 Hz; the best covers 67 to 90')
+    expect(coverTitle({ usable: null }, band, { whole: false, part: null })).toBe('No setting covers any of 45 to 90 Hz')
+  })
+})
+
 describe('the suggestion', () => {
   const textbook = { set, merits }
   const best = {
     set: { ...set, spacingM: 1.1 },
     merits: { ...merits, rejectionDb: 21.2, frontLossDb: 2.1, usable: { fromHz: 53, toHz: 119 } },
   }
-  const suggestion: SteerSuggestion = { textbook, best, helps: true, tried: 12345 }
+  const suggestion: SteerSuggestion = {
+    textbook,
+    best,
+    helps: true,
+    widest: textbook,
+    covers: { whole: true, part: { fromHz: 40, toHz: 100 } },
+    tried: 12345,
+  }
   const question = {
     surroundings: { kind: 'outdoors' as const, floor: 'hard' as const },
     band: { fromHz: 40, toHz: 100 },
@@ -212,7 +243,17 @@ describe('the suggestion', () => {
 
   test('says what it won and what it pays', () => {
     expect(suggestionSentence(suggestion, question)).toBe(
-      '12,345 settings tried. The best keeps more than 20 dB from the back; by the book it is 14 dB. It pays with 1 dB in front. It works from 53 to 119 Hz, by the book from 38 to 92 Hz.',
+      'The one that keeps most does not cover all of 40 to 100 Hz; the one that covers most does. 12,345 settings tried. The best keeps more than 20 dB from the back; by the book it is 14 dB. It pays with 1 dB in front. It works from 53 to 119 Hz, by the book from 38 to 92 Hz.',
+    )
+  })
+  test('begins with a band that no setting covers, or that another one covers', () => {
+    const covers = { whole: false, part: { fromHz: 53, toHz: 100 } }
+    expect(suggestionSentence({ ...suggestion, widest: best, covers }, question)).toMatch(
+      /^No setting covers 40 to 100 Hz; the best covers 53 to 100\. 12,345 settings tried\./,
+    )
+    const other = { ...best, set: { ...best.set, spacingM: 0.9 } }
+    expect(suggestionSentence({ ...suggestion, widest: other }, question)).toMatch(
+      /^The one that keeps most does not cover all of 40 to 100 Hz; the one that covers most does\./,
     )
   })
   test('does not praise itself when the book is as good', () => {
