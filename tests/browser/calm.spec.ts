@@ -28,7 +28,17 @@ test('home has three controls before anything is opened', async ({ page }) => {
   expect((await controls(page)).length).toBeLessThanOrEqual(3)
 })
 
-for (const path of ['walk-round', 'wall-distance', 'hall-parts', 'column', 'horn', 'box-and-wave', 'loudness-stack', 'steer-the-bass', 'own-box'])
+for (const path of [
+  'walk-round',
+  'wall-distance',
+  'hall-parts',
+  'column',
+  'horn',
+  'box-and-wave',
+  'loudness-stack',
+  'steer-the-bass',
+  'own-box',
+])
   test(`${path}: what is set is said, opens in place, and stays open for this reader`, async ({ page }) => {
     await page.goto(`/embed/${path}/`)
     await wakeFigures(page)

@@ -182,7 +182,9 @@ test('fine settings change what a part of several drivers does, go into the link
   await expect(page).toHaveURL(/box\.fine=0_0_n\*-6_0\.4_i/)
 })
 
-test('a driver is taken by the size that it is sold as, finds its place, and is moved by mouse and keys', async ({ page }) => {
+test('a driver is taken by the size that it is sold as, finds its place, and is moved by mouse and keys', async ({
+  page,
+}) => {
   await open(page)
   await field(page, 'width (m)').fill('0.45')
   await field(page, 'height (m)').fill('0.7')
@@ -195,7 +197,9 @@ test('a driver is taken by the size that it is sold as, finds its place, and is 
   await handle.focus()
   await handle.press('ArrowDown')
   await expect.poll(async () => Number(await handle.getAttribute('aria-valuenow'))).toBeLessThan(before)
-  const shape = await own(page).getByRole('slider', { name: /^Driver 2/ }).boundingBox()
+  const shape = await own(page)
+    .getByRole('slider', { name: /^Driver 2/ })
+    .boundingBox()
   if (!shape) throw new Error('no driver')
   await page.mouse.move(shape.x + shape.width / 2, shape.y + shape.height / 2)
   await page.mouse.down()
@@ -207,7 +211,9 @@ test('a driver is taken by the size that it is sold as, finds its place, and is 
 
 test('what was solved here is not solved again in the walk-round', async ({ page }) => {
   await open(page)
-  await own(page).getByLabel('start from').selectOption({ label: await labelOf(page, 'compact') })
+  await own(page)
+    .getByLabel('start from')
+    .selectOption({ label: await labelOf(page, 'compact') })
   await field(page, 'depth (m)').fill('0.2')
   await expect(own(page).locator('.solving')).toContainText('Your rig is solved', longWork)
   await allSolved(page)

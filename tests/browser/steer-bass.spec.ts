@@ -227,7 +227,9 @@ test('a typed band that no setting covers is what the headline says first', asyn
   await expect(finding).toHaveText(/^This setting covers .* of your 45 to 90 Hz/)
   await figure(page).getByRole('button', { name: 'suggest a setting' }).click()
   await expect(figure(page).getByRole('button', { name: 'take the suggested setting' })).toBeVisible(longWork)
-  await expect(finding).toHaveText(/^No setting covers 45 to 90 Hz; the best covers \d+ to \d+$|^The bass behind goes|^This setting covers/)
+  await expect(finding).toHaveText(
+    /^No setting covers 45 to 90 Hz; the best covers \d+ to \d+$|^The bass behind goes|^This setting covers/,
+  )
   const verdict = await figure(page).locator('.verdict').first().textContent()
   if (/^No setting/.test((await finding.textContent()) ?? '')) expect(verdict).toMatch(/^No setting covers 45 to 90 Hz/)
 })

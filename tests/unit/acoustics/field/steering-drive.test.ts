@@ -1,5 +1,9 @@
 import { describe, expect, test } from 'vitest'
-import { bestSteeringDrive, type SteeringSearch, widestSteeringDrive } from '../../../../src/acoustics/field/steering-drive.ts'
+import {
+  bestSteeringDrive,
+  type SteeringSearch,
+  widestSteeringDrive,
+} from '../../../../src/acoustics/field/steering-drive.ts'
 
 const c = 343
 const frequenciesHz = [45, 55, 65, 75, 85]

@@ -40,9 +40,7 @@ describe('the own box in words', () => {
 
   test('as long as a hard ball has a say in the limit it is a first estimate, and no rule is judged by it', () => {
     const first = { ...wrap, settled: false }
-    expect(wrapTitle(first, true)).toBe(
-      'This box stops wrapping its sound round at about 400 Hz, still solving',
-    )
+    expect(wrapTitle(first, true)).toBe('This box stops wrapping its sound round at about 400 Hz, still solving')
     expect(wrapSentence(first, true)).toBe(
       'First estimate, still being solved: below about 400 Hz the rear is less than 6 dB under the front. The rule “wavelength = box width” says 1.1 kHz, the rule “ka = 1” says 340 Hz.',
     )

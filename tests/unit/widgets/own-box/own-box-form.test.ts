@@ -165,11 +165,7 @@ describe('errors stand beside their field, in the reader’s words, with what is
       driver(design, 0).diameterM = 0
       driver(design, 1).horizontalDeg = 400
     })
-    expect(Object.keys(errors).sort()).toEqual([
-      'depthM',
-      'drivers.0.diameterM',
-      'drivers.1.horizontalDeg',
-    ])
+    expect(Object.keys(errors).sort()).toEqual(['depthM', 'drivers.0.diameterM', 'drivers.1.horizontalDeg'])
     expect(errors['drivers.1.horizontalDeg']).toBe('Too large. Allowed: 10° to 180°.')
   })
 

@@ -1,6 +1,11 @@
 import { describe, expect, test } from 'vitest'
 import { type BoxDriver, plainDriver } from '../../../../src/widgets/own-box/box-design.ts'
-import { movingDiameterM, nominalSizeM, usualSizeOf, usualSizesIn } from '../../../../src/widgets/own-box/nominal-size.ts'
+import {
+  movingDiameterM,
+  nominalSizeM,
+  usualSizeOf,
+  usualSizesIn,
+} from '../../../../src/widgets/own-box/nominal-size.ts'
 import { allFit, placedDrivers } from '../../../../src/widgets/own-box/place-drivers.ts'
 
 const cone = (inches: number, place: Partial<BoxDriver> = {}): BoxDriver => ({

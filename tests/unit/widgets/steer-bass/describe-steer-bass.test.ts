@@ -7,8 +7,8 @@ import type {
 } from '../../../../src/engine/questions/steer/steer-terms.ts'
 import {
   boxParts,
-  coverTitle,
   countNotice,
+  coverTitle,
   errorName,
   floorSentence,
   lanesSentence,
@@ -162,7 +162,11 @@ describe('lengths, levels and boxes', () => {
       ['1', '0.00 m', '0.00 m', 'the front', '0.0 ms', 'normal', '0 dB'],
       ['2', '0.00 m', '1.35 m', 'the rear', '4.0 ms', 'inverted', '0 dB'],
     ])
-    const lines = sheetText(sheet, { title: 'two boxes', place: 'outdoors', link: 'https://example.org/?steer.v=1' }, 'm').split('\n')
+    const lines = sheetText(
+      sheet,
+      { title: 'two boxes', place: 'outdoors', link: 'https://example.org/?steer.v=1' },
+      'm',
+    ).split('\n')
     expect(lines[0]).toBe('two boxes')
     expect(lines[1]).toBe('Stands: outdoors.')
     for (const cell of sheetColumns) expect(lines[2]).toContain(cell)
@@ -208,7 +212,9 @@ describe('how much of the band is covered comes first', () => {
     )
     // An end that is nearer than a step of the curves is reached.
     expect(coverTitle({ usable: { fromHz: 45.9, toHz: 88 } }, band)).toMatch(/^The bass behind goes down over all/)
-    expect(coverTitle({ usable: { fromHz: 67, toHz: 116 } }, band)).toBe('This setting covers 67 to 90 of your 45 to 90 Hz')
+    expect(coverTitle({ usable: { fromHz: 67, toHz: 116 } }, band)).toBe(
+      'This setting covers 67 to 90 of your 45 to 90 Hz',
+    )
     expect(coverTitle({ usable: { fromHz: 100, toHz: 150 } }, band)).toBe(
       'This setting covers nothing of your 45 to 90 Hz; it works from 100 to 150 Hz',
     )
@@ -217,7 +223,9 @@ describe('how much of the band is covered comes first', () => {
   test('by no setting that was tried', () => {
     const part = { whole: false, part: { fromHz: 67.3, toHz: 90 } }
     expect(coverTitle({ usable: null }, band, part)).toBe('No setting covers 45 to 90 Hz; the best covers 67 to 90')
-    expect(coverTitle({ usable: null }, band, { whole: false, part: null })).toBe('No setting covers any of 45 to 90 Hz')
+    expect(coverTitle({ usable: null }, band, { whole: false, part: null })).toBe(
+      'No setting covers any of 45 to 90 Hz',
+    )
   })
 })
 
