@@ -2,7 +2,18 @@ import { defineConfig, devices } from '@playwright/test'
 
 const port = Number(process.env['PORT'] ?? 4399)
 const baseURL = `http://localhost:${port}`
-const opened = JSON.stringify(['walk', 'wall', 'hall', 'column', 'horn', 'box-and-wave', 'stack', 'sound'])
+const opened = JSON.stringify([
+  'steer',
+  'box',
+  'walk',
+  'wall',
+  'hall',
+  'column',
+  'horn',
+  'box-and-wave',
+  'stack',
+  'sound',
+])
 const executablePath = process.env['CHROMIUM_PATH']
 
 export default defineConfig({

@@ -16,11 +16,15 @@ export function spotUnder(event: MouseEvent, frame: Element | null): Spot | unde
  * Attachment for a handle inside an SVG drawing: while it is held, `onspot` gets each place under the pointer, in the
  * coordinates of the element that the handle stands in. With `from` (where the handle is when it is taken) the handle
  * keeps its distance from the pointer and does not jump. Whoever holds it finds `data-held` on it. A handle that moves
- * sideways only leaves a finger alone that goes down the page.
+ * sideways only leaves a finger alone that goes down the page; one whose `touches` says no leaves all fingers alone.
  */
 export function dragPlace(
   onspot: (spot: Spot) => void,
-  { from, along = 'both' }: { from?: (() => Spot) | undefined; along?: 'both' | 'x' | 'y' } = {},
+  {
+    from,
+    along = 'both',
+    touches = () => true,
+  }: { from?: (() => Spot) | undefined; along?: 'both' | 'x' | 'y'; touches?: () => boolean } = {},
 ): Attachment<SVGElement> {
   return (handle) => {
     const page = handle.ownerDocument
@@ -31,7 +35,7 @@ export function dragPlace(
     let undecided: Spot | undefined
     const grab = (event: PointerEvent) => {
       const start = spotUnder(event, handle.parentElement)
-      if (!start) return
+      if (!start || (event.pointerType === 'touch' && !touches())) return
       const at = from?.() ?? start
       offset = { x: at.x - start.x, y: at.y - start.y }
       undecided = along === 'x' && event.pointerType === 'touch' ? { x: event.clientX, y: event.clientY } : undefined
@@ -68,7 +72,7 @@ export function dragPlace(
       ['pointercancel', end],
     ]
     handle.addEventListener('pointerdown', grab as EventListener)
-    const releaseTouch = holdTouch(handle, along)
+    const releaseTouch = holdTouch(handle, along, touches)
     return () => {
       release()
       handle.removeEventListener('pointerdown', grab as EventListener)

@@ -11,9 +11,13 @@
  *
  * No picture is dragged away: the still that lies under a drawing until the live one is there would take the pointer.
  *
- * Pointer events still come.
+ * Pointer events still come. A handle whose `touches` says no leaves fingers to the page.
  */
-export function holdTouch(handle: Element, along: 'both' | 'x' | 'y' = 'both'): () => void {
+export function holdTouch(
+  handle: Element,
+  along: 'both' | 'x' | 'y' = 'both',
+  touches: () => boolean = () => true,
+): () => void {
   const page = handle.ownerDocument
   const refuse = (event: Event) => event.cancelable && event.preventDefault()
   const others = ['selectstart', 'dragstart']
@@ -26,7 +30,7 @@ export function holdTouch(handle: Element, along: 'both' | 'x' | 'y' = 'both'): 
   let start: Touch | undefined
   const begin = (event: TouchEvent) => {
     if (along === 'x') start = event.touches[0]
-    else refuse(event)
+    else if (touches()) refuse(event)
   }
   const turn = (event: TouchEvent) => {
     const [from, to] = [start, event.touches[0]]

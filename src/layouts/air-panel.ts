@@ -3,8 +3,9 @@ import { isSiteAir, roundedAir, type SiteAir, usualAir } from '../state/site-air
 import {
   airText,
   allowedAir,
-  fromTemperatureUnit,
   inTemperatureUnit,
+  readHumidityPct,
+  readTemperatureC,
   temperatureText,
   temperatureUnit,
 } from '../words/air.ts'
@@ -31,7 +32,7 @@ export function startAirPanel(button: HTMLButtonElement, panel: HTMLFormElement,
   }
   const inField = (part: Part) => {
     const { units, [part]: value } = preferences()
-    return String(part === 'temperatureC' ? inTemperatureUnit(value, units) : value)
+    return String(part === 'temperatureC' ? inTemperatureUnit(value, units) : value).replace('-', '−')
   }
   /** Puts what is in force into the fields; what the reader has typed and must still mend stays, unless the unit is another one. */
   const show = () => {
@@ -49,9 +50,9 @@ export function startAirPanel(button: HTMLButtonElement, panel: HTMLFormElement,
   }
   const take = (part: Part) => {
     const { units } = preferences()
-    const typed = field(part).valueAsNumber
-    const value = roundedAir(part === 'temperatureC' ? fromTemperatureUnit(typed, units) : typed)
-    if (!isSiteAir(part, field(part).value === '' ? undefined : value)) {
+    const text = field(part).value
+    const value = roundedAir(part === 'temperatureC' ? readTemperatureC(text, units) : readHumidityPct(text))
+    if (!isSiteAir(part, value)) {
       return tell(part, say.refused({ allowed: allowedAir(part, units), still: still(part) }))
     }
     tell(part, '')

@@ -1,5 +1,6 @@
 import type { LengthUnit } from '../state/preferences.ts'
 import { type SiteAir, siteAirRanges } from '../state/site-air.ts'
+import { oneNumber } from './measures.ts'
 import * as say from './words.messages.ts'
 
 /** Whoever measures in feet reads °F. */
@@ -12,6 +13,20 @@ export const inTemperatureUnit = (temperatureC: number, units: LengthUnit): numb
 /** A temperature from the reader's unit, °C. */
 export const fromTemperatureUnit = (temperature: number, units: LengthUnit): number =>
   units === 'ft' ? (temperature - 32) / 1.8 : temperature
+
+/** A temperature as people write it, °C: '12', '−5 °C', '68 F'; a bare number is in the reader's unit. NaN for other texts. */
+export function readTemperatureC(text: string, units: LengthUnit): number {
+  const [celsius, fahrenheit] = [
+    oneNumber(text, { '°c': 1, c: 1 }, Number.NaN),
+    oneNumber(text, { '°f': 1, f: 1 }, Number.NaN),
+  ]
+  if (!Number.isNaN(celsius)) return celsius
+  if (!Number.isNaN(fahrenheit)) return fromTemperatureUnit(fahrenheit, 'ft')
+  return fromTemperatureUnit(oneNumber(text, { '°': 1 }, 1), units)
+}
+
+/** A relative humidity as people write it, %: '50', '50 %'. NaN for other texts. */
+export const readHumidityPct = (text: string): number => oneNumber(text, { '%': 1 }, 1)
 
 const temperatureNumber = (temperatureC: number, units: LengthUnit): string =>
   String(inTemperatureUnit(temperatureC, units)).replace('-', '−')

@@ -21,47 +21,14 @@ export function sizeTextDown(sizeM: number, units: LengthUnit): string {
   return sizeText(Math.floor(sizeM / grainM + 1e-6) * grainM, units)
 }
 
+/** The same rounded up, for what is needed at least. */
+export function sizeTextUp(sizeM: number, units: LengthUnit): string {
+  const grainM = units === 'ft' ? metresPerInch / 10 : 0.001
+  return sizeText(Math.ceil(sizeM / grainM - 1e-6) * grainM, units)
+}
+
 /** Step of a size field, m: a centimetre, or half an inch. */
 export const sizeStepM = (units: LengthUnit): number => (units === 'ft' ? metresPerInch / 2 : 0.01)
 
-const metresPer: Record<string, number> = {
-  mm: 0.001,
-  cm: 0.01,
-  m: 1,
-  in: metresPerInch,
-  '"': metresPerInch,
-  ft: 12 * metresPerInch,
-  "'": 12 * metresPerInch,
-}
-
-/**
- * A size as a reader writes it, m. A bare number is in the unit of the field; mm, cm, m, in (") and ft (') may follow, and
- * feet with inches behind them (1' 10"). A comma counts as a point.
- *
- * @returns metres, or NaN for a text that is no size
- */
-export function parseSizeM(text: string, units: LengthUnit): number {
-  const plain = text
-    .trim()
-    .toLowerCase()
-    .replaceAll(',', '.')
-    .replaceAll('−', '-')
-    .replaceAll(/[’′]/g, "'")
-    .replaceAll(/[”″]/g, '"')
-    .replaceAll(/\b(inches|inch)\b/g, 'in')
-    .replaceAll(/\b(feet|foot)\b/g, 'ft')
-  const both = /^(-?)(\d{1,9})\s*(?:ft|')\s*(\d{1,9}(?:\.\d*)?)\s*(?:in|")?$/.exec(plain)
-  if (both) return toGrain((both[1] ? -1 : 1) * (Number(both[2]) * 12 + Number(both[3])) * metresPerInch)
-  const one = /^([-+]?(?:\d{1,9}(?:\.\d*)?|\.\d+))\s*(mm|cm|m|in|"|ft|')?$/.exec(plain)
-  if (!one) return Number.NaN
-  return toGrain(Number(one[1]) * (metresPer[one[2] ?? sizeUnit(units)] ?? Number.NaN))
-}
-
 /** Sizes are kept to a tenth of a millimetre, which is what a link carries. */
 export const toGrain = (sizeM: number): number => Number(sizeM.toFixed(4))
-
-/** A plain number as a reader writes it, or NaN. */
-export function parseNumber(text: string): number {
-  const plain = text.trim().replaceAll(',', '.').replaceAll('−', '-')
-  return /^[-+]?(\d{1,9}(\.\d*)?|\.\d+)$/.test(plain) ? Number(plain) : Number.NaN
-}

@@ -55,7 +55,17 @@ for (const [name, words] of Object.entries(reasons))
     expect(before.length).toBeLessThanOrEqual(1)
   })
 
-for (const path of ['walk-round', 'wall-distance', 'hall-parts', 'column', 'horn', 'box-and-wave', 'loudness-stack'])
+for (const path of [
+  'walk-round',
+  'wall-distance',
+  'hall-parts',
+  'column',
+  'horn',
+  'box-and-wave',
+  'loudness-stack',
+  'steer-the-bass',
+  'own-box',
+])
   test(`${path}: what is set is said, opens in place, and stays open for this reader`, async ({ page }) => {
     await page.goto(`/embed/${path}/`)
     await wakeFigures(page)

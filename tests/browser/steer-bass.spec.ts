@@ -111,16 +111,25 @@ test('boxes that would stand in each other are told the spacing that they need, 
   await typed.press('Enter')
   await expect(figure(page).getByText(/would stand in each other: they need 0\.70 m or more/)).toBeVisible()
   await expect(sentence(page)).toHaveText(said)
-  await typed.fill('99')
+  await typed.fill('53 in')
   await typed.press('Enter')
-  await expect(figure(page).getByText('0.3 to 12 m is allowed.')).toBeVisible()
-  await expect(typed).toHaveValue('12')
-  await typed.fill('far')
+  await expect(figure(page).getByText(/would stand in each other/)).toHaveCount(0)
+  await expect(page).toHaveURL(/steer\.spacingM=1\.35|embed\/steer-the-bass\/$/)
+  for (const [text, told] of [
+    ['99', 'Too large. Allowed: 0.3 m to 12 m.'],
+    ['−3', 'Below zero. Allowed: 0.3 m to 12 m.'],
+    ['far', 'Not a length that this page can read. Allowed: 0.3 m to 12 m.'],
+  ] as const) {
+    await typed.fill(text)
+    await typed.press('Enter')
+    await expect(typed).toHaveAccessibleDescription(told)
+    await expect(typed).toHaveValue(text)
+    await expect(figure(page).getByText(/Allowed:/)).toHaveCount(1)
+    await expect(sentence(page)).toHaveText(said)
+  }
+  await typed.fill('135 cm')
   await typed.press('Enter')
-  await expect(typed).toHaveValue('12')
-  await typed.fill('1.35')
-  await typed.press('Enter')
-  await expect(figure(page).getByText(/is allowed\.$/)).toHaveCount(0)
+  await expect(figure(page).getByText(/Allowed:/)).toHaveCount(0)
   await expect(sentence(page)).toHaveText(said)
 })
 
@@ -192,14 +201,37 @@ test('an error is shown with a note that it is on, and switched off', async ({ p
   await expect(sentence(page)).toHaveText(said)
 })
 
-test('the patch list is copied as plain text', async ({ page, context }) => {
+test('the setting sheet is copied as plain text', async ({ page, context }) => {
   await context.grantPermissions(['clipboard-read', 'clipboard-write'])
   await open(page)
-  await figure(page).getByRole('button', { name: 'copy the patch list' }).click()
-  await expect(figure(page).getByText('Patch list copied.')).toBeVisible()
+  await figure(page).getByRole('button', { name: 'copy the setting sheet' }).click()
+  await expect(figure(page).getByText('Setting sheet copied.')).toBeVisible()
   const text = await page.evaluate(() => navigator.clipboard.readText())
   expect(text).toMatch(/^2\s+0\.00 m\s+1\.35 m\s+the front\s+3\.9 ms\s+inverted\s+0 dB$/m)
   expect(text).toContain('local codes')
+  // What was chosen is in it: the box by its name, what stands round it, and the way back here.
+  expect(text).toMatch(/^2 × sub, 18-inch woofer: a pair.*for 40 to 100 Hz\nStands: outdoors, hard ground\./)
+  expect(text).toContain('/embed/steer-the-bass/')
+})
+
+test('a typed band that no setting covers is what the headline says first', async ({ page }) => {
+  await open(page, '?steer.v=1&steer.place=wall&steer.gapM=1.5')
+  for (const [name, text] of [
+    ['your band to, in Hz', '90 Hz'],
+    ['your band from, in Hz', '45'],
+  ] as const) {
+    await figure(page).getByRole('textbox', { name }).fill(text)
+    await figure(page).getByRole('textbox', { name }).press('Enter')
+  }
+  const finding = figure(page).locator('.finding')
+  await expect(finding).toHaveText(/^This setting covers .* of your 45 to 90 Hz/)
+  await figure(page).getByRole('button', { name: 'suggest a setting' }).click()
+  await expect(figure(page).getByRole('button', { name: 'take the suggested setting' })).toBeVisible(longWork)
+  await expect(finding).toHaveText(
+    /^No setting covers 45 to 90 Hz; the best covers \d+ to \d+$|^The bass behind goes|^This setting covers/,
+  )
+  const verdict = await figure(page).locator('.verdict').first().textContent()
+  if (/^No setting/.test((await finding.textContent()) ?? '')) expect(verdict).toMatch(/^No setting covers 45 to 90 Hz/)
 })
 
 test('left and right draw their lanes and say where they are', async ({ page }) => {
@@ -218,8 +250,8 @@ test('left and right draw their lanes and say where they are', async ({ page }) 
 test('feet are used everywhere', async ({ page }) => {
   await page.addInitScript(() => localStorage.setItem('round-the-back.preferences', JSON.stringify({ units: 'ft' })))
   await open(page)
-  await expect(figure(page).getByRole('textbox', { name: 'spacing, front to front, in ft' })).toHaveValue('4.4')
-  await expect(figure(page).getByRole('region', { name: 'Patch list, box by box' })).toContainText('4 ft 5 in')
+  await expect(figure(page).getByRole('textbox', { name: 'spacing, front to front' })).toHaveValue('4 ft 5 in')
+  await expect(figure(page).getByRole('region', { name: 'Setting sheet, box by box' })).toContainText('4 ft 5 in')
 })
 
 test('both tables have their numbers', async ({ page }) => {
@@ -266,11 +298,11 @@ const sourceAt = ({ xM, yM, zM }: StandingBox): PlacedSource => ({
   delayS: 0,
   polarity: 1,
 })
-const patch = boxPlaces(question.set, box)
-const setSources = standing(patch, box).map((place, index) => ({
+const sheet = boxPlaces(question.set, box)
+const setSources = standing(sheet, box).map((place, index) => ({
   ...sourceAt(place),
-  delayS: patch[index]?.delayS ?? 0,
-  polarity: patch[index]?.polarity ?? 1,
+  delayS: sheet[index]?.delayS ?? 0,
+  polarity: sheet[index]?.polarity ?? 1,
 }))
 const stackSources = stackPlaces(question.set.count, box).map(sourceAt)
 const table = spotsOf(question.behind)[2] ?? { xM: 0, yM: 0, zM: 0 }
@@ -362,7 +394,7 @@ for (const [width, query] of [
 
 test.describe('without JavaScript', () => {
   test.use({ javaScriptEnabled: false })
-  test('the sentence, the plan, the curves, the errors and the patch list are there', async ({ page }) => {
+  test('the sentence, the plan, the curves, the errors and the setting sheet are there', async ({ page }) => {
     await page.goto('/embed/steer-the-bass/')
     await expect(sentence(page)).toHaveText(steerSentence(steerAnswer(question).merits, question, 'm'))
     const still = figure(page).locator('img')
@@ -370,8 +402,9 @@ test.describe('without JavaScript', () => {
       await still.evaluate((image: HTMLImageElement) => image.decode().then(() => image.naturalWidth)),
     ).toBeGreaterThan(20)
     await expect(figure(page).locator('.levels path').first()).toBeAttached()
+    await figure(page).locator('div.change > details > summary').click()
     await expect(figure(page).getByRole('row', { name: /one polarity wrong/ })).toBeVisible()
-    await expect(figure(page).getByRole('region', { name: 'Patch list, box by box' })).toContainText('inverted')
+    await expect(figure(page).getByRole('region', { name: 'Setting sheet, box by box' })).toContainText('inverted')
     await expect(page.getByRole('button')).toHaveCount(0)
   })
 })

@@ -61,6 +61,7 @@ test('what is typed into a form before it wakes is in the answer', async ({ page
   const code = await holdCode(page, /\/OwnBox\.[^/]*\.js/)
   await page.goto('/embed/own-box/')
   await expect.poll(() => code.held.length).toBeGreaterThan(0)
+  await page.locator('div.change > details > summary').click()
   await page.getByLabel(/^width/).fill('0.7')
   await code.letGo()
   await expect(page.locator('astro-island[ssr]')).toHaveCount(0)

@@ -89,6 +89,56 @@ export function bestSteeringDrive(search: SteeringSearch): { drive: SteeringDriv
   return { drive: best, tried }
 }
 
+/** A rule that a line keeps: least rejection and largest front loss, dB; see steeringFigures for both. */
+export type LineRule = {
+  rejectionDb: number
+  frontLossDb: number
+  /** Front over behind by distance alone, dB. */
+  distanceDb: number
+  /** By line: mean square of the yardstick in front, with its weight. */
+  stackedFront: ArrayLike<number>
+}
+
+export type WidestDrive = { delayS: number; inverted: boolean; levelDb: number; from: number; to: number }
+
+/**
+ * The drive whose run of neighbouring lines that all keep a rule is the longest; of two that are equally long the one that is
+ * met first, in the order of bestSteeringDrive.
+ *
+ * @returns the drive, with the first and the last line of its run; null where no drive keeps the rule at any line
+ * Source: the definition is ours.
+ */
+export function widestSteeringDrive(search: SteeringSearch, rule: LineRule): WidestDrive | null {
+  const { frequenciesHz, steps, delaysS, levelsDb } = search
+  const groups = [...new Set(steps)].sort((a, b) => a - b)
+  const sums = { front: products(search, 'front', groups), behind: products(search, 'behind', groups) }
+  const leastRatio = 10 ** ((rule.rejectionDb + rule.distanceDb) / 10)
+  let widest: WidestDrive | null = null
+  for (const delayS of delaysS) {
+    const lines = frequenciesHz.map((frequencyHz, line) => ({
+      front: lineAtDelay(sums.front, groups, frequencyHz, line, delayS),
+      behind: lineAtDelay(sums.behind, groups, frequencyHz, line, delayS),
+    }))
+    for (const inverted of [false, true]) {
+      for (const level of levelsDb) {
+        const a = (inverted ? -1 : 1) * 10 ** (level / 20)
+        const mostLoss = 10 ** ((rule.frontLossDb - Math.max(0, level)) / 10)
+        let from = 0
+        for (const [line, { front, behind }] of lines.entries()) {
+          const inFront = front.a + a * a * front.b + 2 * a * front.c
+          const atBack = behind.a + a * a * behind.b + 2 * a * behind.c
+          const keeps = inFront * mostLoss >= (rule.stackedFront[line] as number) && inFront >= leastRatio * atBack
+          if (!keeps) from = line + 1
+          else if (!widest || line - from > widest.to - widest.from) {
+            widest = { delayS, inverted, levelDb: level, from, to: line }
+          }
+        }
+      }
+    }
+  }
+  return widest
+}
+
 /** By line: for each pair of groups g ≤ h of boxes with the same step, Σ over spots of p_g p_h*, weighted, its mean over spots. */
 type Products = { re: Float64Array; im: Float64Array }
 
@@ -125,28 +175,41 @@ function products(search: SteeringSearch, side: 'front' | 'behind', groups: read
   return { re, im }
 }
 
+type Sums = { a: number; b: number; c: number }
+
 /** A, B and C of a place, summed over the lines. */
-function atDelay(
+function atDelay(all: Products, groups: readonly number[], frequenciesHz: readonly number[], delayS: number): Sums {
+  const sum = { a: 0, b: 0, c: 0 }
+  for (const [line, frequencyHz] of frequenciesHz.entries()) {
+    const { a, b, c } = lineAtDelay(all, groups, frequencyHz, line, delayS)
+    sum.a += a
+    sum.b += b
+    sum.c += c
+  }
+  return sum
+}
+
+/** The same of one line. */
+function lineAtDelay(
   { re, im }: Products,
   groups: readonly number[],
-  frequenciesHz: readonly number[],
+  frequencyHz: number,
+  line: number,
   delayS: number,
-): { a: number; b: number; c: number } {
+): Sums {
   const size = groups.length
   let [a, b, c] = [0, 0, 0]
-  for (const [line, frequencyHz] of frequenciesHz.entries()) {
-    const phasePerStep = 2 * Math.PI * frequencyHz * delayS
-    for (let g = 0; g < size; g++) {
-      for (let h = g; h < size; h++) {
-        const at = (line * size + g) * size + h
-        // p_g e^{−jωs_gτ} (p_h e^{−jωs_hτ})*
-        const phase = phasePerStep * ((groups[h] as number) - (groups[g] as number))
-        const value = (re[at] as number) * Math.cos(phase) - (im[at] as number) * Math.sin(phase)
-        const isFirst = (group: number) => groups[group] === 0
-        if (isFirst(g) && isFirst(h)) a += value
-        else if (isFirst(g)) c += value
-        else b += g === h ? value : 2 * value
-      }
+  const phasePerStep = 2 * Math.PI * frequencyHz * delayS
+  for (let g = 0; g < size; g++) {
+    for (let h = g; h < size; h++) {
+      const at = (line * size + g) * size + h
+      // p_g e^{−jωs_gτ} (p_h e^{−jωs_hτ})*
+      const phase = phasePerStep * ((groups[h] as number) - (groups[g] as number))
+      const value = (re[at] as number) * Math.cos(phase) - (im[at] as number) * Math.sin(phase)
+      const isFirst = (group: number) => groups[group] === 0
+      if (isFirst(g) && isFirst(h)) a += value
+      else if (isFirst(g)) c += value
+      else b += g === h ? value : 2 * value
     }
   }
   return { a, b, c }

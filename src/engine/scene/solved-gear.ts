@@ -104,6 +104,18 @@ export function solvedToHz(cabinet: Cabinet, air?: Air): number {
   return table && air ? inAirHz(lastHz, table, air) : lastHz
 }
 
+/** From where to where a cabinet has been solved by boundary elements, and up to where levels all round follow, Hz; empty if it has not. */
+export function solvedRangeHz(cabinet: Cabinet, air: Air): { fromHz: number; toHz: number; estimateToHz: number } {
+  const table = tables.get(cabinetKey(cabinet))
+  if (!table) return { fromHz: Number.POSITIVE_INFINITY, toHz: 0, estimateToHz: 0 }
+  const at = (tableHz: number | undefined) => inAirHz(tableHz ?? 0, table, air)
+  return {
+    fromHz: at(table.lines[0]?.frequencyHz),
+    toHz: at(table.lines.at(-1)?.frequencyHz),
+    estimateToHz: at(table.directions?.frequenciesHz.at(-1)),
+  }
+}
+
 /**
  * How a cabinet radiates: from its table if it has been solved, above that from the high-frequency levels all round; the
  * closed form where neither reaches. Tables hold for every air, see tabulatedRadiation and directionRadiation.

@@ -52,7 +52,7 @@ export const boxRanges = {
   diameterM: { min: 0.01, max: 1.2, step: 0.01 },
   mouthM: { min: 0.02, max: 2, step: 0.01 },
   coverageDeg: { min: 10, max: 180, step: 5 },
-  placeM: { step: 0.01 },
+  placeM: { min: -1, max: 1, step: 0.01 },
   levelDb: { min: -40, max: 20, step: 1 },
   delayMs: { min: 0, max: 50, step: 0.1 },
   crossoverHz: { min: 60, max: 16000, step: 50 },

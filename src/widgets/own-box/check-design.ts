@@ -1,8 +1,14 @@
 import { checkRig, netFlowShare } from '../../acoustics/index.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { frequencyText } from '../../words/frequencies.ts'
-import { shortText } from '../../words/numbers.ts'
-import { sizeText, sizeTextDown } from '../../words/sizes.ts'
+import {
+  angleMeasure,
+  delayMeasure,
+  frequencyMeasure,
+  levelMeasure,
+  sizeMeasure,
+  typedProblem,
+} from '../../words/measures.ts'
+import { sizeTextDown, sizeTextUp } from '../../words/sizes.ts'
 import {
   acousticDriver,
   type BoxDesign,
@@ -13,6 +19,7 @@ import {
   rigOfDesign,
 } from './box-design.ts'
 import * as say from './box-form.messages.ts'
+import { overlap, placedDrivers, slackM } from './place-drivers.ts'
 
 /** Errors in the reader's words, each under the name of the field that it stands beside. */
 export type DesignErrors = Partial<Record<string, string>>
@@ -20,17 +27,13 @@ export type DesignErrors = Partial<Record<string, string>>
 /** Name of a driver's field among the errors. */
 export const driverField = (index: number, field: keyof BoxDriver): string => `drivers.${index}.${field}`
 
-/** Slack for drivers that touch each other or the edge, m: far below any drawing's accuracy. */
-const slackM = 1e-6
-
 /**
  * What is wrong with a box, beside each field that has to change; empty for a sound one. Sizes that are no numbers are
  * given as NaN.
  */
 export function checkDesign(design: BoxDesign, units: LengthUnit): DesignErrors {
   const errors: DesignErrors = {}
-  const size = (valueM: number, { min, max }: { min: number; max: number }) =>
-    rangeError('length', valueM, min, max, (valueOfM) => sizeText(valueOfM, units))
+  const size = (valueM: number, range: { min: number; max: number }) => typedProblem(valueM, sizeMeasure(units), range)
   const note = (field: string, error: string | undefined) => {
     if (error && !errors[field]) errors[field] = error
   }
@@ -48,41 +51,20 @@ export function checkDesign(design: BoxDesign, units: LengthUnit): DesignErrors 
       note(at('mouthWidthM'), size(driver.mouthWidthM, boxRanges.mouthM))
       note(at('mouthHeightM'), size(driver.mouthHeightM, boxRanges.mouthM))
       for (const field of ['horizontalDeg', 'verticalDeg'] as const) {
-        const { min, max } = boxRanges.coverageDeg
-        note(
-          at(field),
-          rangeError('angle', driver[field], min, max, (value) => `${value}°`),
-        )
+        note(at(field), typedProblem(driver[field], angleMeasure, boxRanges.coverageDeg))
       }
     }
-    const { levelDb, delayMs } = boxRanges
-    note(
-      at('levelDb'),
-      rangeError('level', driver.levelDb, levelDb.min, levelDb.max, (value) => `${shortText(value, 3)} dB`),
-    )
-    note(
-      at('delayMs'),
-      rangeError('time', driver.delayMs, delayMs.min, delayMs.max, (value) => `${value} ms`),
-    )
+    note(at('levelDb'), typedProblem(driver.levelDb, levelMeasure(), boxRanges.levelDb))
+    note(at('delayMs'), typedProblem(driver.delayMs, delayMeasure(1), boxRanges.delayMs))
     for (const field of ['xM', 'yM'] as const) {
-      if (!Number.isFinite(driver[field])) note(at(field), noSize(units))
+      note(at(field), typedProblem(driver[field], sizeMeasure(units), boxRanges.placeM))
     }
   })
   if (Object.keys(errors).length > 0) return errors
 
-  design.drivers.forEach((driver, index) => {
-    const { wideM, highM } = halfSizeM(driver)
-    const across = faceError('across', driver.xM, wideM, design.widthM, units)
-    const along = faceError('along', driver.yM, highM, design.heightM, units)
-    const sizeField = (wide: boolean) =>
-      driver.kind === 'cone' ? 'diameterM' : wide ? ('mouthWidthM' as const) : ('mouthHeightM' as const)
-    if (across) note(driverField(index, across.tooLarge ? sizeField(true) : 'xM'), across.words)
-    if (along) note(driverField(index, along.tooLarge ? sizeField(false) : 'yM'), along.words)
-    const covered = design.drivers.slice(0, index).findIndex((other) => overlap(driver, other))
-    if (covered >= 0 && !across && !along) {
-      note(driverField(index, 'yM'), say.overlaps({ number: index + 1, other: covered + 1 }))
-    }
-  })
+  const { drivers, needs } = placedDrivers(design)
+  if (needs)
+    note('drivers', say.noRoom({ width: sizeTextUp(needs.widthM, units), height: sizeTextUp(needs.heightM, units) }))
   for (const plays of design.twoWay ? (['low', 'high'] as const) : ([undefined] as const)) {
     const last = cancellingDriver(design.drivers, plays)
     if (last === undefined) continue
@@ -91,7 +73,7 @@ export function checkDesign(design: BoxDesign, units: LengthUnit): DesignErrors 
   if (Object.keys(errors).length === 0) {
     // The module's own check has the last word: nothing that it refuses may be asked of the engine.
     try {
-      checkRig(rigOfDesign('own box', design))
+      checkRig(rigOfDesign('own box', { ...design, drivers }))
     } catch (error) {
       note('drivers', error instanceof Error ? error.message : String(error))
     }
@@ -109,61 +91,44 @@ function cancellingDriver(drivers: BoxDriver[], plays: BoxDriver['plays'] | unde
   return drivers.findLastIndex((driver) => driver.inverted && isPart(driver))
 }
 
-export const noSize = (units: LengthUnit) => (units === 'ft' ? say.noSizeInches() : say.noSizeMetres())
-
-export function rangeError(
-  kind: 'length' | 'angle' | 'level' | 'time' | 'frequency',
-  value: number,
-  min: number,
-  max: number,
-  text: (value: number) => string,
-): string | undefined {
-  const allowed = { least: text(min), most: text(max) }
-  if (!Number.isFinite(value)) return say.notReadable({ kind, ...allowed })
-  if (value < 0 && min >= 0) return say.belowZero(allowed)
-  if (value === 0 && min > 0) return say.zero(allowed)
-  if (value < min) return say.tooSmall(allowed)
-  if (value > max) return say.tooLarge(allowed)
-  return undefined
-}
-
 function crossoverError({ crossoverHz, drivers }: BoxDesign): string | undefined {
-  const { min, max } = boxRanges.crossoverHz
-  const range = rangeError('frequency', crossoverHz, min, max, frequencyText)
+  const range = typedProblem(crossoverHz, frequencyMeasure, boxRanges.crossoverHz)
   if (range) return range
   const part = (['low', 'high'] as const).find((one) => !drivers.some(({ plays }) => plays === one))
   return part && say.nonePlays({ part })
 }
 
-/** Whether a driver leaves the face along one axis: it is larger than the face, or its middle is too far out. */
+/** How far a driver may be from the middle along one axis, if its place leaves the face there. */
 export function faceError(
   axis: 'across' | 'along',
   placeM: number,
   halfM: number,
   faceM: number,
   units: LengthUnit,
-): { words: string; tooLarge: boolean } | undefined {
-  const limitM = faceM / 2 - halfM
-  if (limitM < -slackM) {
-    const sizes = { size: sizeText(2 * halfM, units), most: sizeTextDown(faceM, units) }
-    return { tooLarge: true, words: axis === 'across' ? say.tooWide(sizes) : say.tooHigh(sizes) }
-  }
+): string | undefined {
+  const limitM = Math.max(0, faceM / 2 - halfM)
   if (Math.abs(placeM) <= limitM + slackM) return undefined
   const [low, high] = axis === 'across' ? (['left', 'right'] as const) : (['bottom', 'top'] as const)
   const edge = placeM > 0 ? high : low
-  const limit = sizeTextDown(Math.max(0, limitM), units)
-  return { tooLarge: false, words: limitM < slackM ? say.fillsFace({ edge }) : say.pastEdge({ edge, limit }) }
+  return limitM < slackM ? say.fillsFace({ edge }) : say.pastEdge({ edge, limit: sizeTextDown(limitM, units) })
 }
 
-/** Whether two drivers cover the same part of the face. */
-function overlap(a: BoxDriver, b: BoxDriver): boolean {
-  const [dx, dy] = [Math.abs(a.xM - b.xM), Math.abs(a.yM - b.yM)]
-  const [halfA, halfB] = [halfSizeM(a), halfSizeM(b)]
-  if (a.kind === 'cone' && b.kind === 'cone') return Math.hypot(dx, dy) < halfA.wideM + halfB.wideM - slackM
-  if (a.kind === 'horn' && b.kind === 'horn') {
-    return dx < halfA.wideM + halfB.wideM - slackM && dy < halfA.highM + halfB.highM - slackM
-  }
-  const [cone, mouth] = a.kind === 'cone' ? [halfA, halfB] : [halfB, halfA]
-  const gapM = Math.hypot(Math.max(0, dx - mouth.wideM), Math.max(0, dy - mouth.highM))
-  return gapM < cone.wideM - slackM
+/**
+ * Why a driver cannot be at a place that was typed, with where it may be; undefined if it can.
+ *
+ * @param drivers  where they stand now
+ */
+export function placeProblem(
+  { widthM, heightM, drivers }: Pick<BoxDesign, 'widthM' | 'heightM' | 'drivers'>,
+  index: number,
+  place: { xM: number; yM: number },
+  units: LengthUnit,
+): string | undefined {
+  const driver = { ...(drivers[index] as BoxDriver), ...place }
+  const { wideM, highM } = halfSizeM(driver)
+  const past =
+    faceError('across', driver.xM, wideM, widthM, units) ?? faceError('along', driver.yM, highM, heightM, units)
+  if (past) return past
+  const covered = drivers.findIndex((other, at) => at !== index && overlap(driver, other))
+  return covered < 0 ? undefined : say.overlaps({ number: index + 1, other: covered + 1 })
 }

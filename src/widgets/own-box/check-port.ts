@@ -1,10 +1,9 @@
 import type { LengthUnit } from '../../state/preferences.ts'
-import { fineFrequencyText } from '../../words/frequencies.ts'
-import { sizeText } from '../../words/sizes.ts'
-import type { BoxDesign } from './box-design.ts'
+import { frequencyMeasure, sizeMeasure, typedProblem } from '../../words/measures.ts'
+import { type BoxDesign, boxRanges } from './box-design.ts'
 import * as say from './box-port.messages.ts'
 import { type BoxPort, portRanges } from './box-port.ts'
-import { checkDesign, type DesignErrors, faceError, noSize, rangeError } from './check-design.ts'
+import { checkDesign, type DesignErrors, faceError } from './check-design.ts'
 
 /** Name of a port's field among the errors. */
 export const portField = (field: keyof BoxPort): string => `port.${field}`
@@ -16,15 +15,10 @@ export function checkBox({ port, ...box }: BoxDesign, units: LengthUnit): Design
   const note = (field: keyof BoxPort, error: string | undefined) => {
     if (error) errors[portField(field)] ??= error
   }
-  const { diameterM, tuningHz } = portRanges
-  note(
-    'diameterM',
-    rangeError('length', port.diameterM, diameterM.min, diameterM.max, (valueM) => sizeText(valueM, units)),
-  )
-  note('tuningHz', rangeError('frequency', port.tuningHz, tuningHz.min, tuningHz.max, fineFrequencyText))
-  for (const field of ['xM', 'yM'] as const) {
-    if (!Number.isFinite(port[field])) note(field, noSize(units))
-  }
+  const size = sizeMeasure(units)
+  note('diameterM', typedProblem(port.diameterM, size, portRanges.diameterM))
+  note('tuningHz', typedProblem(port.tuningHz, frequencyMeasure, portRanges.tuningHz))
+  for (const field of ['xM', 'yM'] as const) note(field, typedProblem(port[field], size, boxRanges.placeM))
   if (Object.keys(errors).length > 0) return errors
   const across = faceError('across', port.xM, port.diameterM / 2, box.widthM, units)
   const along = faceError('along', port.yM, port.diameterM / 2, box.heightM, units)

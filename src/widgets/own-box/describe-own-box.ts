@@ -1,8 +1,13 @@
 import type { OwnBox, OwnBoxBand, WrapAnswer } from '../../engine/questions/own-box/own-box.ts'
 import { rearEstimateRmsDb } from '../../engine/scene/rear-estimate.ts'
+import type { LengthUnit } from '../../state/preferences.ts'
 import { aboutFrequencyText, fineFrequencyText, frequencyText } from '../../words/frequencies.ts'
 import { levelText, underWords } from '../../words/levels.ts'
+import { shortText } from '../../words/numbers.ts'
+import { sizeText } from '../../words/sizes.ts'
+import type { BoxDesign } from './box-design.ts'
 import { counted } from './box-port.messages.ts'
+import { nominalSizeM } from './nominal-size.ts'
 import * as say from './own-box.messages.ts'
 
 /**
@@ -14,7 +19,8 @@ export function wrapTitle(wrap: WrapAnswer, solving = false): string {
   const standing = standingOf(wrap, solving)
   if (wrap.computedHz === 'above') return say.titleAbove({ standing })
   if (wrap.computedHz === 'below') return say.titleBelow({ standing })
-  return say.titleAt({ standing, frequency: aboutFrequencyText(wrap.computedHz) })
+  // As long as it moves, it is told no finer than it is known.
+  return say.titleAt({ standing, frequency: aboutFrequencyText(wrap.computedHz, wrap.settled ? 2 : 1) })
 }
 
 /** What that means, and what the two rules of thumb say; they are judged by what is solved, not by a first estimate. */
@@ -36,7 +42,7 @@ function meaningSentence(wrap: WrapAnswer, solving: boolean): string {
   const standing = standingOf(wrap, solving)
   if (wrap.computedHz === 'above') return say.meansAbove({ standing })
   if (wrap.computedHz === 'below') return say.meansBelow({ standing })
-  return say.meansAt({ standing, frequency: aboutFrequencyText(wrap.computedHz) })
+  return say.meansAt({ standing, frequency: aboutFrequencyText(wrap.computedHz, wrap.settled ? 2 : 1) })
 }
 
 /** Whether a sentence stands as it is, or is marked as a first estimate. */
@@ -109,3 +115,22 @@ export const howWords: Record<OwnBoxBand['model'], string> = {
 /** From here on the rear is an estimate, Hz: the first band that is not solved by boundary elements. */
 export const estimateFromHz = (bands: OwnBoxBand[]): number =>
   bands.find(({ model }) => model !== 'boundary-elements')?.nominalHz ?? Number.POSITIVE_INFINITY
+
+/** A box in a few words: outer size, drivers, crossover. */
+export const designText = (
+  { widthM, heightM, depthM, drivers, twoWay, crossoverHz }: BoxDesign,
+  units: LengthUnit,
+): string =>
+  say.setTo({
+    width: sizeText(widthM, units),
+    height: sizeText(heightM, units),
+    depth: sizeText(depthM, units),
+    drivers: drivers
+      .map(({ kind, diameterM, mouthWidthM, mouthHeightM }) =>
+        kind === 'cone'
+          ? say.coneOf({ inches: shortText(nominalSizeM(diameterM) / 0.0254, 1) })
+          : say.hornOf({ width: sizeText(mouthWidthM, units), height: sizeText(mouthHeightM, units) }),
+      )
+      .join(' + '),
+    crossover: twoWay ? frequencyText(crossoverHz) : 'none',
+  })

@@ -1,3 +1,4 @@
+import { untrack } from 'svelte'
 import {
   type OwnBox,
   type OwnBoxBand,
@@ -8,20 +9,28 @@ import {
 import type { InAir } from '../../engine/scene/air.ts'
 import { readSavedRigs, type SavedRig } from '../../state/saved-rigs.ts'
 import { onSavedRigsChange } from '../../state/saved-rigs-change.ts'
+import { toGrain } from '../../words/sizes.ts'
 import type { Asked, Asking } from '../figure/asked.svelte.ts'
 import { LiveFigure } from '../figure/live-figure.svelte.ts'
+import { RigSolving } from '../rig-choice/rig-solving.svelte.ts'
 import {
   type BoxDesign,
+  type BoxDriver,
   boxOfDesign,
   canonicalDesign,
   designOfCabinet,
+  halfSizeM,
   mostDrivers,
   plainDriver,
+  rigOfDesign,
   usualCrossoverHz,
 } from './box-design.ts'
 import { portOfText, portText } from './box-port.ts'
+import { placeProblem } from './check-design.ts'
 import { checkBox } from './check-port.ts'
+import { movingDiameterM } from './nominal-size.ts'
 import { driversOfText, driversText, fineOfText, fineText, type OwnBoxLinkState, ownBoxLink } from './own-box-link.ts'
+import { placedDrivers } from './place-drivers.ts'
 
 /** A box to start from. */
 export type StartBox = { key: string; label: string; design: BoxDesign }
@@ -29,11 +38,8 @@ export type StartBox = { key: string; label: string; design: BoxDesign }
 /** The box whose bands are asked for. */
 export type OwnBoxAsked = InAir & { box: OwnBox }
 
-/** A reader who types goes on typing: solving starts when the box has rested this long, s. The first picture does not wait. */
-const restS = 0.25
-
-/** Boxes whose solved bands are kept, so that going back costs nothing. */
-const keptBoxes = 12
+/** A reader who types goes on typing: solving starts when the box has rested this long, ms. The first picture does not wait. */
+const restMs = 250
 
 /** The reader's box: what the form says, the last box that was sound, and what has been computed for it. */
 export class OwnBoxBench extends LiveFigure<OwnBoxLinkState> {
@@ -43,7 +49,10 @@ export class OwnBoxBench extends LiveFigure<OwnBoxLinkState> {
   good = $state.raw({} as BoxDesign)
   saved: SavedRig[] = $state.raw([])
   savedProblems: string[] = $state.raw([])
-  /** The bands of the last sound box: the closed form of all at first, then one after the other solved. */
+  /** The box is solved as the walk-round solves it, once for both, and kept on the device. */
+  readonly solving = new RigSolving()
+  readonly #start: OwnBoxAsked
+  /** The bands of the last sound box: the closed form of all at first, then as far as it is solved. */
   readonly answer: Asked<OwnBoxAsked, OwnBoxBand[]>
 
   constructor(start: BoxDesign, bands: OwnBoxBand[]) {
@@ -51,14 +60,35 @@ export class OwnBoxBench extends LiveFigure<OwnBoxLinkState> {
     super(ownBoxLink(design), { ...linkOf(design), bandHz: 1000, front: 'set-flat', units: 'own' })
     this.draft = structuredClone(design)
     this.good = design
-    this.answer = this.works<OwnBoxAsked, OwnBoxBand[]>(() => ({ box: boxOfDesign(this.good) }), solveBands, {
-      what: 'box',
-      first: bands,
-      keep: keptBoxes,
-    })
+    this.#start = { box: boxOfDesign(design), air: this.air }
+    const solvedAtBuild = $state.snapshot(bands) as OwnBoxBand[]
+    this.answer = this.works<OwnBoxAsked, OwnBoxBand[]>(
+      () => ({ box: boxOfDesign(this.good) }),
+      async (asking, question) => {
+        if (sameBox(question, this.#start)) return solvedAtBuild
+        const known = await asking.ask('ownBoxKnown', question)
+        if (!known || !this.engine?.withoutWorkers) return known?.bands
+        return solveInPage(asking, question, known.bands)
+      },
+      { what: 'box', first: bands },
+    )
   }
 
-  errors = $derived.by(() => checkBox($state.snapshot(this.draft) as BoxDesign, this.units))
+  /** With every line that is solved, what was asked before is asked again. */
+  protected override revision(): unknown {
+    return this.solving?.revision ?? 0
+  }
+
+  protected override get atHand() {
+    return ['bandHz'] as const
+  }
+
+  /** The form's box with its drivers where they fit. */
+  placed: BoxDesign = $derived.by(() => {
+    const draft = $state.snapshot(this.draft) as BoxDesign
+    return { ...draft, drivers: placedDrivers(draft).drivers }
+  })
+  errors = $derived.by(() => checkBox(this.placed, this.units))
   sound = $derived.by(() => Object.keys(this.errors).length === 0)
   wrap: WrapAnswer = $derived.by(() => {
     const { box, air } = this.answer.question
@@ -66,6 +96,11 @@ export class OwnBoxBench extends LiveFigure<OwnBoxLinkState> {
   })
   band = $derived.by(() => this.answer.value.find(({ nominalHz }) => nominalHz === this.state.bandHz) as OwnBoxBand)
   solvedCount = $derived.by(() => this.answer.value.filter(({ model }) => model !== 'closed-form').length)
+  /** Whether more of the bands is to come. */
+  busy = $derived.by(
+    () => !this.complete && (this.answer.working || this.#waits || this.solving.progress !== undefined),
+  )
+  #waits = $state(false)
   complete = $derived.by(() => this.solvedCount === this.answer.value.length)
 
   /** Takes over what the link says: its box into the form, and as the box to show if it is sound. Returns the function that ends it. */
@@ -82,6 +117,10 @@ export class OwnBoxBench extends LiveFigure<OwnBoxLinkState> {
       this.saved = rigs
       this.savedProblems = problems
     }
+    $effect(() => {
+      const { good, air } = this
+      return untrack(() => this.#solve(good, air))
+    })
     followRigs()
     const forgetRigs = onSavedRigsChange(followRigs)
     return () => {
@@ -91,7 +130,7 @@ export class OwnBoxBench extends LiveFigure<OwnBoxLinkState> {
   }
 
   /** The box of the form, if it is sound. */
-  #drafted = $derived.by(() => (this.sound ? canonicalDesign($state.snapshot(this.draft) as BoxDesign) : undefined))
+  #drafted = $derived.by(() => (this.sound ? canonicalDesign(this.placed) : undefined))
 
   /** Makes a sound box the one to show; the link holds the same. */
   #take(design: BoxDesign): void {
@@ -104,8 +143,56 @@ export class OwnBoxBench extends LiveFigure<OwnBoxLinkState> {
     this.draft = structuredClone($state.snapshot(design) as BoxDesign)
   }
 
+  /** Solves a box once it has rested, unless the page came with its solution. Returns the function that ends it. */
+  #solve(design: BoxDesign, air: OwnBoxAsked['air']): () => void {
+    this.solving.leave()
+    if (sameBox({ box: boxOfDesign(design), air }, this.#start)) return () => {}
+    this.#waits = true
+    const timer = setTimeout(() => {
+      this.#waits = false
+      this.solveAgain()
+    }, restMs)
+    return () => {
+      clearTimeout(timer)
+      this.#waits = false
+      this.solving.leave()
+    }
+  }
+
+  /** Solves the box that is shown; what is kept of it is not solved again. */
+  solveAgain(): void {
+    if (this.engine) this.solving.begin(this.engine, rigOfDesign('own box', this.good))
+  }
+
   addDriver(): void {
-    if (this.draft.drivers.length < mostDrivers) this.draft.drivers.push({ ...plainDriver })
+    if (this.draft.drivers.length >= mostDrivers) return
+    this.draft.drivers.push({ ...plainDriver, diameterM: movingDiameterM(firstSizeIn * 0.0254) })
+  }
+
+  /** Puts a driver's middle there; the others stay where they are shown. */
+  putDriver(index: number, { xM, yM }: { xM: number; yM: number }): void {
+    this.placed.drivers.forEach((shown, at) => {
+      const { xM: shownXM, yM: shownYM } = shown
+      Object.assign(this.draft.drivers[at] as BoxDriver, at === index ? { xM, yM } : { xM: shownXM, yM: shownYM })
+    })
+  }
+
+  /** Moves a driver toward a place, to half a centimetre; edges stop it, and so do other drivers. */
+  dragDriver(index: number, place: { xM: number; yM: number }): void {
+    const driver = this.placed.drivers[index]
+    if (!driver) return
+    const { wideM, highM } = halfSizeM(driver)
+    const within = (valueM: number, limitM: number) =>
+      Math.min(Math.max(0, limitM), Math.max(-Math.max(0, limitM), toHalfCm(valueM)))
+    const to = {
+      xM: toGrain(within(place.xM, this.placed.widthM / 2 - wideM)),
+      yM: toGrain(within(place.yM, this.placed.heightM / 2 - highM)),
+    }
+    for (const spot of [to, { ...to, xM: driver.xM }, { ...to, yM: driver.yM }]) {
+      if (placeProblem(this.placed, index, spot, this.units)) continue
+      this.putDriver(index, spot)
+      return
+    }
   }
 
   removeDriver(index: number): void {
@@ -119,19 +206,26 @@ export class OwnBoxBench extends LiveFigure<OwnBoxLinkState> {
   }
 }
 
-/** The closed form at once, then each band by boundary elements when the box has rested. */
-async function solveBands(
-  { ask, askEach, show, rest }: Asking<OwnBoxBand[]>,
+/** What a new driver is sold as, inches. */
+const firstSizeIn = 5
+
+const toHalfCm = (lengthM: number) => Math.round(lengthM * 200) / 200
+
+const sameBox = (a: OwnBoxAsked, b: OwnBoxAsked): boolean =>
+  JSON.stringify([a.box, a.air]) === JSON.stringify([b.box, b.air])
+
+/** Where there are no workers the page itself solves what is shown and no more, band after band. */
+async function solveInPage(
+  { askEach, show, rest }: Asking<OwnBoxBand[]>,
   question: OwnBoxAsked,
+  known: OwnBoxBand[],
 ): Promise<OwnBoxBand[] | undefined> {
-  const first = await ask('ownBoxFirst', question)
-  if (!first) return undefined
-  let { bands } = first
+  let bands = known
   show(bands)
-  if (!(await rest(restS))) return undefined
+  if (!(await rest(restMs / 1000))) return undefined
   const questions = solvingOrderHz.map((nominalHz) => ({ ...question, nominalHz, solved: true }))
   const all = await askEach('ownBoxBand', questions, (band) => {
-    bands = bands.map((known) => (known.nominalHz === band.nominalHz ? band : known))
+    bands = bands.map((one) => (one.nominalHz === band.nominalHz ? band : one))
     show(bands)
   })
   return all ? bands : undefined

@@ -1,11 +1,14 @@
 import type { PlanPoint } from '../../acoustics/index.ts'
+import { boxOf } from '../../engine/questions/steer/steer-boxes.ts'
 import {
   type Arrangement,
+  coverOf,
+  type SheetLine,
   type SteerAnswer,
   type SteerBand,
+  type SteerCover,
   type SteerError,
   type SteerMerits,
-  type SteerPatchLine,
   type SteerProblem,
   type SteerQuestion,
   type SteerSet,
@@ -18,6 +21,7 @@ import { fineLengthText, lengthText, tapeText } from '../../words/lengths.ts'
 import { signedLevelText } from '../../words/levels.ts'
 import { countText, decimalText, listText, shortText, wholeText } from '../../words/numbers.ts'
 import { delayText } from '../../words/times.ts'
+import { isOwnRig, type RigChoice } from '../rig-choice/rig-choice.ts'
 import * as say from './steer-bass.messages.ts'
 
 const arrangementNames: Record<Arrangement, () => string> = {
@@ -50,8 +54,50 @@ const spacingNames: Record<Arrangement, () => string> = {
 /** From where to where the spacing is measured. */
 export const spacingName = (arrangement: Arrangement): string => spacingNames[arrangement]()
 
+/** What each box is: the lowest way of a rig's lowest cabinet, by its name; a rig of the reader's own by the rig's. */
+export function boxName({ key, short, rig }: Pick<RigChoice, 'key' | 'short' | 'rig'>): string {
+  const { cabinet, way } = boxOf(rig)
+  if (isOwnRig(key) || !cabinet.label || !way.label) return short
+  return say.boxOfRig({ cabinet: cabinet.label, way: way.label })
+}
+
+/** Which boxes, and how they stand: '2 × sub, 18-inch woofer: a pair, one behind the other (gradient)'. */
+export const setName = ({ arrangement, count }: Pick<SteerSet, 'arrangement' | 'count'>, box: string): string =>
+  say.setName({ arrangement: arrangementName(arrangement), count, box })
+
+/** What stands round the set. */
+export function surroundingsText(
+  surroundings: SteerQuestion['surroundings'],
+  hall: string,
+  state: string,
+  units: LengthUnit,
+): string {
+  if (surroundings.kind === 'hall') return say.hallInState({ hall, state })
+  return surroundings.kind === 'wall' ? say.wallBehindAt({ gap: tapeText(surroundings.gapM, units) }) : say.outdoors()
+}
+
+/**
+ * The finding: how much of the reader's band the setting covers; where no setting that a search has tried covers it, that
+ * comes first.
+ *
+ * @param searched  what the search for this band has found, if there was one
+ */
+export function coverTitle({ usable }: Pick<SteerMerits, 'usable'>, band: SteerBand, searched?: SteerCover): string {
+  if (searched && !searched.whole) return noSettingCovers(searched, band)
+  const { whole, part } = coverOf(usable, band)
+  if (whole) return say.titleCovers({ band: bandText(band) })
+  if (part) return say.titlePart({ ...ends(part), band: bandText(band) })
+  return say.titleNone({ band: bandText(band), works: usable !== null, usable: usable ? bandText(usable) : '' })
+}
+
+/** That no setting covers a band, and what the best one covers. */
+export const noSettingCovers = ({ part }: SteerCover, band: SteerBand): string =>
+  say.noSettingCovers({ band: bandText(band), some: part !== null, ...ends(part ?? band) })
+
+const ends = ({ fromHz, toHz }: SteerBand) => ({ from: Math.round(fromHz), to: Math.round(toHz) })
+
 /** What a box has of its own: '2: 4.0 ms', 'inverted', 'turned'. */
-export function boxParts({ box, delayS, polarity, turned, levelDb }: SteerPatchLine): string[] {
+export function boxParts({ box, delayS, polarity, turned, levelDb }: SheetLine): string[] {
   const [first, ...said] = [
     ...(Math.round(1e4 * delayS) === 0 ? [] : [delayText(delayS)]),
     ...(polarity < 0 ? [say.inverted()] : []),

@@ -1,12 +1,14 @@
 import {
+  coverOf,
   type SteerBand,
+  type SteerCandidate,
   type SteerMerits,
   type SteerQuestion,
   type SteerSuggestion,
   usableRule,
 } from '../../engine/questions/steer/steer-terms.ts'
 import { bandText } from '../../words/frequencies.ts'
-import { promisedText, wayOf } from './describe-steer-bass.ts'
+import { noSettingCovers, promisedText, wayOf } from './describe-steer-bass.ts'
 import * as say from './steer-work.messages.ts'
 
 /** A candidate is told apart from another by what the page shows of it. */
@@ -18,16 +20,30 @@ export const settingsText = (tried: number): string => tried.toLocaleString('en'
 
 /** What the suggestion trades against the setting by the book, or that nothing helps, why, and what to do instead. */
 export function suggestionSentence(
-  { textbook, best, helps, tried }: SteerSuggestion,
+  { textbook, best, helps, tried, widest, covers }: SteerSuggestion,
   { surroundings, band, set }: Pick<SteerQuestion, 'surroundings' | 'band' | 'set'>,
 ): string {
-  const searched = say.tried({ settings: settingsText(tried) })
+  const searched = [coverWords(covers, best, widest, band), say.tried({ settings: settingsText(tried) })]
+    .filter(Boolean)
+    .join(' ')
   if (!helps) return `${searched} ${nothingHelps(best.merits, { surroundings, band, set })}`
   const rejection = promisedText(best.merits.rejectionDb)
   if (sameFigures(textbook.merits, best.merits))
     return `${searched} ${say.noneBeatsTheBook({ band: bandText(band), rejection })}`
   const keeps = say.bestKeeps({ rejection, byTheBook: promisedText(textbook.merits.rejectionDb) })
   return `${searched} ${keeps} ${traded(textbook.merits, best.merits)}`
+}
+
+/** First of all: whether any setting covers the whole band, and which; '' where the best one does. */
+function coverWords(
+  covers: SteerSuggestion['covers'],
+  best: SteerCandidate,
+  widest: SteerCandidate | null,
+  band: SteerBand,
+): string {
+  if (!covers.whole) return say.asSentence({ words: noSettingCovers(covers, band) })
+  if (best === widest || coverOf(best.merits.usable, band).whole) return ''
+  return say.anotherCovers({ band: bandText(band) })
 }
 
 function traded(textbook: SteerMerits, best: SteerMerits): string {
@@ -67,3 +83,7 @@ function whyNothing(surroundings: SteerQuestion['surroundings'], { arrangement }
   if (surroundings.kind === 'hall') return say.hallBringsBack()
   return surroundings.kind === 'wall' ? say.wallDoubles() : say.narrowerBand()
 }
+
+/** The setting that covers most of the band, where it is none of the others: what the page shows of it tells it apart. */
+export const widestApart = ({ widest, best, textbook }: SteerSuggestion): SteerCandidate | null =>
+  widest && [best, textbook].every(({ set }) => JSON.stringify(set) !== JSON.stringify(widest.set)) ? widest : null

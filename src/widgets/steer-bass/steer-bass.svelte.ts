@@ -22,7 +22,7 @@ import type { Asked } from '../figure/asked.svelte.ts'
 import type { Hearable } from '../figure/hearable.svelte.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
-import { countNotice } from './describe-steer-bass.ts'
+import { boxName, countNotice, setName } from './describe-steer-bass.ts'
 import * as say from './steer-bass.messages.ts'
 import { questionOf, type SteerBassState, setOf, stateOfSet, steerBassLink } from './steer-bass-link.ts'
 import { clampedPlace } from './steer-plan-places.ts'
@@ -50,7 +50,11 @@ const anyBand = { fromHz: steerRange.bandHz.min, toHz: steerRange.bandHz.max }
 export class SteerBass extends RigFigure<SteerBassState> {
   readonly halls: HallState[]
   /** Everything but the picture, and what of the figure the words about it need. */
-  readonly answer: Asked<SteerQuestion, SteerAnswer, { description: string; boxName: string; hall: string }>
+  readonly answer: Asked<
+    SteerQuestion,
+    SteerAnswer,
+    { description: string; setName: string; hall: string; hallShort: string }
+  >
   /** The picture of the plan. */
   readonly picture: Asked<SteerQuestion & { show: SteerShow }, SteerPicture>
   /** Spacing, delay, polarity and level for the reader's band, searched on request. */
@@ -72,8 +76,9 @@ export class SteerBass extends RigFigure<SteerBassState> {
       first: initial,
       about: () => ({
         description: this.rig.description,
-        boxName: this.question.point ? say.point() : this.rig.short,
+        setName: setName(this.question.set, this.boxName),
         hall: this.state.hall,
+        hallShort: this.hallShort,
       }),
     })
     this.picture = this.asks(
@@ -100,7 +105,11 @@ export class SteerBass extends RigFigure<SteerBassState> {
       },
       { restS: 0.5 },
     )
+    this.#first = JSON.stringify(this.answer.question)
   }
+
+  /** The question of the page's own first state. */
+  readonly #first: string
 
   /** Takes over what the link says; a number of boxes or a place that cannot be is put right, and said. */
   override start(): () => void {
@@ -113,9 +122,16 @@ export class SteerBass extends RigFigure<SteerBassState> {
     return stop
   }
 
+  protected override get atHand() {
+    return ['frontXM', 'frontZM', 'tableXM', 'tableZM', 'compare', 'signal', 'level'] as const
+  }
+
   question: SteerQuestion = $derived.by(() => questionOf(this.state, this.rig.rig, this.halls))
   obstacle = $derived.by(() => steerProblem(this.question))
   size = $derived(sizeOf(this.question))
+  /** What each box is, and the state of the hall, in the words of their choices. */
+  boxName = $derived.by(() => (this.state.point === 'yes' ? say.point() : boxName(this.rig)))
+  hallShort = $derived.by(() => this.halls.find(({ key }) => key === this.state.hall)?.short ?? '')
   wallZM = $derived(
     wallZMOf(this.question.set, this.size, this.question.error === 'wall' ? errorWall : this.question.surroundings),
   )
@@ -124,6 +140,8 @@ export class SteerBass extends RigFigure<SteerBassState> {
     xM: this.question.behind.xM,
     zM: Math.max(this.question.behind.zM, (this.wallZM ?? -Infinity) + 0.05),
   })
+  /** Whether what is told is of the page's own first state, whose finding the page has. */
+  untouched = $derived.by(() => this.search.value === undefined && JSON.stringify(this.answer.question) === this.#first)
   #speedOfSoundMps = $derived(airOf(this.air).speedOfSoundMps)
   /** Delay that the spacing asks for, s. */
   spacingDelayS = $derived(delayOfSpacingS(this.state.spacingM, this.#speedOfSoundMps))
@@ -208,14 +226,18 @@ export class SteerBass extends RigFigure<SteerBassState> {
     ]
   }
 
-  /** One end of the reader's band, whole Hz; it stops short of the other end. */
-  setBand(end: 'fromHz' | 'toHz', frequencyHz: number): void {
+  /** What one end of the reader's band may be: it stops short of the other end. */
+  bandRange(end: 'fromHz' | 'toHz'): { min: number; max: number } {
     const { min, max } = steerRange.bandHz
     const { fromHz, toHz } = this.state
-    this.state[end] =
-      end === 'fromHz'
-        ? within({ min, max: Math.max(min, toHz - leastBandHz) }, Math.round(frequencyHz))
-        : within({ min: Math.min(max, fromHz + leastBandHz), max }, Math.round(frequencyHz))
+    return end === 'fromHz'
+      ? { min, max: Math.max(min, toHz - leastBandHz) }
+      : { min: Math.min(max, fromHz + leastBandHz), max }
+  }
+
+  /** One end of the reader's band, whole Hz. */
+  setBand(end: 'fromHz' | 'toHz', frequencyHz: number): void {
+    this.state[end] = within(this.bandRange(end), Math.round(frequencyHz))
   }
 
   setFrequency(frequencyHz: number): void {

@@ -1,7 +1,7 @@
 import type {
-  SteerCandidate,
   SteerMerits,
   SteerQuestion,
+  SteerSearchFound,
   SteerSuggestion,
   SteerTogether,
 } from '../../engine/questions/steer/steer-terms.ts'
@@ -12,8 +12,8 @@ import type { Asking } from '../figure/asked.svelte.ts'
 export type SteerSearch = {
   tried: number
   suggestion: SteerSuggestion | null
-  /** What is left of both with one box late; null until it is known. */
-  late: { textbook: SteerMerits | null; best: SteerMerits | null }
+  /** What is left of each with one box late; null until it is known. */
+  late: Record<'textbook' | 'best' | 'widest', SteerMerits | null>
 }
 
 /**
@@ -25,11 +25,11 @@ export async function searchFor(
   asked: SteerQuestion,
 ): Promise<SteerSearch | undefined> {
   const question = { ...asked, error: 'none' as const }
-  const found: SteerSearch = { tried: 0, suggestion: null, late: { textbook: null, best: null } }
+  const found: SteerSearch = { tried: 0, suggestion: null, late: { textbook: null, best: null, widest: null } }
   progress(0, 1)
   const plan = await ask('steerSearchPlan', question)
   if (!plan) return undefined
-  const candidates: (SteerCandidate & { tried: number })[] = []
+  const candidates: SteerSearchFound[] = []
   let done = 0
   const all = await askEach('steerSearchStep', plan, (candidate, index) => {
     candidates[index] = candidate
@@ -43,9 +43,13 @@ export async function searchFor(
   if (!suggestion) return undefined
   found.suggestion = suggestion
   show({ ...found })
-  const settings = [suggestion.best, suggestion.textbook].map(({ set }) => ({ ...question, set }))
+  const named = (['best', 'textbook', 'widest'] as const).flatMap((name) => {
+    const set = suggestion[name]?.set
+    return set ? [{ name, set }] : []
+  })
+  const settings = named.map(({ set }) => ({ ...question, set }))
   const errors = await askEach('steerAnswer', settings, ({ errors }, index) => {
-    found.late = { ...found.late, [index === 0 ? 'best' : 'textbook']: errors.late }
+    found.late = { ...found.late, [named[index]?.name ?? 'best']: errors.late }
     show({ ...found })
   })
   return errors ? found : undefined

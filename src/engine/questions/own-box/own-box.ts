@@ -26,6 +26,7 @@ import {
   wrapRulesHz,
 } from '../../../acoustics/index.ts'
 import { type AirState, airOf, type InAir } from '../../scene/air.ts'
+import { solvedModel, solvedRangeHz } from '../../scene/solved-gear.ts'
 import { bandsBetween } from '../../scene/third-octaves.ts'
 
 /** A box alone: outer size and what plays in it. */
@@ -92,15 +93,15 @@ export function ownBoxBand({ box, nominalHz, solved, air: state }: OwnBoxQuestio
     const allowed = ownBoxBands.map((known) => known.nominalHz).join(', ')
     throw new RangeError(`nominalHz is ${nominalHz}; allowed is one of ${allowed} Hz`)
   }
-  const frequencyHz = band.centreHz
-  const sounding = soundingWays(box.ways, frequencyHz)
-  const solutions = radiationsOf(
-    outerSize(box),
-    sounding.map(({ way }) => way),
-    frequencyHz,
-    solved,
-    air,
-  )
+  const sounding = soundingWays(box.ways, band.centreHz)
+  const ways = sounding.map(({ way }) => way)
+  const solutions = radiationsOf(outerSize(box), ways, band.centreHz, solved, air)
+  return bandOf(box, band, air, sounding, solutions)
+}
+
+/** What a band comes to, once it is known how its ways radiate. */
+function bandOf(box: OwnBox, band: Band, air: Air, sounding: SoundingWay[], solutions: Solution[]): OwnBoxBand {
+  const { nominalHz, centreHz: frequencyHz } = band
   const ways = sounding.map(({ response }, index) => {
     const solution = solutions[index] as Solution
     return { response, solution, onAxis: onAxisFarField(solution.radiation, air) }
@@ -136,14 +137,51 @@ export function ownBoxBand({ box, nominalHz, solved, air: state }: OwnBoxQuestio
     rearDb: atDeg(180),
     roundDb,
     directivityIndexDb: radiation.directivityIndexDb,
-    estimatedErrorDb: solved ? Math.max(...ways.map(({ solution }) => solution.estimatedErrorDb)) : null,
+    estimatedErrorDb: mostOf(ways.map(({ solution }) => solution.estimatedErrorDb)),
     unknowns: Math.max(...ways.map(({ solution }) => solution.unknowns)),
   }
 }
 
-/** All bands at once by the closed form: the first picture, before anything is solved. */
-export function ownBoxFirst({ box, air }: Pick<OwnBoxQuestion, 'box' | 'air'>): { bands: OwnBoxBand[] } {
-  return { bands: ownBoxBands.map(({ nominalHz }) => ownBoxBand({ box, nominalHz, solved: false, air })) }
+/**
+ * All bands at once from what has been solved of the box so far (see addSolvedCabinet); by the closed form where that does not
+ * reach yet. Above the last solved line the levels all round are an estimate. Errors as ownBoxBand.
+ */
+export function ownBoxKnown({ box, air: state }: Pick<OwnBoxQuestion, 'box' | 'air'>): { bands: OwnBoxBand[] } {
+  const air = airOf(state)
+  const bands = ownBoxBands.map((band) => {
+    const sounding = soundingWays(box.ways, band.centreHz)
+    const known = sounding.map(({ way }) => knownSolution(outerSize(box), way, band.centreHz, air))
+    const all = known.flatMap((solution) => solution ?? [])
+    if (all.length < known.length) return ownBoxBand({ box, nominalHz: band.nominalHz, solved: false, air: state })
+    return bandOf(box, band, air, sounding, all)
+  })
+  return { bands }
+}
+
+/** How a way radiates at a frequency, its port included, if both have been solved there. */
+function knownSolution(
+  size: ReturnType<typeof outerSize>,
+  { drivers, port }: Way,
+  frequencyHz: number,
+  air: Air,
+): Solution | undefined {
+  const cabinet = { ...size, drivers }
+  const { fromHz, toHz, estimateToHz } = solvedRangeHz(cabinet, air)
+  if (frequencyHz < fromHz || frequencyHz > Math.max(toHz, estimateToHz)) return undefined
+  const flowSquared = port ? squaredMagnitude(rearPortFlow(cabinet, port, frequencyHz, air)) : 0
+  if (port && flowSquared > 0) {
+    const hole = solvedRangeHz(holeOnFront(cabinet, port), air)
+    if (frequencyHz < hole.fromHz || frequencyHz > hole.toHz) return undefined
+  }
+  return {
+    radiation: port
+      ? withRearPort(solvedModel, cabinet, port, frequencyHz, air)
+      : solvedModel(cabinet, frequencyHz, air),
+    model: frequencyHz <= toHz ? 'boundary-elements' : 'high-frequency',
+    estimatedErrorDb: null,
+    unknowns: 0,
+    flowSquared: 1 + flowSquared,
+  }
 }
 
 /** Where the box stops wrapping, beside the two rules of thumb, Hz. */
@@ -176,10 +214,15 @@ export function wrapAnswer(bands: OwnBoxBand[], widthM: number, air?: AirState):
 type Solution = {
   radiation: Radiation
   model: BoxModel
-  estimatedErrorDb: number
+  estimatedErrorDb: number | null
   unknowns: number
   flowSquared: number
 }
+type SoundingWay = { way: Way; response: Complex }
+
+/** The largest of some numbers; null where one is not known. */
+const mostOf = (values: (number | null)[]): number | null =>
+  values.reduce((most, value) => (most === null || value === null ? null : Math.max(most, value)))
 
 function radiationsOf(
   size: ReturnType<typeof outerSize>,
@@ -199,7 +242,7 @@ function radiationsOf(
         ? withRearPort(sphereCabinet, cabinet, port, frequencyHz, air)
         : sphereCabinet(cabinet, frequencyHz, air),
       model: 'closed-form',
-      estimatedErrorDb: 0,
+      estimatedErrorDb: null,
       unknowns: 0,
       flowSquared: flowsSquared[index] as number,
     }))
@@ -222,7 +265,7 @@ function radiationsOf(
   })
 }
 
-function soundingWays(ways: Way[], frequencyHz: number): { way: Way; response: Complex }[] {
+function soundingWays(ways: Way[], frequencyHz: number): SoundingWay[] {
   const all = ways.map((way) => ({ way, response: wayResponse(way, frequencyHz) }))
   const loudest = Math.max(...all.map(({ response }) => magnitude(response)))
   return all.filter(({ response }) => magnitude(response) >= silentShare * loudest)

@@ -6,9 +6,9 @@ import { earHeightM } from '../../scene/scene-terms.ts'
 import {
   type Arrangement,
   listeningRow,
+  type SheetLine,
   type SteerBox,
   type SteerError,
-  type SteerPatchLine,
   type SteerSet,
   type SteerSurroundings,
   steerErrorSize,
@@ -55,11 +55,11 @@ export function delaySteps({ arrangement, count }: Pick<SteerSet, 'arrangement' 
 }
 
 /**
- * Where the boxes of a set stand and what each plays: the one place that says so, for drawing, patch list and calculation.
+ * Where the boxes of a set stand and what each plays: the one place that says so, for drawing, setting sheet and calculation.
  * In a pair, a trio and a line the spacing is from face to face, so that a box that is turned has its face where it was and its
  * body on the other side of it; in a row and left–right a turned box stays where it is and has its face at the rear.
  */
-export function boxPlaces(set: SteerSet, size: SteerSize): SteerPatchLine[] {
+export function boxPlaces(set: SteerSet, size: SteerSize): SheetLine[] {
   const { arrangement, count, spacingM, delayS, inverted, turned, levelDb } = set
   const beside = (i: number, pitchM: number) => (i - (count - 1) / 2) * pitchM
   const faceAt = (i: number, isTurned: boolean): { xM: number; zM: number } => {
@@ -77,7 +77,7 @@ export function boxPlaces(set: SteerSet, size: SteerSize): SteerPatchLine[] {
   const steps = delaySteps(set)
   // Others that are turned up turn the rest down: no box can play louder than in the stack.
   const downDb = steps.some((each) => each > 0) ? Math.max(0, levelDb) : 0
-  return steps.map((step, i): SteerPatchLine => {
+  return steps.map((step, i): SheetLine => {
     const other = step > 0
     const isTurned = other && turned
     const { xM, zM } = faceAt(i, isTurned)
@@ -97,9 +97,9 @@ export function boxPlaces(set: SteerSet, size: SteerSize): SteerPatchLine[] {
 /** The box to which something happens: the middle one of a trio, else the last. */
 export const faultyBox = ({ arrangement, count }: SteerSet): number => (arrangement === 'trio' ? 2 : count)
 
-/** The patch list with one box late, down or inverted. The other errors leave it as it is. */
-export function faultyPatch(patch: SteerPatchLine[], set: SteerSet, error: SteerError): SteerPatchLine[] {
-  return patch.map((line) => {
+/** The setting sheet with one box late, down or inverted. The other errors leave it as it is. */
+export function faultySheet(sheet: SheetLine[], set: SteerSet, error: SteerError): SheetLine[] {
+  return sheet.map((line) => {
     if (line.box !== faultyBox(set)) return line
     if (error === 'late') return { ...line, delayS: line.delayS + steerErrorSize.lateS }
     if (error === 'quiet') return { ...line, levelDb: line.levelDb - steerErrorSize.quietDb }
@@ -112,8 +112,8 @@ export function faultyPatch(patch: SteerPatchLine[], set: SteerSet, error: Steer
 export type StandingBox = { xM: number; yM: number; zM: number; turned: boolean }
 
 /** The boxes of a set on the floor. */
-export const standing = (patch: SteerPatchLine[], { heightM }: SteerSize): StandingBox[] =>
-  patch.map(({ xM, zM, turned }) => ({ xM, yM: heightM / 2, zM, turned }))
+export const standing = (sheet: SheetLine[], { heightM }: SteerSize): StandingBox[] =>
+  sheet.map(({ xM, zM, turned }) => ({ xM, yM: heightM / 2, zM, turned }))
 
 /** The same number of boxes in one block: columns side by side, at most two high, filled from the left. */
 export function stackPlaces(count: number, { widthM, heightM }: SteerSize): StandingBox[] {
@@ -127,11 +127,8 @@ export function stackPlaces(count: number, { widthM, heightM }: SteerSize): Stan
 }
 
 /** What the boxes cover on the plan. */
-export const bodiesOf = (
-  patch: readonly Pick<SteerPatchLine, 'xM' | 'zM' | 'turned'>[],
-  size: SteerSize,
-): SteerBody[] =>
-  patch.map(({ xM, zM, turned }) => ({
+export const bodiesOf = (sheet: readonly Pick<SheetLine, 'xM' | 'zM' | 'turned'>[], size: SteerSize): SteerBody[] =>
+  sheet.map(({ xM, zM, turned }) => ({
     xMinM: xM - size.widthM / 2,
     xMaxM: xM + size.widthM / 2,
     zMinM: turned ? zM : zM - size.depthM,

@@ -1,6 +1,6 @@
 import { earHeightM } from '../../scene/scene-terms.ts'
 import { drawnDb, placeSquares, type SteerStage } from './steer-stage.ts'
-import { type SteerAnswer, type SteerPatchLine, type SteerQuestion, steerPlanM } from './steer-terms.ts'
+import { type SheetLine, type SteerAnswer, type SteerQuestion, steerPlanM } from './steer-terms.ts'
 
 /** Lanes are looked for on a line across the plan in such steps, m, and closer by a parabola. */
 const laneStepM = 0.05
@@ -11,7 +11,7 @@ const laneDepthDb = 3
 /** Strong and weak lanes across the plan at the front row's distance, on hard ground. */
 export function lanesOf(
   stage: SteerStage,
-  patch: SteerPatchLine[],
+  sheet: SheetLine[],
   { set, front, frequencyHz }: SteerQuestion,
 ): SteerAnswer['lanes'] {
   if (set.arrangement !== 'row' && set.arrangement !== 'left-right') return null
@@ -21,7 +21,7 @@ export function lanesOf(
     yM: earHeightM,
     zM: front.zM,
   }))
-  const squares = placeSquares(stage, stage.outdoors, 'set', patch, across, `across ${front.zM}`, frequencyHz)
+  const squares = placeSquares(stage, stage.outdoors, 'set', sheet, across, `across ${front.zM}`, frequencyHz)
   const levels = Array.from(squares, drawnDb)
   const turns = turnsOf(levels)
   const lanes = { strongM: [] as number[], weakM: [] as number[] }

@@ -17,10 +17,10 @@ import { requireInRange } from '../../../acoustics/numeric-range.ts'
 import { inverseRealDft } from '../../../acoustics/signals/dft.ts'
 import { hallOf } from '../../scene/hall-scene.ts'
 import { leadInS, type Responses } from '../../scene/responses.ts'
-import { boxOf, boxPlaces, faultyPatch, stackPlaces, standing } from './steer-boxes.ts'
+import { boxOf, boxPlaces, faultySheet, stackPlaces, standing } from './steer-boxes.ts'
 import { type PlayedBox, playedField } from './steer-field.ts'
 import { requireSteerable, type SteerStage, stageOf } from './steer-stage.ts'
-import { type SteerCompare, type SteerPatchLine, type SteerQuestion, steerCompares } from './steer-terms.ts'
+import { type SheetLine, type SteerCompare, type SteerQuestion, steerCompares } from './steer-terms.ts'
 
 export type SteerResponseQuestion = SteerQuestion & {
   compare: SteerCompare
@@ -73,8 +73,8 @@ export function steerResponses(question: SteerResponseQuestion): Responses {
   const sampleRateHz = requireInRange('sampleRateHz', question.sampleRateHz, { min: 8000, max: 192000, unit: 'Hz' })
   const asked = requireInRange('length', question.length, { min: 1024, max: 2 ** 20, integer: true })
   const stage = stageOf(question, error)
-  const patch = faultyPatch(boxPlaces(set, stage.size), set, error)
-  const played = standing(patch, stage.size).map((box, i): PlayedBox => ({ ...box, ...playedOf(patch[i]) }))
+  const sheet = faultySheet(boxPlaces(set, stage.size), set, error)
+  const played = standing(sheet, stage.size).map((box, i): PlayedBox => ({ ...box, ...playedOf(sheet[i]) }))
   const stacked = stackPlaces(set.count, stage.size).map((box): PlayedBox => ({ ...box, ...playedOf() }))
   const middle = (spots: Point[]) => spots[(spots.length - 1) / 2] as Point
   const spec: ResponseSpec = {
@@ -94,7 +94,7 @@ export function steerResponses(question: SteerResponseQuestion): Responses {
   return { here: here as Float32Array, front: front as Float32Array }
 }
 
-const playedOf = (line?: SteerPatchLine): Pick<PlayedBox, 'gain' | 'delayS'> => ({
+const playedOf = (line?: SheetLine): Pick<PlayedBox, 'gain' | 'delayS'> => ({
   gain: line ? line.polarity * amplitudeRatio(line.levelDb) : 1,
   delayS: line?.delayS ?? 0,
 })

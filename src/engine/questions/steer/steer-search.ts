@@ -1,4 +1,4 @@
-import { bestSteeringDrive, linesInBand } from '../../../acoustics/index.ts'
+import { bestSteeringDrive, linesInBand, widestSteeringDrive } from '../../../acoustics/index.ts'
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
 import { airOf } from '../../scene/air.ts'
 import { boxPlaces, delaySteps, neededSpacingM, sizeOf, spacingOnGrid } from './steer-boxes.ts'
@@ -6,9 +6,12 @@ import { steerProblem } from './steer-check.ts'
 import * as say from './steer-search.messages.ts'
 import { everyLine, linesOf, meritsOf, setResponses, stageOf, yardstickOf } from './steer-stage.ts'
 import {
+  coverOf,
   listeningRow,
+  type SteerBand,
   type SteerCandidate,
   type SteerQuestion,
+  type SteerSearchFound,
   type SteerSet,
   type SteerSuggestion,
   steerLinesHz,
@@ -137,28 +140,29 @@ function delaysOf({ set: { spacingM }, air }: SteerQuestion): number[] {
 
 /**
  * The best delay, polarity and level at one spacing: the most rejection in the reader's band among the settings that lose no more
- * in front than the step allows. Where all lose more, the set without delay.
+ * in front than the step allows. Where all lose more, the set without delay. Beside it the setting that keeps usableRule over the
+ * widest part of the band.
  *
  * @throws RangeError for a step that does not fit
  */
-export function steerSearchStep(step: SteerSearchStep): SteerCandidate & { tried: number } {
+export function steerSearchStep(step: SteerSearchStep): SteerSearchFound {
   const { set, mostFrontLossDb } = step
   requireInRange('mostFrontLossDb', mostFrontLossDb, { unit: 'dB' })
   const problem = steerProblem(step)
   if (problem) throw new RangeError(`the set does not fit (${problem.kind}); allowed is one of the plan's steps`)
   const stage = stageOf(step)
-  const patch = boxPlaces(set, stage.size)
+  const sheet = boxPlaces(set, stage.size)
   const among = bandLines(step)
-  const { reference, stackedFront } = yardstickOf(stage, among, false)
+  const { reference, stackedFront, distanceDb } = yardstickOf(stage, among, false)
   const { spots } = listeningRow
   const first = (among[0] as number) * spots
   const beyond = ((among.at(-1) as number) + 1) * spots
   const responses = (places: typeof stage.front) =>
-    setResponses(stage, patch, places, among, false).map(({ re, im }) => ({
+    setResponses(stage, sheet, places, among, false).map(({ re, im }) => ({
       re: re.subarray(first, beyond),
       im: im.subarray(first, beyond),
     }))
-  const { drive, tried } = bestSteeringDrive({
+  const search = {
     frequenciesHz: among.map((line) => steerLinesHz[line] as number),
     steps: delaySteps(set),
     front: responses(stage.front),
@@ -169,9 +173,21 @@ export function steerSearchStep(step: SteerSearchStep): SteerCandidate & { tried
     delaysS: delaysOf(step),
     levelsDb,
     mostFrontLossDb,
+  }
+  const { drive, tried } = bestSteeringDrive(search)
+  const wide = widestSteeringDrive(search, {
+    ...usableRule,
+    distanceDb,
+    stackedFront: among.map((line) => stackedFront[line] as number),
   })
   const { delayS, inverted, levelDb } = drive ?? { delayS: 0, inverted: false, levelDb: 0 }
-  return { ...candidateOf(step, { ...set, delayS, inverted, levelDb }, false), tried }
+  const lineHz = (line: number) => steerLinesHz[among[line] as number] as number
+  return {
+    ...candidateOf(step, { ...set, delayS, inverted, levelDb }, false),
+    tried,
+    widest: wide && { ...set, delayS: wide.delayS, inverted: wide.inverted, levelDb: wide.levelDb },
+    widestBand: wide && { fromHz: lineHz(wide.from), toHz: lineHz(wide.to) },
+  }
 }
 
 /** A rejection must be better by more than this to count as better, dB: rounding. */
@@ -185,7 +201,7 @@ const betterByDb = 1e-9
  * @throws RangeError where no setting of these boxes fits
  */
 export function steerSuggestion(
-  question: SteerQuestion & { candidates: readonly (SteerCandidate & { tried: number })[] },
+  question: SteerQuestion & { candidates: readonly SteerSearchFound[] },
 ): SteerSuggestion {
   const { candidates } = question
   const plain: SteerQuestion = { ...question, error: 'none' }
@@ -202,10 +218,30 @@ export function steerSuggestion(
     mostDb = merits.rejectionDb
   }
   const best = chosen ? candidateOf(plain, chosen.set, true) : textbook
+  const widest = widestOf(plain, candidates, [textbook, best])
   return {
     textbook,
     best,
+    widest,
+    covers: coverOf(widest?.merits.usable ?? null, plain.band),
     helps: best.merits.rejectionDb >= usableRule.rejectionDb,
     tried: candidates.reduce((sum, { tried }) => sum + tried, 1),
   }
+}
+
+/** The setting that covers most of the band: of the steps' widest and the settings already worked out, which win ties. */
+function widestOf(
+  question: SteerQuestion,
+  found: readonly SteerSearchFound[],
+  known: readonly SteerCandidate[],
+): SteerCandidate | null {
+  const octaves = (band: SteerBand | null) => (band ? Math.log2(band.toHz / band.fromHz) : -1)
+  const covered = ({ merits }: SteerCandidate) => octaves(coverOf(merits.usable, question.band).part)
+  const step = found.reduce<SteerSearchFound | null>(
+    (best, next) => (octaves(next.widestBand) > octaves(best?.widestBand ?? null) + 1e-9 ? next : best),
+    null,
+  )
+  const candidates = [...known, ...(step?.widest ? [candidateOf(question, step.widest, true)] : [])]
+  const widest = candidates.reduce((best, next) => (covered(next) > covered(best) + 1e-9 ? next : best))
+  return covered(widest) >= 0 ? widest : null
 }

@@ -20,10 +20,10 @@ import {
 } from './steer-field.ts'
 import {
   listeningRow,
+  type SheetLine,
   type SteerCurves,
   type SteerError,
   type SteerMerits,
-  type SteerPatchLine,
   type SteerQuestion,
   type SteerSet,
   type SteerShow,
@@ -81,18 +81,18 @@ export const everyLine: readonly number[] = steerLinesHz.map((_, line) => line)
 /** Mean square over the spots of a place by line, of boxes each under its drive. */
 export function meanSquares(
   parts: readonly Pick<LineResponses, 're' | 'im'>[],
-  patch: readonly Pick<SteerPatchLine, 'delayS' | 'polarity' | 'levelDb'>[],
+  sheet: readonly Pick<SheetLine, 'delayS' | 'polarity' | 'levelDb'>[],
   among: readonly number[],
 ): Float64Array {
   const { spots } = listeningRow
   const squares = new Float64Array(steerLinesHz.length)
-  const gains = patch.map(({ levelDb: dB, polarity }) => polarity * amplitudeRatio(dB))
+  const gains = sheet.map(({ levelDb: dB, polarity }) => polarity * amplitudeRatio(dB))
   const [re, im] = [new Float64Array(spots), new Float64Array(spots)]
   for (const line of among) {
     re.fill(0)
     im.fill(0)
     for (const [box, part] of parts.entries()) {
-      const phase = -2 * Math.PI * (steerLinesHz[line] as number) * (patch[box]?.delayS ?? 0)
+      const phase = -2 * Math.PI * (steerLinesHz[line] as number) * (sheet[box]?.delayS ?? 0)
       const c = (gains[box] as number) * Math.cos(phase)
       const s = (gains[box] as number) * Math.sin(phase)
       for (let spot = 0; spot < spots; spot++) {
@@ -114,11 +114,11 @@ export const inStep = [{ delayS: 0, polarity: 1 as const, levelDb: 0 }]
 /** Responses of each box of a set to a place. */
 export const setResponses = (
   { scene, size }: SteerStage,
-  patch: SteerPatchLine[],
+  sheet: SheetLine[],
   spots: Point[],
   among: readonly number[],
   keep = true,
-): LineResponses[] => standing(patch, size).map((box) => responsesAt(scene, [box], spots, steerLinesHz, among, keep))
+): LineResponses[] => standing(sheet, size).map((box) => responsesAt(scene, [box], spots, steerLinesHz, among, keep))
 
 /** What the stack does where the set stands, and outdoors in front, by line. */
 export type Yardstick = {
@@ -150,14 +150,14 @@ const meanOfInverseSquares = (spots: readonly Point[]): number =>
 /** A set by lines against the stack. */
 export function linesOf(
   stage: SteerStage,
-  patch: SteerPatchLine[],
+  sheet: SheetLine[],
   yardstick: Yardstick,
   among: readonly number[],
   keep = true,
 ): SteeringLines {
   const { reference, stackedFront, stackedBehind, distanceDb } = yardstick
   const at = (spots: Point[]) =>
-    meanSquares(setResponses(stage, patch, spots, among, keep), patch, among).map(
+    meanSquares(setResponses(stage, sheet, spots, among, keep), sheet, among).map(
       (square, line) => square / (reference[line] || 1),
     )
   return {
@@ -195,19 +195,19 @@ export function placeSquares(
   { size }: SteerStage,
   scene: SteerScene,
   show: SteerShow,
-  patch: SteerPatchLine[],
+  sheet: SheetLine[],
   places: readonly Point[],
   name: string,
   frequencyHz: number,
 ): Float64Array {
   if (show === 'stacked') {
-    const { re, im } = gridResponses(scene, stackPlaces(patch.length, size), places, name, frequencyHz)
+    const { re, im } = gridResponses(scene, stackPlaces(sheet.length, size), places, name, frequencyHz)
     return re.map((value, index) => value * value + (im[index] as number) ** 2)
   }
   const [sumRe, sumIm] = [new Float64Array(places.length), new Float64Array(places.length)]
-  for (const [box, at] of standing(patch, size).entries()) {
+  for (const [box, at] of standing(sheet, size).entries()) {
     const { re, im } = gridResponses(scene, [at], places, name, frequencyHz)
-    const { polarity, levelDb: dB, delayS } = patch[box] as SteerPatchLine
+    const { polarity, levelDb: dB, delayS } = sheet[box] as SheetLine
     const gain = polarity * amplitudeRatio(dB)
     const c = gain * Math.cos(2 * Math.PI * frequencyHz * delayS)
     const s = -gain * Math.sin(2 * Math.PI * frequencyHz * delayS)

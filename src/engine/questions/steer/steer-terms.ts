@@ -97,7 +97,7 @@ export type SteerCurves = {
 
 export type SteerBandRow = { bandHz: number; rejectionDb: number; frontLossDb: number; behindCutDb: number }
 
-export type SteerPatchLine = {
+export type SheetLine = {
   box: number
   /** Middle of the front face of a box that is not turned; of a turned one too, its face looks to the rear. */
   xM: number
@@ -120,7 +120,7 @@ export type SteerAnswer = {
   polar: { setDb: number[]; stackedDb: number[] }
   /** What it costs against one stack: boxes, and floor that the set takes with the ways between its boxes, m². */
   cost: { boxes: number; widthM: number; depthM: number; floorM2: number }
-  patch: SteerPatchLine[]
+  sheet: SheetLine[]
   /** Left–right and rows: offsets from the middle, at the front row's distance, of the lanes of strong and weak bass at frequencyHz, m, both sides, negative to the left (a delay shifts them). */
   lanes: { strongM: number[]; weakM: number[] } | null
 }
@@ -196,11 +196,33 @@ export type SteerProblem =
 /** One setting that a search has tried. */
 export type SteerCandidate = { set: SteerSet; merits: SteerMerits }
 
+/** How much of the reader's band a setting covers by usableRule: all of it, or its widest part; null where it works in none. */
+export type SteerCover = { whole: boolean; part: SteerBand | null }
+
+/**
+ * How much of a band a set covers. Each line of the curves stands for the step to the next, so that an end of the band which
+ * is nearer than a step counts as reached.
+ */
+export function coverOf(usable: SteerBand | null, band: SteerBand): SteerCover {
+  const step = 2 ** (1 / 24)
+  if (!usable || usable.fromHz >= band.toHz || usable.toHz <= band.fromHz) return { whole: false, part: null }
+  const whole = usable.fromHz <= band.fromHz * step && usable.toHz * step >= band.toHz
+  const part = { fromHz: Math.max(usable.fromHz, band.fromHz), toHz: Math.min(usable.toHz, band.toHz) }
+  return { whole, part: whole ? band : part }
+}
+
+/** What one spacing of a search has found: the setting that rejects most, and the one that covers most of the band by usableRule. */
+export type SteerSearchFound = SteerCandidate & { tried: number; widest: SteerSet | null; widestBand: SteerBand | null }
+
 /** What a search found. `helps` is false when even the best setting keeps less than usableRule's rejection; then it says so. */
 export type SteerSuggestion = {
   textbook: SteerCandidate
   best: SteerCandidate
   helps: boolean
+  /** The setting that covers most of the reader's band, of all that were tried; null where none works in any part of it. */
+  widest: SteerCandidate | null
+  /** How much of the band that is. */
+  covers: SteerCover
   /** How many settings were tried. */
   tried: number
 }

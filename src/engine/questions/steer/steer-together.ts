@@ -116,16 +116,16 @@ export function steerTogether(question: SteerQuestion & { steps: readonly SteerT
   if (obstacle) return obstacle
   const { set, band } = plain
   const stage = stageOf(plain)
-  const patch = boxPlaces(set, stage.size)
+  const sheet = boxPlaces(set, stage.size)
   const together = solvedStage(plain, stage, steps)
   const candidate = (of: SteerSet): SteerCandidate => ({
     set: of,
     merits: meritsOf(together(boxPlaces(of, stage.size), everyLine), band),
   })
-  const lines = together(patch, everyLine)
+  const lines = together(sheet, everyLine)
   return {
     kind: 'solved',
-    alone: { set, merits: meritsOf(linesOf(stage, patch, yardstickOf(stage, everyLine), everyLine), band) },
+    alone: { set, merits: meritsOf(linesOf(stage, sheet, yardstickOf(stage, everyLine), everyLine), band) },
     together: { set, merits: meritsOf(lines, band) },
     trimmed: candidate(trimmedSet(plain, (of, among) => together(boxPlaces(of, stage.size), among))),
     curves: curvesOf(lines),

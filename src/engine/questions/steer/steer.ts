@@ -3,7 +3,7 @@ import { earHeightM } from '../../scene/scene-terms.ts'
 import {
   bodiesOf,
   boxPlaces,
-  faultyPatch,
+  faultySheet,
   isInABox,
   outlineOf,
   roomOf,
@@ -25,11 +25,11 @@ import {
 } from './steer-stage.ts'
 import {
   polarStepDeg,
+  type SheetLine,
   type SteerAnswer,
   type SteerBandRow,
   type SteerError,
   type SteerMerits,
-  type SteerPatchLine,
   type SteerPicture,
   type SteerQuestion,
   type SteerShow,
@@ -50,18 +50,18 @@ export function steerAnswer(question: SteerQuestion): SteerAnswer {
   requireSteerable(question)
   const { set, band, error } = question
   const stage = stageOf(question)
-  const patch = boxPlaces(set, stage.size)
+  const sheet = boxPlaces(set, stage.size)
   const yardstick = yardstickOf(stage, everyLine)
-  const lines = linesOf(stage, patch, yardstick, everyLine)
+  const lines = linesOf(stage, sheet, yardstick, everyLine)
   const walled = question.surroundings.kind === 'outdoors' ? stageOf(question, 'wall') : null
-  const walledLines = walled && linesOf(walled, patch, yardstickOf(walled, everyLine), everyLine)
+  const walledLines = walled && linesOf(walled, sheet, yardstickOf(walled, everyLine), everyLine)
   const linesWith = (what: SteerError): SteeringLines | null =>
-    what === 'wall' ? walledLines : linesOf(stage, faultyPatch(patch, set, what), yardstick, everyLine)
+    what === 'wall' ? walledLines : linesOf(stage, faultySheet(sheet, set, what), yardstick, everyLine)
   const meritsWith = (what: SteerError): SteerMerits | null => {
     const faulty = linesWith(what)
     return faulty && meritsOf(faulty, band)
   }
-  const played = faultyPatch(patch, set, error)
+  const played = faultySheet(sheet, set, error)
   return {
     curves: curvesOf((error === 'none' ? lines : linesWith(error)) ?? lines),
     merits: meritsOf(lines, band),
@@ -76,16 +76,16 @@ export function steerAnswer(question: SteerQuestion): SteerAnswer {
       wall: meritsWith('wall'),
     },
     polar: polarOf(stage, played, question.frequencyHz),
-    cost: costOf(patch, stage.size),
-    patch,
+    cost: costOf(sheet, stage.size),
+    sheet,
     lanes: lanesOf(stage, played, question),
   }
 }
 
-function costOf(patch: SteerPatchLine[], size: SteerSize): SteerAnswer['cost'] {
-  const { xMinM, xMaxM, zMinM, zMaxM } = outlineOf(bodiesOf(patch, size))
+function costOf(sheet: SheetLine[], size: SteerSize): SteerAnswer['cost'] {
+  const { xMinM, xMaxM, zMinM, zMaxM } = outlineOf(bodiesOf(sheet, size))
   const [widthM, depthM] = [xMaxM - xMinM, zMaxM - zMinM]
-  return { boxes: patch.length, widthM, depthM, floorM2: widthM * depthM }
+  return { boxes: sheet.length, widthM, depthM, floorM2: widthM * depthM }
 }
 
 /** A distance at which every wave is flat: the ways of boxes 12 m apart differ from parallel ones by less than 1 mm. */
@@ -97,10 +97,10 @@ const round: Point[] = Array.from({ length: 360 / polarStepDeg }, (_, step) => {
   return { xM: farM * Math.sin(angleRad), yM: 0, zM: farM * Math.cos(angleRad) }
 })
 
-function polarOf(stage: SteerStage, patch: SteerPatchLine[], frequencyHz: number): SteerAnswer['polar'] {
-  const stacked = placeSquares(stage, stage.outdoors, 'stacked', patch, round, 'round', frequencyHz)
+function polarOf(stage: SteerStage, sheet: SheetLine[], frequencyHz: number): SteerAnswer['polar'] {
+  const stacked = placeSquares(stage, stage.outdoors, 'stacked', sheet, round, 'round', frequencyHz)
   const ahead = stacked[0] as number
-  const set = placeSquares(stage, stage.outdoors, 'set', patch, round, 'round', frequencyHz)
+  const set = placeSquares(stage, stage.outdoors, 'set', sheet, round, 'round', frequencyHz)
   const levels = (squares: Float64Array) => Array.from(squares, (square) => drawnDb(square / ahead))
   return { setDb: levels(set), stackedDb: levels(stacked) }
 }
@@ -124,7 +124,7 @@ export function steerPicture(question: SteerQuestion & { show: SteerShow }): Ste
   const { set, surroundings, error, frequencyHz, show } = question
   const stage = stageOf(question, error)
   const { size, scene, outdoors, wallZM } = stage
-  const patch = faultyPatch(boxPlaces(set, size), set, error)
+  const sheet = faultySheet(boxPlaces(set, size), set, error)
   const room = surroundings.kind === 'hall' ? roomOf(surroundings.design, set.arrangement) : null
   const { halfWidth, behind, forward } = steerPlanM
   const limits = room
@@ -152,7 +152,7 @@ export function steerPicture(question: SteerQuestion & { show: SteerShow }): Ste
     zM: (farthestM * step) / tableSteps,
   }))
   const aheadDb = Array.from(
-    placeSquares(stage, outdoors, 'stacked', patch, ahead, `ahead ${farthestM}`, frequencyHz),
+    placeSquares(stage, outdoors, 'stacked', sheet, ahead, `ahead ${farthestM}`, frequencyHz),
     levelDb,
   )
   const referenceDb = (distanceM: number): number => {
@@ -162,8 +162,8 @@ export function steerPicture(question: SteerQuestion & { show: SteerShow }): Ste
     return low + ((aheadDb[below + 1] as number) - low) * (at - below)
   }
   const name = `map ${JSON.stringify(limits)}`
-  const squares = placeSquares(stage, scene, show, patch, places, name, frequencyHz)
-  const bodies = bodiesOf(show === 'set' ? patch : stackPlaces(patch.length, size), size)
+  const squares = placeSquares(stage, scene, show, sheet, places, name, frequencyHz)
+  const bodies = bodiesOf(show === 'set' ? sheet : stackPlaces(sheet.length, size), size)
   const inside = Uint8Array.from(places, (place) => (isInABox(place, bodies) ? 1 : 0))
   const levels = Float32Array.from(places, ({ xM, zM }, index) =>
     inside[index] ? 0 : levelDb(Math.max(squares[index] as number, 1e-30)) - referenceDb(Math.hypot(xM, zM)),

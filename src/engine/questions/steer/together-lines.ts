@@ -10,7 +10,7 @@ import { requireInRange } from '../../../acoustics/numeric-range.ts'
 import { bodiesOf, boxPlaces, outlineOf, type StandingBox, stackPlaces, standing } from './steer-boxes.ts'
 import { responsesAt } from './steer-field.ts'
 import { everyLine, inStep, meanSquares, type SteerStage, yardstickOf } from './steer-stage.ts'
-import { listeningRow, type SteerPatchLine, type SteerQuestion, steerLinesHz } from './steer-terms.ts'
+import { listeningRow, type SheetLine, type SteerQuestion, steerLinesHz } from './steer-terms.ts'
 
 // Lines of a set and its stack solved as one body at some frequencies, and interpolated between them.
 
@@ -57,7 +57,7 @@ export function solvedStage(
   question: SteerQuestion,
   stage: SteerStage,
   steps: readonly SteerTogetherSolved[],
-): (patch: readonly SteerPatchLine[], among: readonly number[]) => SteeringLines {
+): (sheet: readonly SheetLine[], among: readonly number[]) => SteeringLines {
   const knots = knotsOf(stage)
   const inOrder = steps.toSorted((a, b) => a.solvedHz - b.solvedHz)
   requireInRange('steps.length', inOrder.length, { min: knots.length, max: knots.length })
@@ -91,10 +91,10 @@ export function solvedStage(
     Responses[],
   ]
   const { distanceDb } = yardstickOf(stage, [0])
-  return (patch, among) => ({
+  return (sheet, among) => ({
     frequenciesHz: steerLinesHz,
-    front: re(meanSquares(inFront, patch, among)),
-    behind: re(meanSquares(atBack, patch, among)),
+    front: re(meanSquares(inFront, sheet, among)),
+    behind: re(meanSquares(atBack, sheet, among)),
     stackedFront,
     stackedBehind,
     distanceDb,

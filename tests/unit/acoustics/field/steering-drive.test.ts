@@ -1,5 +1,9 @@
 import { describe, expect, test } from 'vitest'
-import { bestSteeringDrive, type SteeringSearch } from '../../../../src/acoustics/field/steering-drive.ts'
+import {
+  bestSteeringDrive,
+  type SteeringSearch,
+  widestSteeringDrive,
+} from '../../../../src/acoustics/field/steering-drive.ts'
 
 const c = 343
 const frequenciesHz = [45, 55, 65, 75, 85]
@@ -105,3 +109,60 @@ describe('the search for delay, polarity and level', () => {
     expect(() => bestSteeringDrive({ ...search([0, -1], [0, 1]), steps: [0] })).toThrow(/front.length is 2/)
   })
 })
+
+describe('the widest drive', () => {
+  test('keeps the rule over the longest run of lines of all that are tried, each by the plain sum', () => {
+    const asked = search([0, -1.35], [0, 1])
+    const rule = { rejectionDb: 6, frontLossDb: 3, distanceDb: 1, stackedFront: [0.14, 0.28, 0.14, 0.07, 0.14] }
+    const found = widestSteeringDrive(asked, rule)
+    let [longest, first] = [0, '']
+    for (const delayS of asked.delaysS)
+      for (const inverted of [false, true])
+        for (const dB of asked.levelsDb) {
+          let run = 0
+          for (const [line, hz] of frequenciesHz.entries()) {
+            const at = (side: typeof asked.front) => lineEnergy(asked, side, line, hz, delayS, inverted, dB)
+            const [front, behind] = [at(asked.front), at(asked.behind)]
+            const lossDb = 10 * Math.log10((rule.stackedFront[line] as number) / front) + Math.max(0, dB)
+            const keeps = lossDb <= 3 && 10 * Math.log10(front / behind) - 1 >= 6
+            run = keeps ? run + 1 : 0
+            if (run > longest) [longest, first] = [run, `${delayS} ${inverted} ${dB}`]
+          }
+        }
+    expect(longest).toBeGreaterThan(1)
+    expect(longest).toBeLessThan(frequenciesHz.length + 1)
+    expect(found && found.to - found.from + 1).toBe(longest)
+    expect(found && `${found.delayS} ${found.inverted} ${found.levelDb}`).toBe(first)
+  })
+
+  test('is none where no drive keeps the rule', () => {
+    const rule = { rejectionDb: 300, frontLossDb: 3, distanceDb: 0, stackedFront: [1, 1, 1, 1, 1] }
+    expect(widestSteeringDrive(search([0, -1.35], [0, 1]), rule)).toBeNull()
+  })
+})
+
+/** Energy of one line at a place, by the plain sum. */
+function lineEnergy(
+  { steps, spots, weights }: SteeringSearch,
+  side: SteeringSearch['front'],
+  line: number,
+  hz: number,
+  delayS: number,
+  inverted: boolean,
+  dB: number,
+): number {
+  let sum = 0
+  for (let spot = 0; spot < spots; spot++) {
+    let [re, im] = [0, 0]
+    for (const [box, response] of side.entries()) {
+      const step = steps[box] as number
+      const gain = step === 0 ? 1 : (inverted ? -1 : 1) * 10 ** (dB / 20)
+      const phase = -2 * Math.PI * hz * step * delayS
+      const [a, b] = [response.re[line * spots + spot] as number, response.im[line * spots + spot] as number]
+      re += gain * (a * Math.cos(phase) - b * Math.sin(phase))
+      im += gain * (a * Math.sin(phase) + b * Math.cos(phase))
+    }
+    sum += ((re * re + im * im) * (weights[line] as number)) / spots
+  }
+  return sum
+}

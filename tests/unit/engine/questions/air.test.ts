@@ -11,7 +11,7 @@ import { columnPicture } from '../../../../src/engine/questions/column/column-pi
 import { hallMap } from '../../../../src/engine/questions/hall/hall-map.ts'
 import { hallAnswer } from '../../../../src/engine/questions/hall/hall-parts.ts'
 import { hornAnswer, hornResponses } from '../../../../src/engine/questions/horn/horn.ts'
-import { ownBoxBand, ownBoxFirst, wrapAnswer } from '../../../../src/engine/questions/own-box/own-box.ts'
+import { ownBoxBand, ownBoxKnown, wrapAnswer } from '../../../../src/engine/questions/own-box/own-box.ts'
 import { steerAnswer, steerPicture } from '../../../../src/engine/questions/steer/steer.ts'
 import { steerResponses } from '../../../../src/engine/questions/steer/steer-responses.ts'
 import {
@@ -136,7 +136,7 @@ const questions: Record<string, (air?: AirState) => unknown> = {
   boxResponses: (air) =>
     boxResponses({ pattern: demoBoxPattern, widthM: 0.5, bandHz: undefined, sampleRateHz: 16000, air }),
   ownBoxBand: (air) => ownBoxBand({ box, nominalHz: 250, solved: false, air }),
-  ownBoxFirst: (air) => ownBoxFirst({ box, air }),
+  ownBoxKnown: (air) => ownBoxKnown({ box, air }),
   columnAnswer: (air) => columnAnswer({ column, frequencyHz: 500, air }),
   columnPicture: (air) =>
     columnPicture({ column, frequencyHz: 500, view: 'side', kind: 'waves', grid: columnGrid, air }),
@@ -228,7 +228,7 @@ describe('from 20 to 30 °C', () => {
     ]
     expect(large.rearDb).toBeCloseTo(small.rearDb, 9)
     expect(large.directivityIndexDb).toBeCloseTo(small.directivityIndexDb, 6)
-    const first = ownBoxFirst({ box, air: usualAir }).bands
+    const first = ownBoxKnown({ box, air: usualAir }).bands
     expect(wrapAnswer(first, 0.5, warm).kaIsOneHz / wrapAnswer(first, 0.5).kaIsOneHz).toBeCloseTo(ratio, 12)
 
     const [usualHorn, warmHorn] = [usualAir, warm].map((air) =>

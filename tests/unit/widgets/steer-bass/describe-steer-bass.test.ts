@@ -1,13 +1,14 @@
 import { describe, expect, test } from 'vitest'
 import type {
+  SheetLine,
   SteerMerits,
-  SteerPatchLine,
   SteerSet,
   SteerSuggestion,
 } from '../../../../src/engine/questions/steer/steer-terms.ts'
 import {
   boxParts,
   countNotice,
+  coverTitle,
   errorName,
   floorSentence,
   lanesSentence,
@@ -21,7 +22,7 @@ import {
   usableWords,
 } from '../../../../src/widgets/steer-bass/describe-steer-bass.ts'
 import { suggestionSentence } from '../../../../src/widgets/steer-bass/describe-suggestion.ts'
-import { patchColumns, patchRows, patchText } from '../../../../src/widgets/steer-bass/patch-text.ts'
+import { sheetColumns, sheetRows, sheetText } from '../../../../src/widgets/steer-bass/sheet-text.ts'
 import { tapeText } from '../../../../src/words/lengths.ts'
 import { signedLevelText } from '../../../../src/words/levels.ts'
 
@@ -135,7 +136,7 @@ describe('lengths, levels and boxes', () => {
     expect([3.2, -1.6, -0.2].map((levelDb) => signedLevelText(levelDb))).toEqual(['+3 dB', '−2 dB', '0 dB'])
     expect([-1.5, 2, 0].map((levelDb) => signedLevelText(levelDb, 1))).toEqual(['−1.5 dB', '+2 dB', '0 dB'])
   })
-  const line: SteerPatchLine = { box: 2, xM: 0, zM: -1.35, turned: false, delayS: 0.004, polarity: -1, levelDb: 0 }
+  const line: SheetLine = { box: 2, xM: 0, zM: -1.35, turned: false, delayS: 0.004, polarity: -1, levelDb: 0 }
   test('a box tells what it has of its own', () => {
     expect(boxParts(line)).toEqual(['2: 4.0 ms', 'inverted'])
     expect(boxParts({ ...line, turned: true, levelDb: -1.5 })).toEqual(['2: 4.0 ms', 'inverted', 'turned', '−1.5 dB'])
@@ -151,23 +152,29 @@ describe('lengths, levels and boxes', () => {
     expect(settingText(set, 'm')).toBe('1.35 m, 3.9 ms, inverted')
     expect(settingText({ ...set, inverted: false, levelDb: -2 }, 'ft')).toBe('4 ft 5 in, 3.9 ms, same polarity, −2 dB')
   })
-  test('the patch list is the same on the page and on paper', () => {
-    const patch: SteerPatchLine[] = [
+  test('the setting sheet is the same on the page and on paper', () => {
+    const sheet: SheetLine[] = [
       { ...line, box: 1, zM: 0, delayS: 0, polarity: 1 },
       { ...line, turned: true },
     ]
-    const rows = patchRows(patch, 'm')
+    const rows = sheetRows(sheet, 'm')
     expect(rows).toEqual([
       ['1', '0.00 m', '0.00 m', 'the front', '0.0 ms', 'normal', '0 dB'],
       ['2', '0.00 m', '1.35 m', 'the rear', '4.0 ms', 'inverted', '0 dB'],
     ])
-    const lines = patchText(patch, 'two boxes', 'm').split('\n')
+    const lines = sheetText(
+      sheet,
+      { title: 'two boxes', place: 'outdoors', link: 'https://example.org/?steer.v=1' },
+      'm',
+    ).split('\n')
     expect(lines[0]).toBe('two boxes')
-    for (const cell of patchColumns) expect(lines[1]).toContain(cell)
-    for (const cell of rows[1] ?? []) expect(lines[3]).toContain(cell)
+    expect(lines[1]).toBe('Stands: outdoors.')
+    for (const cell of sheetColumns) expect(lines[2]).toContain(cell)
+    for (const cell of rows[1] ?? []) expect(lines[4]).toContain(cell)
     // Columns stand under each other.
-    expect(lines[2]?.indexOf('normal')).toBe(lines[3]?.indexOf('inverted'))
-    expect(lines.at(-1)).toMatch(/strap .* local codes/)
+    expect(lines[3]?.indexOf('normal')).toBe(lines[4]?.indexOf('inverted'))
+    expect(lines.at(-2)).toMatch(/strap .* local codes/)
+    expect(lines.at(-1)).toContain('https://example.org/?steer.v=1')
   })
 })
 
@@ -197,13 +204,45 @@ describe('what cannot be', () => {
   })
 })
 
+describe('how much of the band is covered comes first', () => {
+  const band = { fromHz: 45, toHz: 90 }
+  test('by the setting as it stands', () => {
+    expect(coverTitle({ usable: { fromHz: 40, toHz: 95 } }, band)).toBe(
+      'The bass behind goes down over all of your band, 45 to 90 Hz',
+    )
+    // An end that is nearer than a step of the curves is reached.
+    expect(coverTitle({ usable: { fromHz: 45.9, toHz: 88 } }, band)).toMatch(/^The bass behind goes down over all/)
+    expect(coverTitle({ usable: { fromHz: 67, toHz: 116 } }, band)).toBe(
+      'This setting covers 67 to 90 of your 45 to 90 Hz',
+    )
+    expect(coverTitle({ usable: { fromHz: 100, toHz: 150 } }, band)).toBe(
+      'This setting covers nothing of your 45 to 90 Hz; it works from 100 to 150 Hz',
+    )
+    expect(coverTitle({ usable: null }, band)).toBe('This setting covers nothing of your 45 to 90 Hz')
+  })
+  test('by no setting that was tried', () => {
+    const part = { whole: false, part: { fromHz: 67.3, toHz: 90 } }
+    expect(coverTitle({ usable: null }, band, part)).toBe('No setting covers 45 to 90 Hz; the best covers 67 to 90')
+    expect(coverTitle({ usable: null }, band, { whole: false, part: null })).toBe(
+      'No setting covers any of 45 to 90 Hz',
+    )
+  })
+})
+
 describe('the suggestion', () => {
   const textbook = { set, merits }
   const best = {
     set: { ...set, spacingM: 1.1 },
     merits: { ...merits, rejectionDb: 21.2, frontLossDb: 2.1, usable: { fromHz: 53, toHz: 119 } },
   }
-  const suggestion: SteerSuggestion = { textbook, best, helps: true, tried: 12345 }
+  const suggestion: SteerSuggestion = {
+    textbook,
+    best,
+    helps: true,
+    widest: textbook,
+    covers: { whole: true, part: { fromHz: 40, toHz: 100 } },
+    tried: 12345,
+  }
   const question = {
     surroundings: { kind: 'outdoors' as const, floor: 'hard' as const },
     band: { fromHz: 40, toHz: 100 },
@@ -212,7 +251,17 @@ describe('the suggestion', () => {
 
   test('says what it won and what it pays', () => {
     expect(suggestionSentence(suggestion, question)).toBe(
-      '12,345 settings tried. The best keeps more than 20 dB from the back; by the book it is 14 dB. It pays with 1 dB in front. It works from 53 to 119 Hz, by the book from 38 to 92 Hz.',
+      'The one that keeps most does not cover all of 40 to 100 Hz; the one that covers most does. 12,345 settings tried. The best keeps more than 20 dB from the back; by the book it is 14 dB. It pays with 1 dB in front. It works from 53 to 119 Hz, by the book from 38 to 92 Hz.',
+    )
+  })
+  test('begins with a band that no setting covers, or that another one covers', () => {
+    const covers = { whole: false, part: { fromHz: 53, toHz: 100 } }
+    expect(suggestionSentence({ ...suggestion, widest: best, covers }, question)).toMatch(
+      /^No setting covers 40 to 100 Hz; the best covers 53 to 100\. 12,345 settings tried\./,
+    )
+    const other = { ...best, set: { ...best.set, spacingM: 0.9 } }
+    expect(suggestionSentence({ ...suggestion, widest: other }, question)).toMatch(
+      /^The one that keeps most does not cover all of 40 to 100 Hz; the one that covers most does\./,
     )
   })
   test('does not praise itself when the book is as good', () => {

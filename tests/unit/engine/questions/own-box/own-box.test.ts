@@ -8,7 +8,7 @@ import {
   type OwnBoxBand,
   ownBoxBand,
   ownBoxBands,
-  ownBoxFirst,
+  ownBoxKnown,
   solvingOrderHz,
   wrapAnswer,
 } from '../../../../../src/engine/questions/own-box/own-box.ts'
@@ -76,12 +76,12 @@ describe('a band of the own box', () => {
   test('a band that does not exist and a box that is not sound are refused by name', () => {
     expect(() => solved(cone, 1001)).toThrow(/nominalHz is 1001/)
     expect(() => solved({ ...cone, widthM: Number.NaN }, 1000)).toThrow(/widthM is NaN/)
-    expect(() => ownBoxFirst({ box: { ...cone, depthM: 0 } })).toThrow(/depthM is 0/)
+    expect(() => ownBoxKnown({ box: { ...cone, depthM: 0 } })).toThrow(/depthM is 0/)
   })
 })
 
 test('the first picture has all 19 bands, and the limit lies between the rules of thumb it is compared with', () => {
-  const { bands } = ownBoxFirst({ box: top })
+  const { bands } = ownBoxKnown({ box: top })
   expect(bands.map(({ nominalHz }) => nominalHz)).toEqual(ownBoxBands.map(({ nominalHz }) => nominalHz))
   expect(bands).toHaveLength(19)
   const wrap = wrapAnswer(bands, top.widthM)

@@ -7,7 +7,7 @@ import {
   boxOf,
   boxPlaces,
   faultyBox,
-  faultyPatch,
+  faultySheet,
   neededSpacingM,
   outlineOf,
   sizeOf,
@@ -17,7 +17,7 @@ import { steerProblem } from '../../../../../src/engine/questions/steer/steer-ch
 import {
   arrangements,
   countRange,
-  type SteerPatchLine,
+  type SheetLine,
   type SteerQuestion,
   type SteerSet,
   steerErrorSize,
@@ -52,7 +52,7 @@ const usual: SteerQuestion = {
   frequencyHz: 63,
   error: 'none',
 }
-const spots = (patch: SteerPatchLine[]) => patch.map(({ xM, zM }) => [Number(xM.toFixed(9)), Number(zM.toFixed(9))])
+const spots = (sheet: SheetLine[]) => sheet.map(({ xM, zM }) => [Number(xM.toFixed(9)), Number(zM.toFixed(9))])
 
 describe('the box of a rig', () => {
   test('is the lowest way of the lowest cabinet', () => {
@@ -72,51 +72,51 @@ describe('where boxes stand and what they play', () => {
   })
 
   test('a trio: the outer boxes beside a middle one that is turned, its face a spacing behind theirs', () => {
-    const patch = boxPlaces({ ...pair, arrangement: 'trio', count: 3, spacingM: 0.65, turned: true }, size)
-    expect(spots(patch)).toEqual([
+    const sheet = boxPlaces({ ...pair, arrangement: 'trio', count: 3, spacingM: 0.65, turned: true }, size)
+    expect(spots(sheet)).toEqual([
       [-0.56, 0],
       [0, -0.65],
       [0.56, 0],
     ])
-    expect(patch.map(({ turned }) => turned)).toEqual([false, true, false])
-    expect(patch.map(({ delayS }) => delayS)).toEqual([0, 0.004, 0])
+    expect(sheet.map(({ turned }) => turned)).toEqual([false, true, false])
+    expect(sheet.map(({ delayS }) => delayS)).toEqual([0, 0.004, 0])
     // The turned one's body stands between the others.
-    const body = bodiesOf(patch, size)[1]
+    const body = bodiesOf(sheet, size)[1]
     expect(body?.zMinM).toBeCloseTo(-0.65, 12)
     expect(body?.zMaxM).toBeCloseTo(0.01, 12)
   })
 
   test('an end-fire line: the rearmost first, each a step later than the one behind it', () => {
-    const patch = boxPlaces({ ...pair, arrangement: 'end-fire', count: 3, spacingM: 1, inverted: false }, size)
-    expect(spots(patch)).toEqual([
+    const sheet = boxPlaces({ ...pair, arrangement: 'end-fire', count: 3, spacingM: 1, inverted: false }, size)
+    expect(spots(sheet)).toEqual([
       [0, -2],
       [0, -1],
       [0, 0],
     ])
-    expect(patch.map(({ delayS }) => delayS)).toEqual([0, 0.004, 0.008])
+    expect(sheet.map(({ delayS }) => delayS)).toEqual([0, 0.004, 0.008])
   })
 
   test('a row: delay grows from the middle outward, and the outer boxes are the others', () => {
-    const patch = boxPlaces({ ...pair, arrangement: 'row', count: 4, spacingM: 1 }, size)
-    expect(spots(patch)).toEqual([
+    const sheet = boxPlaces({ ...pair, arrangement: 'row', count: 4, spacingM: 1 }, size)
+    expect(spots(sheet)).toEqual([
       [-1.5, 0],
       [-0.5, 0],
       [0.5, 0],
       [1.5, 0],
     ])
-    expect(patch.map(({ delayS }) => delayS)).toEqual([0.004, 0, 0, 0.004])
-    expect(patch.map(({ polarity }) => polarity)).toEqual([-1, 1, 1, -1])
+    expect(sheet.map(({ delayS }) => delayS)).toEqual([0.004, 0, 0, 0.004])
+    expect(sheet.map(({ polarity }) => polarity)).toEqual([-1, 1, 1, -1])
     const five = boxPlaces({ ...pair, arrangement: 'row', count: 5, spacingM: 1 }, size)
     expect(five.map(({ delayS }) => delayS)).toEqual([0.008, 0.004, 0, 0.004, 0.008])
   })
 
   test('left and right: the right one is the other; turned it stays where it is and looks to the rear', () => {
-    const patch = boxPlaces({ ...pair, arrangement: 'left-right', spacingM: 6, turned: true }, size)
-    expect(spots(patch)).toEqual([
+    const sheet = boxPlaces({ ...pair, arrangement: 'left-right', spacingM: 6, turned: true }, size)
+    expect(spots(sheet)).toEqual([
       [-3, 0],
       [3, -0.66],
     ])
-    const { xMinM, xMaxM, zMinM, zMaxM } = outlineOf(bodiesOf(patch, size))
+    const { xMinM, xMaxM, zMinM, zMaxM } = outlineOf(bodiesOf(sheet, size))
     expect([xMinM, xMaxM, zMinM, zMaxM].map((m) => Number(m.toFixed(9)))).toEqual([-3.28, 3.28, -0.66, 0])
   })
 
@@ -147,14 +147,14 @@ describe('what goes wrong', () => {
   test('is done to the last box, in a trio to the middle one, and to no other', () => {
     expect(faultyBox({ ...pair, arrangement: 'trio', count: 3 })).toBe(2)
     expect(faultyBox({ ...pair, arrangement: 'row', count: 4 })).toBe(4)
-    const patch = boxPlaces(pair, size)
-    expect(faultyPatch(patch, pair, 'late')[1]?.delayS).toBeCloseTo(0.004 + steerErrorSize.lateS, 12)
-    expect(faultyPatch(patch, pair, 'quiet')[1]?.levelDb).toBe(-2)
-    expect(faultyPatch(patch, pair, 'polarity')[1]?.polarity).toBe(1)
+    const sheet = boxPlaces(pair, size)
+    expect(faultySheet(sheet, pair, 'late')[1]?.delayS).toBeCloseTo(0.004 + steerErrorSize.lateS, 12)
+    expect(faultySheet(sheet, pair, 'quiet')[1]?.levelDb).toBe(-2)
+    expect(faultySheet(sheet, pair, 'polarity')[1]?.polarity).toBe(1)
     for (const error of ['late', 'quiet', 'polarity'] as const) {
-      expect(faultyPatch(patch, pair, error)[0]).toEqual(patch[0])
+      expect(faultySheet(sheet, pair, error)[0]).toEqual(sheet[0])
     }
-    expect(faultyPatch(patch, pair, 'wall')).toEqual(patch)
+    expect(faultySheet(sheet, pair, 'wall')).toEqual(sheet)
   })
 })
 

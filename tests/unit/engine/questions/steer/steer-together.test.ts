@@ -8,7 +8,7 @@ import { steerProblem } from '../../../../../src/engine/questions/steer/steer-ch
 import {
   type Arrangement,
   listeningRow,
-  type SteerPatchLine,
+  type SheetLine,
   type SteerQuestion,
   type SteerSet,
   type SteerTogether,
@@ -177,18 +177,14 @@ describe('boxes solved together', () => {
 })
 
 /** Levels of a set in front and behind from one solved frequency, dB re the stack in front. */
-function direct({ solvedHz, set, stack }: SteerTogetherSolved, patch: SteerPatchLine[]) {
+function direct({ solvedHz, set, stack }: SteerTogetherSolved, sheet: SheetLine[]) {
   const { spots } = listeningRow
-  const square = (
-    boxes: typeof set,
-    drives: Pick<SteerPatchLine, 'delayS' | 'polarity' | 'levelDb'>[],
-    from: number,
-  ) => {
+  const square = (boxes: typeof set, drives: Pick<SheetLine, 'delayS' | 'polarity' | 'levelDb'>[], from: number) => {
     let sum = 0
     for (let spot = from; spot < from + spots; spot++) {
       let [re, im] = [0, 0]
       for (const [box, pressures] of boxes.entries()) {
-        const { delayS, polarity, levelDb: dB } = drives[box] as SteerPatchLine
+        const { delayS, polarity, levelDb: dB } = drives[box] as SheetLine
         const p = pressures[spot] as { re: number; im: number }
         const [cos, sin] = [Math.cos(2 * Math.PI * solvedHz * delayS), -Math.sin(2 * Math.PI * solvedHz * delayS)]
         re += polarity * amplitudeRatio(dB) * (p.re * cos - p.im * sin)
@@ -199,5 +195,5 @@ function direct({ solvedHz, set, stack }: SteerTogetherSolved, patch: SteerPatch
     return sum
   }
   const reference = square([stack], [{ delayS: 0, polarity: 1, levelDb: 0 }], 0)
-  return { front: levelDb(square(set, patch, 0) / reference), behind: levelDb(square(set, patch, spots) / reference) }
+  return { front: levelDb(square(set, sheet, 0) / reference), behind: levelDb(square(set, sheet, spots) / reference) }
 }
