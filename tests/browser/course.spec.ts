@@ -20,7 +20,7 @@ async function wakeGuess(page: Page) {
 
 test('"next" leads from the first lesson through all of them to the end, and says what each asks', async ({ page }) => {
   await page.goto('/lessons/')
-  await expect(page.locator('main')).toContainText(/\d+ lessons, about \d+ minutes in all/)
+  await expect(page.locator('main')).toContainText(/\d+ lessons, about \d+ hours? and \d+ minutes? in all/)
   await page.locator('.lessons a').first().click()
   const passed: string[] = []
   for (let step = 0; step < lessons.length + 1; step++) {
