@@ -10,12 +10,12 @@ const lessons = builtPages.filter((path) => /^\/lessons\/[^/]+\/$/.test(path) &&
 const asking = lessons.filter((path) => path !== '/lessons/more-boxes/')
 const answer = (page: Page) => page.getByRole('region', { name: 'The short answer' })
 const skip = (page: Page) => page.getByRole('link', { name: 'read on without guessing' })
-const show = (page: Page) => page.locator('.guess').getByRole('button', { name: /^show / })
-const missing = (page: Page) => page.locator('.guess .missing')
+const show = (page: Page) => page.locator('section.guess').getByRole('button', { name: /^show / })
+const missing = (page: Page) => page.locator('section.guess .missing')
 
 async function wakeGuess(page: Page) {
-  await page.locator('.guess').scrollIntoViewIfNeeded()
-  await expect(page.locator('astro-island:has(.guess)')).not.toHaveAttribute('ssr')
+  await page.locator('section.guess').scrollIntoViewIfNeeded()
+  await expect(page.locator('astro-island:has(section.guess)')).not.toHaveAttribute('ssr')
 }
 
 test('"next" leads from the first lesson through all of them to the end, and says what each asks', async ({ page }) => {
@@ -57,7 +57,7 @@ for (const path of asking)
     page,
   }) => {
     await page.goto(path)
-    await expect(page.locator('.guess')).toBeVisible()
+    await expect(page.locator('section.guess')).toBeVisible()
     await expect(page.locator('.lede')).toBeHidden()
     await expect(page.locator('#see')).toBeHidden()
     await expect(page.locator('.go-on')).toBeHidden()
@@ -82,9 +82,9 @@ for (const path of asking)
     await expect(missing(page)).toContainText('Not yet. First')
     await expect(page.locator('.lede')).toBeHidden()
     await expect(page).not.toHaveURL(/shown/)
-    await expectAccessible(page, '.guess')
-    const parts = page.locator('.guess input[type=range], .guess [role=slider]')
-    const radios = page.locator('.guess input[type=radio]')
+    await expectAccessible(page, 'section.guess')
+    const parts = page.locator('section.guess input[type=range], section.guess [role=slider]')
+    const radios = page.locator('section.guess input[type=radio]')
     if (await radios.count()) await radios.first().check()
     for (const part of await parts.all()) {
       await part.press('ArrowRight')
@@ -100,10 +100,10 @@ for (const path of asking)
 test('of two guesses one is not enough', async ({ page }) => {
   await page.goto('/lessons/tall-and-thin/')
   await wakeGuess(page)
-  await page.locator('.guess input[type=range]').first().press('ArrowLeft')
+  await page.locator('section.guess input[type=range]').first().press('ArrowLeft')
   await expect(missing(page)).toContainText('1 of 2 is set')
   await expect(show(page)).toHaveAttribute('aria-disabled', 'true')
-  await page.locator('.guess input[type=range]').last().press('ArrowLeft')
+  await page.locator('section.guess input[type=range]').last().press('ArrowLeft')
   await expect(missing(page)).toBeEmpty()
   await page.getByRole('button', { name: 'start again' }).click()
   await expect(show(page)).toHaveAttribute('aria-disabled', 'true')
@@ -252,7 +252,7 @@ test.describe('without JavaScript', () => {
       await expect(page.locator('.go-on'), path).toBeVisible()
       await expect(skip(page), path).toBeHidden()
       const tops = await page
-        .locator('#guess, .guess, .answer, #see')
+        .locator('#guess, section.guess, .answer, #see')
         .evaluateAll((all) => all.map((each) => each.getBoundingClientRect().top))
       expect(tops, path).toEqual([...tops].sort((a, b) => a - b))
     }
