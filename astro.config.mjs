@@ -37,7 +37,7 @@ const smallScripts = {
   name: 'small-scripts',
   hooks: {
     'astro:build:done': ({ dir }) => {
-      for (const name of ['early.js', 'waking.js']) {
+      for (const name of ['early.js', 'lesson.js', 'waking.js']) {
         const file = new URL(name, dir)
         writeFileSync(file, minifySync(name, readFileSync(file, 'utf8')).code)
       }

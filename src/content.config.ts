@@ -39,13 +39,17 @@ const wholeFrom1 = v.pipe(v.number(), v.integer(), v.minValue(1))
 const lessons = filesOf(
   'lessons',
   '*.mdx',
-  ['title', 'summary', 'belief'],
+  ['title', 'question', 'summary', 'belief'],
   v.strictObject({
     /** The lesson's name, as in the course list. */
     title: v.string(),
-    /** Place in the course, from 1. */
+    /** What the lesson asks, without giving the answer away: for the list and for the links from its neighbours. */
+    question: v.string(),
+    /** Place in the course, from 1; of an extra, the lesson that it goes on from. */
     order: wholeFrom1,
-    /** One sentence for the list and for link previews. */
+    /** Offered after a lesson and not counted among them. */
+    extra: v.optional(v.boolean()),
+    /** The answer in a few sentences: the lede, which comes after the guess, and link previews. */
     summary: v.string(),
     /** Reading time with the widget tried once, minutes. */
     minutes: wholeFrom1,

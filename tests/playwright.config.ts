@@ -1,19 +1,15 @@
+import { globSync } from 'node:fs'
+import { basename } from 'node:path'
 import { defineConfig, devices } from '@playwright/test'
 
 const port = Number(process.env['PORT'] ?? 4399)
 const baseURL = `http://localhost:${port}`
-const opened = JSON.stringify([
-  'steer',
-  'box',
-  'walk',
-  'wall',
-  'hall',
-  'column',
-  'horn',
-  'box-and-wave',
-  'stack',
-  'sound',
-])
+/** Lessons past their guess. */
+const readOn = globSync(`${import.meta.dirname}/../content/lessons/*.mdx`).map(
+  (file) => `lesson-${basename(file, '.mdx')}`,
+)
+const figures = ['steer', 'box', 'walk', 'wall', 'hall', 'column', 'horn', 'box-and-wave', 'stack', 'sound']
+const opened = JSON.stringify([...figures, ...readOn])
 const executablePath = process.env['CHROMIUM_PATH']
 
 export default defineConfig({
@@ -29,7 +25,8 @@ export default defineConfig({
   use: {
     ...devices['Desktop Chrome'],
     baseURL,
-    // A reader who has opened what each figure can be set to; what others meet is looked at in calm.spec.ts.
+    // A reader who has opened what each figure can be set to, and read on after each guess; what others meet is looked at in
+    // calm.spec.ts and course.spec.ts.
     storageState: {
       cookies: [],
       origins: [{ origin: baseURL, localStorage: [{ name: 'round-the-back.opened', value: opened }] }],

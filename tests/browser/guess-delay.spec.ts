@@ -68,6 +68,8 @@ test.describe('without JavaScript', () => {
     await page.goto(path)
     await expect(page.locator('.prose > h2')).toHaveText(['Guess', 'See', 'Hear', 'Why', 'Do'])
     await expect(guess(page).getByRole('img', { name: /^From the side/ })).toBeVisible()
+    for (const question of ['What is that in each third octave?', 'What does the sum say?'])
+      await page.getByRole('heading', { name: question }).click()
     const byHand = page.getByRole('region', { name: 'Delay and band for a spacing' })
     await expect(byHand.locator('tbody tr')).toHaveCount(7)
     for (const cell of await byHand.locator('tbody td:not(:first-child)').all()) {

@@ -22,11 +22,13 @@ export function listen(page: Page): string[] {
   return heard
 }
 
-/** Brings one sleeping figure after the other into view, until every one is awake; then goes back to the top. */
+/** Brings one sleeping figure after the other into view, out of its fold, until every one is awake; then goes back to the top. */
 export async function wakeFigures(page: Page): Promise<void> {
   const asleep = () =>
     page.evaluate(() => {
       const islands = document.querySelectorAll('astro-island[ssr]')
+      const fold = islands[0]?.closest('details')
+      if (fold) fold.open = true
       islands[0]?.firstElementChild?.scrollIntoView({ block: 'center', behavior: 'instant' })
       return islands.length
     })

@@ -20,10 +20,11 @@ export function checkBox({ port, ...box }: BoxDesign, units: LengthUnit): Design
   note('tuningHz', typedProblem(port.tuningHz, frequencyMeasure, portRanges.tuningHz))
   for (const field of ['xM', 'yM'] as const) note(field, typedProblem(port[field], size, boxRanges.placeM))
   if (Object.keys(errors).length > 0) return errors
-  const across = faceError('across', port.xM, port.diameterM / 2, box.widthM, units)
-  const along = faceError('along', port.yM, port.diameterM / 2, box.heightM, units)
-  if (across) note(across.tooLarge ? 'diameterM' : 'xM', across.words)
-  if (along) note(along.tooLarge ? 'diameterM' : 'yM', along.words)
+  const widest = { min: portRanges.diameterM.min, max: Math.min(box.widthM, box.heightM) }
+  note('diameterM', typedProblem(port.diameterM, size, widest))
+  if (Object.keys(errors).length > 0) return errors
+  note('xM', faceError('across', port.xM, port.diameterM / 2, box.widthM, units))
+  note('yM', faceError('along', port.yM, port.diameterM / 2, box.heightM, units))
   const breathes = box.drivers.some(({ kind, plays }) => kind === 'cone' && (!box.twoWay || plays === 'low'))
   if (!breathes) note('tuningHz', say.noCone({ twoWay: box.twoWay }))
   return errors

@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
-import { type LinkSchema, readLink, writeLink } from '../../../src/state/share-link.ts'
+import { addressToSend, type LinkSchema, readLink, writeLink } from '../../../src/state/share-link.ts'
 import { blindLink } from '../../../src/widgets/blind-comparison/blind-comparison-link.ts'
 import { boxAndWaveLink } from '../../../src/widgets/box-and-wave/box-and-wave-link.ts'
 import { columnLink } from '../../../src/widgets/column/column-link.ts'
@@ -69,6 +69,18 @@ describe('links written before the figures were rebuilt', () => {
     expect(files.filter((name) => name.endsWith('-link.ts'))).toHaveLength(schemas.length)
     expect([...new Set(read.map(({ name }) => name))].sort()).toEqual(schemas.map(({ name }) => name).sort())
     expect(links).toHaveLength(40)
+  })
+
+  test('guesses are named so, and nothing else is: links that are sent leave them out by their name', () => {
+    const guesses = schemas.filter(({ fields }) => 'shown' in fields).map(({ name }) => name)
+    expect(guesses).toHaveLength(8)
+    const sent = schemas.filter(({ name }) => addressToSend(`/?${name}.v=1`, name).includes('?'))
+    expect(sent.map(({ name }) => name).sort()).toEqual(
+      schemas
+        .map(({ name }) => name)
+        .filter((name) => !guesses.includes(name))
+        .sort(),
+    )
   })
 
   test.each(schemas)('$name: a link that sets nothing gives what it gave', (schema) => {

@@ -1,6 +1,13 @@
 import { describe, expect, test } from 'vitest'
 import { flagField, numberField, wordField } from '../../../src/state/link-fields.ts'
-import { defaultState, type LinkSchema, readLink, writeLink } from '../../../src/state/share-link.ts'
+import {
+  addressToSend,
+  anchorOf,
+  defaultState,
+  type LinkSchema,
+  readLink,
+  writeLink,
+} from '../../../src/state/share-link.ts'
 
 type Toy = { angleDeg: number; rig: string; bold: boolean }
 const toy: LinkSchema<Toy> = {
@@ -79,5 +86,21 @@ describe('a share link', () => {
     const { dropped } = read(`toy.rig=${'x'.repeat(10_000)}`)
     expect(dropped[0]).toContain('too long')
     expect(dropped[0]?.length).toBeLessThan(80)
+  })
+})
+
+describe('an address to send', () => {
+  const sent = (address: string) => addressToSend(address, 'walk')
+
+  test('opens at its figure', () => {
+    expect(anchorOf('walk')).toBe('figure-walk')
+    expect(sent('/lessons/walk-round-the-back/')).toBe('/lessons/walk-round-the-back/#figure-walk')
+    expect(sent('/?walk.v=1&walk.angleDeg=90#answer')).toBe('/?walk.v=1&walk.angleDeg=90#figure-walk')
+  })
+
+  test('leaves the sender’s guesses out, and other figures and the air in', () => {
+    expect(sent('/x/?guess.v=1&guess.shown=true&walk.v=1&walk.angleDeg=90&guess-hall.bareDb=-20&air=12,80')).toBe(
+      '/x/?walk.v=1&walk.angleDeg=90&air=12%2C80#figure-walk',
+    )
   })
 })

@@ -13,7 +13,7 @@ import { type SteerAnswer, type SteerQuestion, type SteerSet, steerLinesHz } fro
 /** Distances from the rearmost face to the wall in the lesson's table, m, and how far before the wall its table stands. */
 export const wallTableGapsM = { close: 0.5, short: 1, usual: 2, long: 4 } as const
 type WallRow = keyof typeof wallTableGapsM
-const tableOffWallM = 0.3
+export const tableOffWallM = 0.3
 
 /** The pair before a wall, the table a little off the wall, and the same table without the wall. */
 export function atWallFacts(question: SteerQuestion) {

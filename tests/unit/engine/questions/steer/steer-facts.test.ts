@@ -6,6 +6,7 @@ import { gradientPair, makeAir, monopole, pressureFrom, squaredMagnitude } from 
 import { handSpacingsCm } from '../../../../../src/engine/questions/steer/hand-facts.ts'
 import { wallTableGapsM } from '../../../../../src/engine/questions/steer/place-facts.ts'
 import { steerAnswer } from '../../../../../src/engine/questions/steer/steer.ts'
+import { sizeOf } from '../../../../../src/engine/questions/steer/steer-boxes.ts'
 import { pairTableHz, steerFacts } from '../../../../../src/engine/questions/steer/steer-facts.ts'
 import { guessedPair } from '../../../../../src/engine/questions/steer/steer-guess.ts'
 import { guessDelaysMs, guessHitMs } from '../../../../../src/engine/questions/steer/steer-guess-terms.ts'
@@ -49,6 +50,24 @@ test('turning alone does next to nothing behind, and costs in front', () => {
   expect(value('trio-turned-loss')).toBeGreaterThan(1)
   // "polarity alone takes as much from the front as from the back".
   expect(Math.abs(rejectionDb({ delayS: 0 }))).toBeLessThan(1)
+})
+
+test('what the steps of "More boxes" say of each set is so', () => {
+  const { depthM } = sizeOf({ rig, point: false })
+  const octaves = (name: 'by-line-2' | 'by-line-4') =>
+    Math.log2(value(`${name}-usable-to`) / value(`${name}-usable-from`))
+  // "It needs hardly more depth than one box, and the band lies higher."
+  expect(value('by-trio-depth')).toBeLessThan(1.1 * depthM)
+  for (const end of ['from', 'to'] as const)
+    expect(value(`by-trio-usable-${end}`)).toBeGreaterThan(value(`by-pair-usable-${end}`))
+  // "The curve in front never falls behind the stack's by much." "That low place has become wider."
+  for (const name of ['by-line-2', 'by-line-4'] as const) expect(value(`${name}-loss`)).toBeLessThan(3)
+  expect(octaves('by-line-4')).toBeGreaterThan(octaves('by-line-2'))
+  // "Behind it is hardly quieter than in front."
+  expect(Math.abs(value('left-right-rejection'))).toBeLessThan(3)
+  // "Most of the rejection is gone. Pull the wall away, and it comes back."
+  expect(value('rejection-wall-close')).toBeLessThan(value('pair-rejection') / 2)
+  expect(value('rejection-wall-long')).toBeGreaterThan(2 * value('rejection-wall-close'))
 })
 
 test('at this table 1 dB down helps and 1 dB up does not, less delay helps and more does not, a wrong polarity fires backwards', () => {

@@ -1,0 +1,66 @@
+import type { Rig } from '../../acoustics/index.ts'
+import { tableOffWallM } from '../../engine/questions/steer/place-facts.ts'
+import { bodiesOf, boxPlaces, outlineOf, sizeOf, wallZMOf } from '../../engine/questions/steer/steer-boxes.ts'
+import { type Arrangement, countRange, type SteerSurroundings } from '../../engine/questions/steer/steer-terms.ts'
+import { textbookSet } from '../../engine/questions/steer/textbook-set.ts'
+import { airOf, type InAir } from '../../engine/scene/air.ts'
+import { movedTablePlace, tablePlace } from '../../engine/scene/demo-hall.ts'
+import { type SteerBassState, stateOfSet } from './steer-bass-link.ts'
+
+/** What a lesson may set the figure to. */
+export type Preset = {
+  arrangement: Arrangement
+  /** Boxes of a line or a row. */
+  count?: number
+  place?: SteerSurroundings['kind']
+  /** From the rearmost face to the wall behind, m. */
+  gapM?: number
+  /** Whether the tables in the hall are those moved along the wall. */
+  moved?: boolean
+  /** Whether the plan shows the same boxes stacked. */
+  stacked?: boolean
+}
+
+/** The table stands so far behind the rearmost back, m, as in the comparison of the sets. */
+const behindBackM = 2
+
+/** The figure's state for a set by the book, with a table that stands as far behind it as behind every other set. */
+export function presetState(
+  base: SteerBassState,
+  {
+    arrangement,
+    count = countRange[arrangement].min,
+    place = 'outdoors',
+    gapM = base.gapM,
+    moved = false,
+    stacked = false,
+  }: Preset,
+  rig: Rig,
+  air: NonNullable<InAir['air']>,
+): SteerBassState {
+  const size = sizeOf({ rig, point: false })
+  const set = textbookSet(
+    arrangement,
+    count,
+    { fromHz: base.fromHz, toHz: base.toHz },
+    size,
+    airOf(air).speedOfSoundMps,
+  )
+  const backZM = outlineOf(bodiesOf(boxPlaces(set, size), size)).zMinM
+  const wallZM = wallZMOf(set, size, { kind: 'wall', gapM, floor: 'hard' }) ?? backZM
+  const tables = {
+    outdoors: { xM: 0, zM: backZM - behindBackM },
+    wall: { xM: 0, zM: wallZM + tableOffWallM },
+    hall: moved ? movedTablePlace : tablePlace,
+  }
+  const table = tables[place]
+  return {
+    ...base,
+    ...stateOfSet(set),
+    place,
+    gapM,
+    tableXM: table.xM,
+    tableZM: Math.round(table.zM * 100) / 100,
+    show: stacked ? 'stacked' : 'set',
+  }
+}

@@ -1,0 +1,60 @@
+import { readFileSync } from 'node:fs'
+import { expect, test } from 'vitest'
+import { sizeOf } from '../../../../src/engine/questions/steer/steer-boxes.ts'
+import { steerProblem } from '../../../../src/engine/questions/steer/steer-check.ts'
+import { textbookSet } from '../../../../src/engine/questions/steer/textbook-set.ts'
+import { airOf, usualAir } from '../../../../src/engine/scene/air.ts'
+import { demoHallStates } from '../../../../src/engine/scene/hall-content.ts'
+import { defaultState, readLink, writeLink } from '../../../../src/state/share-link.ts'
+import { questionOf, setOf, steerBassLink } from '../../../../src/widgets/steer-bass/steer-bass-link.ts'
+import { type Preset, presetState } from '../../../../src/widgets/steer-bass/steer-preset.ts'
+
+const rig = JSON.parse(readFileSync('content/gear/top-over-sub.json', 'utf8'))
+const link = steerBassLink(['top-over-sub'])
+const base = defaultState(link)
+
+/** The presets of the lesson, as its MDX writes them. */
+const presets = [...readFileSync('content/lessons/more-boxes.mdx', 'utf8').matchAll(/<SteerPreset ([^>]*)>/g)].map(
+  ([, attributes = '']) =>
+    Object.fromEntries(
+      [...attributes.matchAll(/(\w+)(?:="([^"]*)"|=\{(\d*\.?\d+)\})?/g)].map(([, name, text, number]) => [
+        name,
+        text ?? (number === undefined ? true : Number(number)),
+      ]),
+    ) as Preset,
+)
+
+test('the lesson presets every kind of set but the row', () => {
+  expect(presets.length).toBeGreaterThanOrEqual(8)
+  expect(new Set(presets.map(({ arrangement }) => arrangement))).toEqual(
+    new Set(['pair', 'trio', 'end-fire', 'left-right']),
+  )
+})
+
+test.each(presets)(
+  '$arrangement $count $place: opens as it was written, by the book, with everything where it can stand',
+  (preset) => {
+    const state = presetState(base, preset, rig, usualAir)
+    const read = readLink(link, writeLink(link, state, new URLSearchParams()))
+    expect(read.dropped).toEqual([])
+    expect(read.state).toEqual(state)
+    const book = textbookSet(
+      preset.arrangement,
+      preset.count ?? state.count,
+      { fromHz: 40, toHz: 100 },
+      sizeOf({ rig, point: false }),
+      airOf(usualAir).speedOfSoundMps,
+    )
+    const set = setOf(read.state)
+    expect(set).toMatchObject({
+      arrangement: book.arrangement,
+      count: book.count,
+      turned: book.turned,
+      inverted: book.inverted,
+    })
+    // The link carries centimetres and tenths of a millisecond.
+    expect(Math.abs(set.spacingM - book.spacingM)).toBeLessThanOrEqual(0.005 + 1e-9)
+    expect(Math.abs(set.delayS - book.delayS)).toBeLessThanOrEqual(5e-5 + 1e-9)
+    expect(steerProblem(questionOf(read.state, rig, demoHallStates))).toBeNull()
+  },
+)
