@@ -14,7 +14,8 @@
       return []
     }
   }
-  if (!location.search && !location.hash && !names().includes(lesson)) root.dataset.guessFirst = 'on'
+  // A page of the course without a guess has no name here, and nothing waits on it.
+  if (lesson && !location.search && !location.hash && !names().includes(lesson)) root.dataset.guessFirst = 'on'
 
   const readOn = () => {
     if (!root.dataset.guessFirst) return

@@ -147,7 +147,7 @@ test('a link to a figure in a fold opens the fold', async ({ page }) => {
 
 test('the contents open in place, lead to each part, and open what is folded there', async ({ page }) => {
   await page.goto('/lessons/bass-that-takes-sides/')
-  await page.getByText('On this page').click()
+  await page.locator('.contents summary').click()
   const entry = page.locator('.contents a', { hasText: 'What does the sum say?' })
   await entry.press('Enter')
   const fold = page.locator('details.deeper', { hasText: 'What does the sum say?' })
