@@ -81,7 +81,7 @@ describe('a WAV file', () => {
 
   test('8 bits lie around 128, as written by SciPy', () => {
     // scipy.io.wavfile.write of uint8 0, 64, 128, 192, 255 at 8 kHz, SciPy 1.17.1
-    const bytes = 'UklGRioAAABXQVZFZm10IBAAAAABAAEAQB8AAEAfAAABAAgAZGF0YQUAAAAAQIDA/wA='
+    const bytes = 'UklGRikAAABXQVZFZm10IBAAAAABAAEAQB8AAEAfAAABAAgAZGF0YQUAAAAAQIDA/w=='
     const samples = readWav(Uint8Array.from(Buffer.from(bytes, 'base64'))).channels[0] as Float32Array
     expect(Array.from(samples)).toEqual([-1, -0.5, 0, 0.5, 127 / 128])
   })
@@ -92,7 +92,7 @@ describe('a WAV file', () => {
 
   test.each([
     ['no WAV', Uint8Array.from(Buffer.from('ID3 something else')), /no WAV file/],
-    ['nothing', new Uint8Array(), /no WAV file/],
+    ['nothing', new Uint8Array(), /empty/],
     ['a cut one', bytesOf('pcm16').subarray(0, 48), /cut short/],
     ['12 bits', wav(format(1, 1, 8000, 12), [0, 0]), /PCM samples of 12 bits; allowed is 8, 16, 24 or 32/],
     ['16-bit float', wav(format(3, 1, 8000, 16), [0, 0]), /float samples of 16 bits; allowed is 32 or 64/],
