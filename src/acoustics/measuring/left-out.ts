@@ -1,6 +1,6 @@
 import { type BlockLevels, bandRows, blockSpanS } from './block-levels.ts'
 import { dbPerShare } from './estimate.ts'
-import { isTrend, levelStretches, levelTrendDb, robustScatter, type Stretch } from './level-steps.ts'
+import { levelStretches, robustScatter, type Stretch, steadyTrendDb } from './level-steps.ts'
 import { median } from './median.ts'
 import { recordingBands } from './recording-bands.ts'
 
@@ -35,8 +35,11 @@ const leastGapDb = 1.5
 /** Bandwidth of a Hann window in lines: how much of a block's time counts. */
 const hannLines = 1.5
 
-/** A fault in one block. */
-type Found = { kind: FaultKind; amountDb: number }
+/** A fault in one block; for what is heard, how far its peak stands out, dB. */
+type Found = { kind: FaultKind; amountDb: number; peakDb?: number }
+
+/** A moment lies in two blocks; what has a peak and is no longer than one more is a bang, whatever it sounds like. */
+const longestBang = 3
 
 /**
  * Looks for what does not belong to a steady noise, block by block, against the medians of the recording.
@@ -85,9 +88,9 @@ function steadyFaults(
   const { windowS } = levels
   const whole: Stretch = { from: 0, to: rows.length }
   const drift = broadLevels(deviationsDb(rows, [whole]), windowS)
-  const stretches = levelStretches(drift)
-  const trendDb = levelTrendDb(drift)
-  const trend = isTrend(drift, stretches, trendDb)
+  const trendDb = steadyTrendDb(drift)
+  const trend = trendDb !== 0
+  const stretches = trend ? [whole] : levelStretches(drift)
   const drifts: Fault[] = []
   const byBlock: (Found | undefined)[] = rows.map(() => undefined)
   if (trend) {
@@ -104,14 +107,33 @@ function steadyFaults(
   }
   const level = trend ? slid(deviationsDb(rows, [whole]), trendDb) : deviationsDb(rows, stretches)
   const peaksDb = rows.map((_, block) => 20 * Math.log10(levels.peaks[block * levels.channelCount + channel] || 1e-12))
-  for (const { from, to } of trend ? [whole] : stretches) {
+  for (const { from, to } of stretches) {
     const middlePeakDb = median(peaksDb.slice(from, to))
     for (let block = from; block < to; block++) {
       const found = outlier(level[block] as number[], (peaksDb[block] as number) - middlePeakDb, windowS)
       byBlock[block] ??= found
     }
   }
-  return { byBlock, drifts }
+  return { byBlock: toldApart(byBlock), drifts }
+}
+
+/** Talk lasts, a bang does not: a run of blocks in which something was heard is one or the other as a whole. */
+function toldApart(byBlock: readonly (Found | undefined)[]): (Found | undefined)[] {
+  const told = byBlock.slice()
+  const isHeard = (found: Found | undefined) => found?.kind === 'talking' || found?.kind === 'bang'
+  for (let from = 0; from < told.length; from++) {
+    if (!isHeard(told[from])) continue
+    let to = from
+    while (to < told.length && isHeard(told[to])) to += 1
+    const run = told.slice(from, to) as Found[]
+    const peakDb = Math.max(...run.map((found) => found.peakDb ?? 0))
+    const isShort = run.length <= longestBang && peakDb >= leastPeakDb
+    const kind = isShort || run.every((found) => found.kind === 'bang') ? 'bang' : 'talking'
+    const amountDb = isShort ? peakDb : Math.max(...run.map((found) => found.amountDb))
+    told.fill({ kind, amountDb }, from, to)
+    from = to
+  }
+  return told
 }
 
 /** Levels of each block against the median of its stretch, band by band, dB. */
@@ -169,7 +191,6 @@ function meanOf(row: readonly number[], windowS: number, range: { from: number; 
 /** What stands out in a block. */
 function outlier(row: readonly number[], peakDb: number, windowS: number): Found | undefined {
   const speechDb = meanOf(row, windowS, speechHz) ?? 0
-  if (peakDb >= leastPeakDb && peakDb - Math.max(0, speechDb) >= leastPeakDb - 1) return { kind: 'bang', amountDb: peakDb }
   let risen = 0
   let jumpDb = 0
   for (const [band, level] of row.entries()) {
@@ -179,9 +200,9 @@ function outlier(row: readonly number[], peakDb: number, windowS: number): Found
     if (isSpeech && level > Math.max(leastBandDb, scatter)) risen += 1
     if (!isSpeech && nominalHz >= lowestJumpHz && level > Math.max(leastJumpDb, scatter)) jumpDb = Math.max(jumpDb, level)
   }
-  if (risen >= fewestSpeechBands || speechDb >= leastMeanDb) return { kind: 'talking', amountDb: speechDb }
-  if (jumpDb > 0) return { kind: 'bang', amountDb: jumpDb }
-  if (peakDb >= leastPeakDb) return { kind: 'bang', amountDb: peakDb }
+  if (risen >= fewestSpeechBands || speechDb >= leastMeanDb) return { kind: 'talking', amountDb: speechDb, peakDb }
+  if (jumpDb > 0) return { kind: 'bang', amountDb: jumpDb, peakDb }
+  if (peakDb >= leastPeakDb) return { kind: 'bang', amountDb: peakDb, peakDb }
   return speechDb <= -leastGapDb ? { kind: 'gap', amountDb: speechDb } : undefined
 }
 

@@ -18,38 +18,56 @@ export function robustScatter(values: readonly number[]): number {
   return 1.4826 * median(values.map((value) => Math.abs(value - middle)))
 }
 
+/** Series longer than this are looked at by medians of neighbours, so that the work stays bounded. */
+const longestSeries = 400
+
+/** Sum of the magnitudes of what is left around the middle: unlike squares, hardly moved by bangs and talk. */
+function absoluteRest(values: readonly number[]): number {
+  const middle = median(values)
+  return values.reduce((sum, value) => sum + Math.abs(value - middle), 0)
+}
+
 /**
- * Cuts a series of levels where it steps: binary segmentation by the medians on both sides of every place.
+ * Cuts a series of levels where it steps: the cut that leaves the smallest sum of magnitudes around the medians of its two sides, then
+ * each side again, as long as the step is distinct.
  *
  * @param levelsDb  one a block
  * @returns  stretches in order, at least one
- * Source:   Vostrikova (1981), Soviet Math. Doklady 24, 55–59, for the method: value from memory; medians because of bangs and talk.
+ * Source:   binary segmentation, Vostrikova (1981), Soviet Math. Doklady 24, 55–59: value from memory.
  */
 export function levelStretches(levelsDb: readonly number[]): Stretch[] {
-  const whole = { from: 0, to: levelsDb.length }
-  const cut = bestCut(levelsDb, whole)
-  if (cut === undefined) return [whole]
-  const before = levelStretches(levelsDb.slice(0, cut))
-  const after = levelStretches(levelsDb.slice(cut)).map(({ from, to }) => ({ from: from + cut, to: to + cut }))
+  const together = Math.ceil(levelsDb.length / longestSeries)
+  if (together > 1) {
+    const coarse = Array.from({ length: Math.floor(levelsDb.length / together) }, (_, i) =>
+      median(levelsDb.slice(i * together, (i + 1) * together)),
+    )
+    const found = levelStretches(coarse)
+    return found.map(({ from, to }) => ({
+      from: from * together,
+      to: to === coarse.length ? levelsDb.length : to * together,
+    }))
+  }
+  const cut = bestCut(levelsDb)
+  if (!cut?.isDistinct) return [{ from: 0, to: levelsDb.length }]
+  const before = levelStretches(levelsDb.slice(0, cut.at))
+  const after = levelStretches(levelsDb.slice(cut.at)).map(({ from, to }) => ({ from: from + cut.at, to: to + cut.at }))
   return [...before, ...after]
 }
 
-function bestCut(levelsDb: readonly number[], { from, to }: Stretch): number | undefined {
-  let best: { at: number; height: number; weight: number } | undefined
-  for (let at = from + fewest; at <= to - fewest; at++) {
-    const before = levelsDb.slice(from, at)
-    const after = levelsDb.slice(at, to)
-    const height = Math.abs(median(after) - median(before))
-    const weight = height * Math.sqrt((before.length * after.length) / (to - from))
-    if (!best || weight > best.weight) best = { at, height, weight }
+/** The best place for one step, what it leaves, and whether the step is more than chance. */
+function bestCut(levelsDb: readonly number[]): { at: number; rest: number; isDistinct: boolean } | undefined {
+  const n = levelsDb.length
+  let best: { at: number; rest: number } | undefined
+  for (let at = fewest; at <= n - fewest; at++) {
+    const rest = absoluteRest(levelsDb.slice(0, at)) + absoluteRest(levelsDb.slice(at))
+    if (!best || rest < best.rest) best = { at, rest }
   }
   if (!best) return undefined
-  const { at, height } = best
-  const sides = [levelsDb.slice(from, at), levelsDb.slice(at, to)]
+  const sides = [levelsDb.slice(0, best.at), levelsDb.slice(best.at)]
+  const [before = 0, after = 0] = sides.map((side) => median(side))
   const residuals = sides.flatMap((side) => side.map((level) => level - median(side)))
-  // A trend leaves steps behind at every cut: within each side, the level would go on rising.
   const errorDb = 1.2533 * robustScatter(residuals) * Math.hypot(...sides.map((side) => 1 / Math.sqrt(side.length)))
-  return height >= Math.max(leastStepDb, distinct * errorDb) ? at : undefined
+  return { ...best, isDistinct: Math.abs(after - before) >= Math.max(leastStepDb, distinct * errorDb) }
 }
 
 /**
@@ -76,16 +94,17 @@ export function levelTrendDb(levelsDb: readonly number[]): number {
   return Math.abs(rise) >= Math.max(leastTrendDb, distinct * errorDb) ? rise : 0
 }
 
-/** Whether a series is told better by one straight line than by a step: the smaller scatter around it decides. */
-export function isTrend(levelsDb: readonly number[], stretches: readonly Stretch[], trendDb: number): boolean {
-  if (trendDb === 0) return false
+/**
+ * The trend of a series if a straight line tells it better than a step does, else 0.
+ *
+ * @returns  as levelTrendDb
+ */
+export function steadyTrendDb(levelsDb: readonly number[]): number {
   const n = levelsDb.length
-  const aroundLine = robustScatter(levelsDb.map((level, i) => level - (trendDb * i) / (n - 1)))
-  const aroundSteps = robustScatter(
-    stretches.flatMap(({ from, to }) => {
-      const middle = median(levelsDb.slice(from, to))
-      return levelsDb.slice(from, to).map((level) => level - middle)
-    }),
-  )
-  return stretches.length > 2 || aroundLine < aroundSteps
+  const trendDb = levelTrendDb(levelsDb)
+  if (trendDb === 0) return 0
+  const together = Math.ceil(n / longestSeries)
+  const thinned = levelsDb.filter((_, i) => i % together === 0)
+  const aroundLine = absoluteRest(thinned.map((level, i) => level - (trendDb * i * together) / (n - 1)))
+  return aroundLine < (bestCut(thinned)?.rest ?? 0) ? trendDb : 0
 }
