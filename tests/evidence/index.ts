@@ -20,6 +20,7 @@ import { neighbourShadowChecks } from './checks/neighbour-shadow.ts'
 import { pageNumberChecks } from './checks/page-numbers.ts'
 import { pistonChecks } from './checks/piston.ts'
 import { realBoxChecks } from './checks/real-box.ts'
+import { recordingChecks } from './checks/recordings.ts'
 import { rigChecks } from './checks/rig.ts'
 import { sharpnessChecks } from './checks/sharpness.ts'
 import { signalChecks } from './checks/signals.ts'
@@ -61,6 +62,7 @@ export const checkGroups: CheckGroup[] = [
   bandChecks,
   bandFilterChecks,
   signalChecks,
+  recordingChecks,
   speechChecks,
   weightingChecks,
   equalLoudnessChecks,

@@ -29,8 +29,6 @@ export type Doubt =
   | 'no-geometry'
   /** A dip fits nothing that was entered, or what was entered does not tell the dips. */
   | 'unexplained-dip'
-  /** A wall so close that it lifts the whole bass and shows no dip to know it by. */
-  | 'close-wall'
   /** The difference is there, and there are no detailed levels to look for reflections in. */
   | 'no-detail'
 
@@ -95,7 +93,7 @@ export function verdict(given: VerdictCase): Verdict {
   const paths = geometry ? reflectionPaths(geometry) : []
   const dips = detail ? explainedDips(narrowDips(detail), paths, air) : []
   const reflection = bass && detail ? entered(given, detail, paths) : null
-  const told = bass ? bassTold(given, bass.difference, { distanceDb, dips, paths, reflection }) : doubtful('not-measured')
+  const told = bass ? bassTold(given, bass.difference, { distanceDb, dips, reflection }) : doubtful('not-measured')
   return { bass, middle, treble, distanceDb, reflection, dips, ...told, trebleBehind: trebleTold(treble, distanceDb) }
 }
 
@@ -113,7 +111,7 @@ function placed(valueDb: number, halfDb: number): 'inside' | 'above' | 'below' |
 function bassTold(
   { detail, wallsAreEntered }: VerdictCase,
   difference: Estimate,
-  { distanceDb, dips, paths, reflection }: Pick<Verdict, 'distanceDb' | 'dips' | 'reflection'> & { paths: ReflectionPath[] },
+  { distanceDb, dips, reflection }: Pick<Verdict, 'distanceDb' | 'dips' | 'reflection'>,
 ): BassTold {
   const half = halfIntervalDb(difference)
   const raw = placed(difference.levelDb, half)
@@ -123,56 +121,35 @@ function bassTold(
   const beyondHalf = isApart ? Math.hypot(half, distanceHalfDb) : half
   const beyond = placed(beyondDb, beyondHalf)
   if (beyond === 'inside' && raw === 'inside') return sure('hardly-any')
-  if (!raw && !beyond) return doubtful('not-sure')
+  if (!beyond) return doubtful('not-sure')
   const bassDips = dips.filter(({ frequencyHz }) => frequencyHz <= bassDipHz)
+  if (bassDips.some(({ fits }) => !fits)) return doubtful('unexplained-dip')
+  if (reflection && reflection.restDb > mostRestDb) return doubtful('unexplained-dip')
+  const rest = reflection
+    ? placed(beyondDb - reflection.differenceDb, Math.hypot(beyondHalf, reflection.halfDb))
+    : beyond
   if (beyond === 'inside') {
     // A reflection that undoes a real difference would pass for distance.
-    const isQuiet = !reflection || Math.abs(reflection.differenceDb) + reflection.halfDb <= hardlyAnyDb
-    if (bassDips.some(({ fits }) => !fits)) return doubtful('unexplained-dip')
-    if (!isQuiet) return afterReflection(beyondDb, beyondHalf, reflection)
-    return isApart && raw ? sure('distance') : doubtful('not-sure')
+    return isApart && raw && rest === 'inside' ? sure('distance') : doubtful('not-sure')
   }
-  if (!beyond) return doubtful('not-sure')
   if (!detail) return doubtful('no-detail')
-  if (bassDips.some(({ fits }) => !fits)) return doubtful('unexplained-dip')
-  if (reflection) return afterReflection(beyondDb, beyondHalf, reflection)
-  if (paths.some(({ cause, extraM }) => cause !== 'box-depth' && extraM < closeWallM)) return doubtful('close-wall')
-  if (!wallsAreEntered) return doubtful('no-geometry')
-  return sure(beyond === 'below' ? 'really-more' : 'really-less')
-}
-
-/** A detour shorter than this has its lowest dip above 630 Hz, where it is not looked for, m. */
-const closeWallM = 0.28
-
-/** What is left of a difference when the entered reflections are taken out. */
-function afterReflection(beyondDb: number, beyondHalf: number, reflection: NonNullable<Verdict['reflection']>): BassTold {
-  if (reflection.restDb > mostRestDb) return doubtful('unexplained-dip')
-  const rest = placed(beyondDb - reflection.differenceDb, Math.hypot(beyondHalf, reflection.halfDb))
+  if (rest === 'inside') {
+    return wallsAreEntered || bassDips.length > 0 ? sure('reflection') : doubtful('no-geometry')
+  }
   if (!rest) return doubtful('not-sure')
-  if (rest !== 'inside') return sure(rest === 'below' ? 'really-more' : 'really-less')
-  const is = placed(beyondDb, beyondHalf)
-  return is === 'inside' || is === undefined ? doubtful('not-sure') : sure('reflection')
+  if (!wallsAreEntered) return doubtful('no-geometry')
+  return sure(rest === 'below' ? 'really-more' : 'really-less')
 }
 
-/** The entered ways, one a place at most, that tell the detail best; with none that helps, their part is near 0. */
+/** What all entered ways make of it, but for the depth of the box, which is the loudspeaker's own. */
 function entered(
   { bands, ranges, air }: VerdictCase,
   detail: DetailEstimates,
-  paths: readonly ReflectionPath[],
+  all: readonly ReflectionPath[],
 ): Verdict['reflection'] {
-  const [front, behind] = (['front', 'behind'] as const).map((place) => [
-    undefined,
-    ...paths.filter((path) => path.place === place && path.cause !== 'box-depth'),
-  ])
-  let best: Verdict['reflection'] = null
-  for (const one of front ?? []) {
-    for (const other of behind ?? []) {
-      const both = [one, other].filter((path) => path !== undefined)
-      const share = both.length > 0 ? reflectionShare(detail, bands, both, ranges.bass, air) : null
-      if (share && (!best || share.restDb < best.restDb)) best = { ...share, paths: both }
-    }
-  }
-  return best
+  const paths = all.filter(({ cause }) => cause !== 'box-depth')
+  const share = paths.length > 0 ? reflectionShare(detail, bands, paths, ranges.bass, air) : null
+  return share ? { ...share, paths } : null
 }
 
 function trebleTold(treble: RangeDifference | null, distanceDb: number | null): Verdict['trebleBehind'] {

@@ -96,9 +96,11 @@ function caseOf(kind: Kind, seed: number): { truth: Truth; told: Verdict } {
   const frontM = between(2, 8)
   const isFar = kind === 'distance' || random() < 0.3
   const behindM = isFar ? frontM * (random() < 0.5 ? between(1.7, 2.6) : between(0.4, 0.6)) : frontM
+  // Every third time the microphones stand on stands, and the floor adds its own.
+  const heightM = random() < 0.33 ? between(1.1, 1.8) : 0
   const real: ComparedGeometry = {
-    front: { distanceM: frontM, heightM: 0 },
-    behind: { distanceM: behindM, heightM: 0 },
+    front: { distanceM: frontM, heightM },
+    behind: { distanceM: behindM, heightM },
     sourceHeightM: between(0.5, 1.8),
     boxDepthM: between(0.4, 0.7),
   }
@@ -114,7 +116,7 @@ function caseOf(kind: Kind, seed: number): { truth: Truth; told: Verdict } {
   const entered: ComparedGeometry = {
     ...real,
     front: { ...real.front, distanceM: tape(frontM) },
-    behind: { distanceM: tape(behindM), heightM: 0 },
+    behind: { distanceM: tape(behindM), heightM },
   }
   if (real.behind.wallBeyondM !== undefined && kind !== 'hidden-wall') entered.behind.wallBeyondM = tape(real.behind.wallBeyondM)
   const wallsAreEntered = kind !== 'hidden-wall'
@@ -135,7 +137,8 @@ describe('the verdict on two microphones', () => {
 
   test.each([
     ['same', 'hardly-any', 0.5],
-    ['distance', 'distance', 0.9],
+    // Where the floor does as much as the distance, that is said, or nothing.
+    ['distance', 'distance', 0.8],
     ['more', 'really-more', 0.9],
     ['less', 'really-less', 0.9],
   ] as const)('%s is mostly told as %s', (kind, cause, share) => {
