@@ -1,5 +1,5 @@
 import { requireInRange } from '../numeric-range.ts'
-import { combinedError, type Estimate } from './estimate.ts'
+import { certain, combinedError, type Estimate } from './estimate.ts'
 
 /**
  * How far a level stands above the background alone:
@@ -43,7 +43,7 @@ export function withoutBackground(
   const error = combinedError([
     { errorDb: total.errorDb / left, freedom: total.freedom },
     { errorDb: background.errorDb * share, freedom: background.freedom },
-    { errorDb: wanderDb * share, freedom: Number.POSITIVE_INFINITY },
+    { errorDb: wanderDb * share, freedom: certain },
   ])
   return { estimate: { levelDb: total.levelDb + 10 * Math.log10(left), ...error }, marginDb, standing }
 }

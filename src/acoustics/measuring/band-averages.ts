@@ -121,7 +121,11 @@ function keptBlocks({ blockCount }: BlockLevels, kept: readonly boolean[] | unde
 }
 
 /** Means of the bands over some blocks, and by what share of it each block lies above it. */
-function spreadOf(rows: Float64Array[], blocks: number[], bandCount: number): { means: number[]; shares: Float64Array[] } {
+function spreadOf(
+  rows: Float64Array[],
+  blocks: number[],
+  bandCount: number,
+): { means: number[]; shares: Float64Array[] } {
   const means = Array.from(
     { length: bandCount },
     (_, band) => blocks.reduce((sum, block) => sum + (rows[block]?.[band] as number), 0) / blocks.length,
@@ -150,7 +154,11 @@ function inflationsOf(shares: Float64Array[], blocks: number[], bandCount: numbe
       .flatMap(({ nominalHz }, band) => (nominalHz > beginHz && nominalHz <= endHz ? [band] : []))
     let inflation = 1
     for (let lag = 1; lag <= Math.min(mostLags, n - 1); lag++) {
-      const found = correlation(bands.map((band) => shares[band] as Float64Array), blocks, lag)
+      const found = correlation(
+        bands.map((band) => shares[band] as Float64Array),
+        blocks,
+        lag,
+      )
       const distinct = found && found.value > 2 / Math.sqrt(found.pairs) ? found.value : 0
       inflation += 2 * Math.max(distinct, lag === 1 ? neighbourCorrelation : 0) * (1 - lag / n)
     }

@@ -1,7 +1,7 @@
 import { withoutBackground } from './background.ts'
-import { type BlockLevels, detailRows } from './block-levels.ts'
 import { fewestBlocks } from './band-averages.ts'
-import { combinedError, dbPerShare, type Estimate } from './estimate.ts'
+import { type BlockLevels, detailRows } from './block-levels.ts'
+import { certain, combinedError, dbPerShare, type Estimate } from './estimate.ts'
 import { detailBands } from './recording-bands.ts'
 
 /** Levels of detailBands, from the lowest; null where there is none. */
@@ -53,7 +53,7 @@ export function detailDifference({ front, behind, background, offset }: Compared
   return detailBands.map((_, band): Estimate | null => {
     const first = without(front[band], background?.front[band])
     const second = without(behind[band], background?.behind[band])
-    const shift = offset ? offset[band] : { levelDb: 0, errorDb: 0, freedom: Number.POSITIVE_INFINITY }
+    const shift = offset ? offset[band] : { levelDb: 0, errorDb: 0, freedom: certain }
     if (!first || !second || !shift) return null
     return { levelDb: first.levelDb - second.levelDb + shift.levelDb, ...combinedError([first, second, shift]) }
   })

@@ -1,10 +1,13 @@
 import { requireInRange } from '../numeric-range.ts'
 
-/** A level, or a difference of levels, with its standard error, dB, and the degrees of freedom of that error (Infinity if it is known). */
+/** A level, or a difference of levels, with its standard error, dB, and the degrees of freedom of that error (`certain` if it is known). */
 export type Estimate = { levelDb: number; errorDb: number; freedom: number }
 
 /** Levels of recordingBands, from the lowest; null where there is none: not measured, or not held. */
 export type BandEstimates = (Estimate | null)[]
+
+/** Degrees of freedom of an error that is known; finite, so that it can be kept as JSON. */
+export const certain = 1e9
 
 /** dB of a small relative change of power: 10 / ln 10. */
 export const dbPerShare = 10 / Math.LN10
@@ -15,12 +18,12 @@ const z = 1.959963984540054
 /**
  * 97.5 % point of Student's t, so that ± t errors hold the true value in 95 of 100 cases.
  *
- * @param freedom  degrees of freedom, 1 or more; Infinity gives the normal distribution's
+ * @param freedom  degrees of freedom, 1 or more; from `certain` on the normal distribution's
  * @throws RangeError if it is below 1
  * Source:   exact for 1 and 2; above, Abramowitz & Stegun 26.7.5 (four terms), within 0.5 % at 3 and better beyond.
  */
 export function studentT95(freedom: number): number {
-  if (freedom === Number.POSITIVE_INFINITY) return z
+  if (freedom >= certain) return z
   const n = requireInRange('freedom', freedom, { min: 1 })
   if (n < 2) return 12.7062 + (n - 1) * (4.3027 - 12.7062)
   if (n < 3) return 4.3027 + (n - 2) * (3.1824 - 4.3027)
@@ -46,11 +49,16 @@ export function interval95Db(estimate: Estimate): { fromDb: number; toDb: number
 /**
  * Standard error of a sum of independent parts, and its degrees of freedom:  u² = Σ uᵢ²,  ν = u⁴ / Σ (uᵢ⁴ / νᵢ)
  *
- * @returns  errorDb 0 and freedom Infinity for no part, or parts without an error
+ * @returns  errorDb 0 and freedom `certain` for no part, or parts without an error
  * Source:   Guide to the expression of uncertainty in measurement (JCGM 100:2008), formulas (10) and (G.2b) (Welch, Satterthwaite).
  */
-export function combinedError(parts: readonly Pick<Estimate, 'errorDb' | 'freedom'>[]): Pick<Estimate, 'errorDb' | 'freedom'> {
+export function combinedError(
+  parts: readonly Pick<Estimate, 'errorDb' | 'freedom'>[],
+): Pick<Estimate, 'errorDb' | 'freedom'> {
   const variance = parts.reduce((sum, { errorDb }) => sum + errorDb ** 2, 0)
   const loss = parts.reduce((sum, { errorDb, freedom }) => sum + errorDb ** 4 / freedom, 0)
-  return { errorDb: Math.sqrt(variance), freedom: loss > 0 ? Math.max(1, variance ** 2 / loss) : Number.POSITIVE_INFINITY }
+  return {
+    errorDb: Math.sqrt(variance),
+    freedom: loss > 0 ? Math.min(certain, Math.max(1, variance ** 2 / loss)) : certain,
+  }
 }

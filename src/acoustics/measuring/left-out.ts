@@ -57,7 +57,8 @@ export function leftOutBlocks(
   const faults: Fault[] = []
   for (const channel of channels) {
     const rows = bandRows(levels, channel)
-    const steady = rows.length >= 5 ? steadyFaults(levels, rows, channel) : { byBlock: rows.map(() => undefined), drifts: [] }
+    const steady =
+      rows.length >= 5 ? steadyFaults(levels, rows, channel) : { byBlock: rows.map(() => undefined), drifts: [] }
     const clipped = clippedBlocks(levels, channel)
     const byBlock = steady.byBlock.map((found, block) => clipped[block] ?? found)
     faults.push(...spans(levels, byBlock, channel), ...steady.drifts)
@@ -198,7 +199,8 @@ function outlier(row: readonly number[], peakDb: number, windowS: number): Found
     const scatter = distinct * scatterDb(band, windowS)
     const isSpeech = nominalHz >= speechHz.from && nominalHz <= speechHz.to
     if (isSpeech && level > Math.max(leastBandDb, scatter)) risen += 1
-    if (!isSpeech && nominalHz >= lowestJumpHz && level > Math.max(leastJumpDb, scatter)) jumpDb = Math.max(jumpDb, level)
+    if (!isSpeech && nominalHz >= lowestJumpHz && level > Math.max(leastJumpDb, scatter))
+      jumpDb = Math.max(jumpDb, level)
   }
   if (risen >= fewestSpeechBands || speechDb >= leastMeanDb) return { kind: 'talking', amountDb: speechDb, peakDb }
   if (jumpDb > 0) return { kind: 'bang', amountDb: jumpDb, peakDb }
@@ -244,6 +246,8 @@ export function levelChangeDb(
   )
   if (!before || !after) return null
   const changeDb = median(after) - median(before)
-  const errorDb = 1.2533 * Math.hypot(robustScatter(before) / Math.sqrt(before.length), robustScatter(after) / Math.sqrt(after.length))
+  const errorDb =
+    1.2533 *
+    Math.hypot(robustScatter(before) / Math.sqrt(before.length), robustScatter(after) / Math.sqrt(after.length))
   return { changeDb, isDistinct: Math.abs(changeDb) >= Math.max(0.6, distinct * errorDb) }
 }

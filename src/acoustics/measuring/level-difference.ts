@@ -1,6 +1,6 @@
 import { requireInRange } from '../numeric-range.ts'
 import { type BackgroundStanding, withoutBackground } from './background.ts'
-import { type BandEstimates, combinedError, dbPerShare, type Estimate } from './estimate.ts'
+import { type BandEstimates, certain, combinedError, dbPerShare, type Estimate } from './estimate.ts'
 import { type MicrophoneResponse, microphoneLevel } from './microphone-file.ts'
 import { recordingBands } from './recording-bands.ts'
 
@@ -54,7 +54,7 @@ export function levelDifference(places: ComparedPlaces): ComparedBand[] {
     const inFront = freed(front, band, centreHz)
     const atBack = freed(behind, band, centreHz)
     const standing = { front: inFront.standing, behind: atBack.standing }
-    const shift = offset ? offset[band] : { levelDb: 0, errorDb: 0, freedom: Number.POSITIVE_INFINITY }
+    const shift = offset ? offset[band] : { levelDb: 0, errorDb: 0, freedom: certain }
     const first = inFront.estimate
     const second = atBack.estimate
     if (!first || !second || !shift) return { nominalHz, standing, levels: null, difference: null }
@@ -63,7 +63,9 @@ export function levelDifference(places: ComparedPlaces): ComparedBand[] {
       ...combinedError([second, shift]),
     }
     const together = paired?.[band]
-    const parts = together ? [together, beyond(first, front, band), beyond(second, behind, band), shift] : [first, corrected]
+    const parts = together
+      ? [together, beyond(first, front, band), beyond(second, behind, band), shift]
+      : [first, corrected]
     return {
       nominalHz,
       standing,
@@ -96,7 +98,7 @@ export function distanceStepDb({ frontM, behindM }: { frontM: number; behindM: n
  */
 export function enteredLevels(levelsDb: readonly (number | null)[], errorDb: number): BandEstimates {
   requireInRange('errorDb', errorDb, { min: 0, max: 20, unit: 'dB' })
-  return levelsDb.map((levelDb) => (levelDb === null ? null : { levelDb, errorDb, freedom: Number.POSITIVE_INFINITY }))
+  return levelsDb.map((levelDb) => (levelDb === null ? null : { levelDb, errorDb, freedom: certain }))
 }
 
 function freed(
@@ -109,7 +111,10 @@ function freed(
   const quiet = background?.[band]
   const { estimate, standing } = quiet ? withoutBackground(total, quiet) : { estimate: total, standing: null }
   if (!estimate || !microphone) return { estimate, standing }
-  return { estimate: { ...estimate, levelDb: estimate.levelDb - microphoneLevel(microphone, centreHz).levelDb }, standing }
+  return {
+    estimate: { ...estimate, levelDb: estimate.levelDb - microphoneLevel(microphone, centreHz).levelDb },
+    standing,
+  }
 }
 
 /** What the background adds to the error of a level beyond the spread of its own blocks. */

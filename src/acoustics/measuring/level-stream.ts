@@ -87,7 +87,9 @@ export class LevelStream {
       return weightsOf(Math.round(lower), Math.min(lineCount - 1, Math.round(upper)), share)
     })
     this.#weighted = [aWeightingDb, cWeightingDb].map((weightingDb) =>
-      weightsOf(1, cellOf(lineCount - 1), (cell) => cellMean(cell, (line) => 10 ** (weightingDb(line * spacingHz) / 10))),
+      weightsOf(1, cellOf(lineCount - 1), (cell) =>
+        cellMean(cell, (line) => 10 ** (weightingDb(line * spacingHz) / 10)),
+      ),
     )
     this.#held = Array.from({ length: channelCount }, () => new Float32Array(length))
     this.#clipped = Array.from({ length: channelCount }, () => new ClippedRuns())

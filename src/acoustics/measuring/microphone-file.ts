@@ -41,7 +41,10 @@ export function readMicrophoneFile(text: string): MicrophoneResponse {
     return { line, frequencyHz, levelDb }
   })
   if (rows.length < 2) {
-    throw new RecordingError({ kind: 'too-few-rows', found: rows.length, needed: 2 }, 'The file has one row; allowed is two or more.')
+    throw new RecordingError(
+      { kind: 'too-few-rows', found: rows.length, needed: 2 },
+      'The file has one row; allowed is two or more.',
+    )
   }
   rows.sort((a, b) => a.frequencyHz - b.frequencyHz)
   for (const [i, { line, frequencyHz }] of rows.entries()) {

@@ -53,7 +53,9 @@ export function narrowDips(difference: DetailEstimates): NarrowDip[] {
     // The dips of a reflection are alike on both sides over frequency, not over its logarithm.
     const frequencyHz = (frequencyAt(from) + frequencyAt(to)) / 2
     const place = side < 0 ? 'front' : 'behind'
-    const isKnown = dips.some((dip) => dip.place === place && Math.abs(Math.log2(dip.frequencyHz / frequencyHz)) < 1 / 8)
+    const isKnown = dips.some(
+      (dip) => dip.place === place && Math.abs(Math.log2(dip.frequencyHz / frequencyHz)) < 1 / 8,
+    )
     if (!isKnown) dips.push({ place, frequencyHz, depthDb })
   }
   return dips.sort((a, b) => b.depthDb - a.depthDb)

@@ -33,7 +33,7 @@ export function numberRows(text: string, comments = ''): NumberRow[] {
   for (const [index, { line, content }] of lines.entries()) {
     const cells = cellsOf(content).map((cell) => cell.replace(/^"(.*)"$/, '$1').trim())
     while (cells.length > 1 && cells.at(-1) === '') cells.pop()
-    const values = cells.map(valueOf)
+    const values = cells.map(numberOf)
     if (values.every((value) => value !== undefined)) rows.push({ line, cells: values })
     else if (index > 0) {
       throw new RecordingError(
@@ -57,7 +57,7 @@ function cellsOf(content: string): string[] {
 }
 
 /** undefined for what is no number. */
-function valueOf(cell: string): number | null | undefined {
+function numberOf(cell: string): number | null | undefined {
   if (cell === '' || cell === '-' || cell === '–') return null
   if (!number.test(cell)) return undefined
   const value = wholeNumber.test(cell) ? Number(cell) : Number(cell.replace(',', '.'))

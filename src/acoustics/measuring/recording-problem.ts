@@ -2,6 +2,8 @@
 export type RecordingProblem =
   /** The file has nothing in it. */
   | { kind: 'empty' }
+  /** The device does not give the file's bytes: it was moved, changed or removed. */
+  | { kind: 'unreadable' }
   /** It does not begin as a WAV file does; `looksLike` what it does look like. */
   | { kind: 'no-wav'; looksLike: 'text' | 'mp3' | 'flac' | 'ogg' | 'aiff' | 'mp4' | 'big-endian' | 'unknown' }
   /** It ends before its samples begin. */

@@ -91,21 +91,22 @@ const highestOrder = 2
  * @returns  the dips in the same order
  * @throws RangeError if the air is not sound
  */
-export function explainedDips(
-  dips: readonly NarrowDip[],
-  paths: readonly ReflectionPath[],
-  air: Air,
-): ExplainedDip[] {
+export function explainedDips(dips: readonly NarrowDip[], paths: readonly ReflectionPath[], air: Air): ExplainedDip[] {
   const c = requireAir(air).speedOfSoundMps
   const upToHz = dipRangeHz.to * 1.2
-  const first = dips.map((dip) => ({ dip, fits: fitOf(dip, dips, paths, (path) => dipsHz(path.extraM, upToHz, air).slice(0, highestOrder + 1)) }))
+  const first = dips.map((dip) => ({
+    dip,
+    fits: fitOf(dip, dips, paths, (path) => dipsHz(path.extraM, upToHz, air).slice(0, highestOrder + 1)),
+  }))
   const known = [...new Set(first.flatMap(({ fits }) => (fits ? [fits.path] : [])))]
   return first.flatMap(({ dip, fits }): ExplainedDip[] => {
     const found = fits ?? fitOf(dip, dips, known, (path) => toldApartHz(path, dipsHz(path.extraM, upToHz, air)))
     const isRise = known.some(
       (path) =>
         path.place !== dip.place &&
-        risesHz(path.extraM, upToHz, air).some((riseHz) => Math.abs(Math.log(dip.frequencyHz / riseHz)) <= 2 * allowedMiss(path)),
+        risesHz(path.extraM, upToHz, air).some(
+          (riseHz) => Math.abs(Math.log(dip.frequencyHz / riseHz)) <= 2 * allowedMiss(path),
+        ),
     )
     if (!found && isRise) return []
     return [{ ...dip, extraM: c / (2 * dip.frequencyHz), fits: found ? { ...found.path, order: found.order } : null }]

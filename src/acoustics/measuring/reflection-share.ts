@@ -63,7 +63,14 @@ export function reflectionShare(
     if (!estimate || centreHz < fittedHz.from || centreHz > fittedHz.to) return []
     const x = Math.log10(centreHz / 160)
     const waves = paths.map((path) => waveOf(path, centreHz, c))
-    return [{ levelDb: estimate.levelDb, smooth: [1, x, x * x], re: waves.map(({ re }) => re), im: waves.map(({ im }) => im) }]
+    return [
+      {
+        levelDb: estimate.levelDb,
+        smooth: [1, x, x * x],
+        re: waves.map(({ re }) => re),
+        im: waves.map(({ im }) => im),
+      },
+    ]
   })
   const freedom = points.length - smoothTerms - paths.length
   if (freedom < 2 * smoothTerms) return null
@@ -72,7 +79,11 @@ export function reflectionShare(
       points.map(({ smooth }) => smooth),
       points.map((point) => point.levelDb - effectDb(point, factors, paths)),
     )
-  const best = bettered(paths.map(() => 0.5), restOf, fineSteps)
+  const best = bettered(
+    paths.map(() => 0.5),
+    restOf,
+    fineSteps,
+  )
   const share = (factors: number[]): number => sumShareDb(bands, range, paths, factors, c)
   const differenceDb = share(best.factors)
   let halfDb = 0.5
@@ -157,7 +168,8 @@ function sumShareDb(
       for (let n = 0; n < steps; n++) {
         const frequencyHz = band.lowerHz * (band.upperHz / band.lowerHz) ** ((n + 0.5) / steps)
         const waves = paths.map((path) => waveOf(path, frequencyHz, c))
-        effect += powerAt(place, { re: waves.map(({ re }) => re), im: waves.map(({ im }) => im) }, factors, paths) / steps
+        effect +=
+          powerAt(place, { re: waves.map(({ re }) => re), im: waves.map(({ im }) => im) }, factors, paths) / steps
       }
       const power = 10 ** (levels[place].levelDb / 10)
       withThem += power

@@ -1,9 +1,15 @@
 import type { Air } from '../medium/air.ts'
 import type { DetailEstimates } from './detail-difference.ts'
 import { type Estimate, halfIntervalDb } from './estimate.ts'
-import { type ComparedBand, distanceStepDb, rangeDifference, type RangeDifference } from './level-difference.ts'
+import { type ComparedBand, distanceStepDb, type RangeDifference, rangeDifference } from './level-difference.ts'
 import { narrowDips } from './narrow-dips.ts'
-import { type ComparedGeometry, type ExplainedDip, explainedDips, type ReflectionPath, reflectionPaths } from './reflection-paths.ts'
+import {
+  type ComparedGeometry,
+  type ExplainedDip,
+  explainedDips,
+  type ReflectionPath,
+  reflectionPaths,
+} from './reflection-paths.ts'
 import { type ReflectionShare, reflectionShare } from './reflection-share.ts'
 
 /**

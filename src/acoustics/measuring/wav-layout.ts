@@ -47,7 +47,10 @@ export function* wavLayout(size: number): Generator<ByteRange, WavLayout, Uint8A
   const head = viewOf(yield { from: 0, to: Math.min(size, 12) })
   const id = textAt(head, 0)
   if ((id !== 'RIFF' && id !== 'RF64') || head.byteLength < 12 || textAt(head, 8) !== 'WAVE') {
-    throw refused({ kind: 'no-wav', looksLike: looksLike(head) }, 'This is no WAV file; allowed is PCM or float in a WAV file.')
+    throw refused(
+      { kind: 'no-wav', looksLike: looksLike(head) },
+      'This is no WAV file; allowed is PCM or float in a WAV file.',
+    )
   }
   let format: Format | undefined
   let dataBytes: number | undefined
@@ -112,7 +115,10 @@ function looksLike(head: DataView): (RecordingProblem & { kind: 'no-wav' })['loo
 
 function readFormat(view: DataView): Format {
   if (view.byteLength < 16) {
-    throw refused({ kind: 'cut-short' }, `The WAV file says how its samples are stored in ${view.byteLength} bytes; allowed is 16 or more.`)
+    throw refused(
+      { kind: 'cut-short' },
+      `The WAV file says how its samples are stored in ${view.byteLength} bytes; allowed is 16 or more.`,
+    )
   }
   const tag = view.getUint16(0, true)
   const channelCount = view.getUint16(2, true)
@@ -121,7 +127,10 @@ function readFormat(view: DataView): Format {
   const bits = view.getUint16(14, true)
   const format = tag === extensible ? subFormat(view) : tag
   if (format === extensible) {
-    throw refused({ kind: 'compressed', format }, 'The WAV file stores its samples in a way of its own; allowed is PCM or float.')
+    throw refused(
+      { kind: 'compressed', format },
+      'The WAV file stores its samples in a way of its own; allowed is PCM or float.',
+    )
   }
   if (format !== pcm && format !== ieeeFloat) {
     throw refused(
@@ -140,7 +149,10 @@ function readFormat(view: DataView): Format {
     throw refused({ kind: 'channel-count', channelCount }, 'The WAV file has 0 channels; allowed is 1 or more.')
   }
   if (sampleRateHz === 0) {
-    throw refused({ kind: 'sample-rate', sampleRateHz }, 'The WAV file has a sample rate of 0 Hz; allowed is any above 0.')
+    throw refused(
+      { kind: 'sample-rate', sampleRateHz },
+      'The WAV file has a sample rate of 0 Hz; allowed is any above 0.',
+    )
   }
   const expected = (channelCount * bits) / 8
   if (bytesPerFrame !== expected) {

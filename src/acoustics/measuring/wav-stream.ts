@@ -1,6 +1,6 @@
 import { requireInRange } from '../numeric-range.ts'
-import { RecordingError } from './recording-problem.ts'
 import { recordingRateHz } from './recording-bands.ts'
+import { RecordingError } from './recording-problem.ts'
 import { wavFrames } from './wav-frames.ts'
 import { type ByteRange, type WavLayout, wavLayout } from './wav-layout.ts'
 

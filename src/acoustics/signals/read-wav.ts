@@ -22,7 +22,10 @@ export function readWav(bytes: Uint8Array): WavRecording {
   const layout = asked.value
   const { dataFrom, frameCount, channelCount, bytesPerSample, sampleRateHz } = layout
   if (layout.isCutShort) {
-    throw new RecordingError({ kind: 'cut-short' }, 'The WAV file is cut short: it ends before its last sample. Copy it again.')
+    throw new RecordingError(
+      { kind: 'cut-short' },
+      'The WAV file is cut short: it ends before its last sample. Copy it again.',
+    )
   }
   const data = bytes.subarray(dataFrom, dataFrom + frameCount * channelCount * bytesPerSample)
   return { sampleRateHz, channels: wavFrames(data, layout) }

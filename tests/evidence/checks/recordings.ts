@@ -1,12 +1,12 @@
-import { studentT95 } from '../../../src/acoustics/measuring/estimate.ts'
-import { LevelStream } from '../../../src/acoustics/measuring/level-stream.ts'
-import { recordingBands } from '../../../src/acoustics/measuring/recording-bands.ts'
 import { withoutBackground } from '../../../src/acoustics/measuring/background.ts'
 import { bandAverages } from '../../../src/acoustics/measuring/band-averages.ts'
+import { type BlockLevels, weightings } from '../../../src/acoustics/measuring/block-levels.ts'
+import { certain, studentT95 } from '../../../src/acoustics/measuring/estimate.ts'
+import { LevelStream } from '../../../src/acoustics/measuring/level-stream.ts'
+import { recordingBands } from '../../../src/acoustics/measuring/recording-bands.ts'
 import { explainedDips } from '../../../src/acoustics/measuring/reflection-paths.ts'
 import { makeAir } from '../../../src/acoustics/medium/air.ts'
 import { seededRandom } from '../../../src/acoustics/signals/seeded-random.ts'
-import { type BlockLevels, weightings } from '../../../src/acoustics/measuring/block-levels.ts'
 import { type Check, type CheckGroup, commonPractice, fromMemory } from '../check.ts'
 import digits from '../reference/recording-bands-digits.json' with { type: 'json' }
 
@@ -150,7 +150,7 @@ const student: Check[] = [
   computed: () => studentT95(freedom),
 }))
 
-const exact = (levelDb: number) => ({ levelDb, errorDb: 0, freedom: Number.POSITIVE_INFINITY })
+const exact = (levelDb: number) => ({ levelDb, errorDb: 0, freedom: certain })
 const background: Check[] = [
   { marginDb: 6, expected: 1.26, of: 'the limit of the correction' },
   { marginDb: 10, expected: 0.46, of: 'the correction that is left out from here on' },
@@ -189,8 +189,8 @@ export const recordingChecks: CheckGroup = {
       tolerance: 0.002,
       toleranceReason: 'the speed of sound is known to 0.1 %',
       computed: () =>
-        explainedDips([{ place: 'behind', frequencyHz: 118, depthDb: 8 }], [], makeAir({ temperatureC: 20 }))[0]?.extraM ??
-        Number.NaN,
+        explainedDips([{ place: 'behind', frequencyHz: 118, depthDb: 8 }], [], makeAir({ temperatureC: 20 }))[0]
+          ?.extraM ?? Number.NaN,
     },
   ],
 }

@@ -47,6 +47,7 @@ export function noise(
 export function analysed(channels: Float32Array[], sampleRateHz: number): BlockLevels {
   const stream = new LevelStream({ sampleRateHz, channelCount: channels.length })
   const length = channels[0]?.length ?? 0
-  for (let from = 0; from < length; from += 10007) stream.push(channels.map((each) => each.subarray(from, from + 10007)))
+  for (let from = 0; from < length; from += 10007)
+    stream.push(channels.map((each) => each.subarray(from, from + 10007)))
   return stream.levels()
 }

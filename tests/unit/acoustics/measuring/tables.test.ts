@@ -101,7 +101,8 @@ test('a thousand damaged tables are read or refused, and nothing else', () => {
     let text = whole
     for (let damage = 1 + Math.floor(random() * 3); damage > 0; damage--) {
       const at = Math.floor(random() * text.length)
-      text = text.slice(0, at) + letters[Math.floor(random() * letters.length)] + text.slice(at + Math.floor(random() * 3))
+      text =
+        text.slice(0, at) + letters[Math.floor(random() * letters.length)] + text.slice(at + Math.floor(random() * 3))
     }
     for (const read of [readBandTable, readMicrophoneFile]) {
       try {

@@ -3,7 +3,11 @@ import type { DetailEstimates } from '../../../../src/acoustics/measuring/detail
 import type { BandEstimates, Estimate } from '../../../../src/acoustics/measuring/estimate.ts'
 import { levelDifference } from '../../../../src/acoustics/measuring/level-difference.ts'
 import { detailBands, recordingBands } from '../../../../src/acoustics/measuring/recording-bands.ts'
-import { type ComparedGeometry, type ReflectionPath, reflectionPaths } from '../../../../src/acoustics/measuring/reflection-paths.ts'
+import {
+  type ComparedGeometry,
+  type ReflectionPath,
+  reflectionPaths,
+} from '../../../../src/acoustics/measuring/reflection-paths.ts'
 import { type Verdict, type VerdictCase, verdict } from '../../../../src/acoustics/measuring/verdict.ts'
 import { makeAir } from '../../../../src/acoustics/medium/air.ts'
 import { seededRandom } from '../../../../src/acoustics/signals/seeded-random.ts'
@@ -40,7 +44,8 @@ const powerAt = (truth: Truth, place: 'front' | 'behind', frequencyHz: number): 
 const meanPower = (truth: Truth, place: 'front' | 'behind', lowerHz: number, upperHz: number): number => {
   const steps = 16
   let sum = 0
-  for (let n = 0; n < steps; n++) sum += powerAt(truth, place, lowerHz * (upperHz / lowerHz) ** ((n + 0.5) / steps)) / steps
+  for (let n = 0; n < steps; n++)
+    sum += powerAt(truth, place, lowerHz * (upperHz / lowerHz) ** ((n + 0.5) / steps)) / steps
   return sum
 }
 
@@ -56,9 +61,16 @@ function measured(truth: Truth, seed: number): Pick<VerdictCase, 'bands' | 'deta
   const detail: DetailEstimates = detailBands.map(({ lowerHz, upperHz }) => {
     const front = estimate(meanPower(truth, 'front', lowerHz, upperHz), upperHz - lowerHz)
     const behind = estimate(meanPower(truth, 'behind', lowerHz, upperHz), upperHz - lowerHz)
-    return { levelDb: front.levelDb - behind.levelDb, errorDb: Math.hypot(front.errorDb, behind.errorDb), freedom: truth.seconds }
+    return {
+      levelDb: front.levelDb - behind.levelDb,
+      errorDb: Math.hypot(front.errorDb, behind.errorDb),
+      freedom: truth.seconds,
+    }
   })
-  return { bands: levelDifference({ front: { levels: levels('front') }, behind: { levels: levels('behind') } }), detail }
+  return {
+    bands: levelDifference({ front: { levels: levels('front') }, behind: { levels: levels('behind') } }),
+    detail,
+  }
 }
 
 /** The true difference in the bass, and how much of it comes from distance, from reflections and from the loudspeaker. */
@@ -118,7 +130,8 @@ function caseOf(kind: Kind, seed: number): { truth: Truth; told: Verdict } {
     front: { ...real.front, distanceM: tape(frontM) },
     behind: { distanceM: tape(behindM), heightM },
   }
-  if (real.behind.wallBeyondM !== undefined && kind !== 'hidden-wall') entered.behind.wallBeyondM = tape(real.behind.wallBeyondM)
+  if (real.behind.wallBeyondM !== undefined && kind !== 'hidden-wall')
+    entered.behind.wallBeyondM = tape(real.behind.wallBeyondM)
   const wallsAreEntered = kind !== 'hidden-wall'
   const told = verdict({ ...measured(truth, seed + 1000), geometry: entered, wallsAreEntered, ranges, air })
   return { truth, told }
@@ -130,7 +143,9 @@ describe('the verdict on two microphones', () => {
   test('never names a wrong cause in 210 cases of known truth', () => {
     const wrong = cases.flatMap(({ kind, seed }) => {
       const { truth, told } = caseOf(kind, seed)
-      return isTrue(told, truth) ? [] : [{ kind, seed, told: told.bassCause, parts: trueParts(truth), reflection: told.reflection }]
+      return isTrue(told, truth)
+        ? []
+        : [{ kind, seed, told: told.bassCause, parts: trueParts(truth), reflection: told.reflection }]
     })
     expect(wrong).toEqual([])
   })
@@ -144,7 +159,10 @@ describe('the verdict on two microphones', () => {
   ] as const)('%s is mostly told as %s', (kind, cause, share) => {
     const told = cases.filter((each) => each.kind === kind).map(({ seed }) => caseOf(kind, seed).told)
     const right = told.filter(({ bassCause }) => bassCause === cause)
-    expect(right.length / told.length, told.map(({ bassCause, doubt }) => doubt ?? bassCause).join(', ')).toBeGreaterThanOrEqual(share)
+    expect(
+      right.length / told.length,
+      told.map(({ bassCause, doubt }) => doubt ?? bassCause).join(', '),
+    ).toBeGreaterThanOrEqual(share)
   })
 
   test('a wall that makes the difference is named in most cases where it makes 4 dB or more', () => {
@@ -155,7 +173,10 @@ describe('the verdict on two microphones', () => {
     expect(walls.length).toBeGreaterThan(5)
     expect(walls.every(({ truth, told }) => isTrue(told, truth))).toBe(true)
     const named = walls.filter(({ told }) => told.bassCause === 'reflection')
-    expect(named.length / walls.length, walls.map(({ told }) => told.doubt ?? told.bassCause).join(', ')).toBeGreaterThanOrEqual(0.5)
+    expect(
+      named.length / walls.length,
+      walls.map(({ told }) => told.doubt ?? told.bassCause).join(', '),
+    ).toBeGreaterThanOrEqual(0.5)
   })
 
   test('the treble is missing behind, however far apart the places are', () => {
@@ -170,19 +191,26 @@ describe('the verdict on two microphones', () => {
     const spectra = measured(truth, 5)
     const plain = { ...spectra, ranges, air, wallsAreEntered: false }
     expect(verdict({ ...plain, geometry: null })).toMatchObject({ bassCause: 'cannot-tell', doubt: 'no-distances' })
-    expect(verdict({ ...plain, geometry: truth.geometry })).toMatchObject({ bassCause: 'cannot-tell', doubt: 'no-geometry' })
-    expect(verdict({ ...plain, geometry: truth.geometry, detail: null, wallsAreEntered: true })).toMatchObject({ doubt: 'no-detail' })
+    expect(verdict({ ...plain, geometry: truth.geometry })).toMatchObject({
+      bassCause: 'cannot-tell',
+      doubt: 'no-geometry',
+    })
+    expect(verdict({ ...plain, geometry: truth.geometry, detail: null, wallsAreEntered: true })).toMatchObject({
+      doubt: 'no-detail',
+    })
   })
 
   test('bands that were not measured leave nothing to tell', () => {
     const { truth } = caseOf('same', 1)
     const { bands, detail } = measured(truth, 1)
     const few = bands.map((band) => (band.nominalHz < 100 ? { ...band, levels: null, difference: null } : band))
-    expect(verdict({ bands: few, detail, geometry: truth.geometry, wallsAreEntered: true, ranges, air })).toMatchObject({
-      bass: null,
-      bassCause: 'cannot-tell',
-      doubt: 'not-measured',
-    })
+    expect(verdict({ bands: few, detail, geometry: truth.geometry, wallsAreEntered: true, ranges, air })).toMatchObject(
+      {
+        bass: null,
+        bassCause: 'cannot-tell',
+        doubt: 'not-measured',
+      },
+    )
   })
 
   test('a dip at 118 Hz fits the wall 0.7 m behind the microphone', () => {
@@ -191,12 +219,20 @@ describe('the verdict on two microphones', () => {
     const truth: Truth = { geometry, bassDb: 0, trebleDb: 18, ways, seconds: 60 }
     const told = verdict({ ...measured(truth, 3), geometry, wallsAreEntered: true, ranges, air })
     const dip = told.dips.find(({ frequencyHz }) => frequencyHz < 200)
-    expect(told.dips.map(({ place, fits }) => [place, fits?.cause])).toEqual(told.dips.map(() => ['behind', 'wall-beyond']))
+    expect(told.dips.map(({ place, fits }) => [place, fits?.cause])).toEqual(
+      told.dips.map(() => ['behind', 'wall-beyond']),
+    )
     expect(told.dips.length).toBeGreaterThanOrEqual(3)
     expect(dip).toMatchObject({ place: 'behind', fits: { cause: 'wall-beyond', order: 0 } })
     expect(Math.abs((dip?.frequencyHz ?? 0) - 118)).toBeLessThan(3)
     expect(Math.abs((dip?.extraM ?? 0) - 1.45)).toBeLessThan(0.04)
-    const unentered = verdict({ ...measured(truth, 3), geometry: { front: { distanceM: 4 }, behind: { distanceM: 4 } }, wallsAreEntered: true, ranges, air })
+    const unentered = verdict({
+      ...measured(truth, 3),
+      geometry: { front: { distanceM: 4 }, behind: { distanceM: 4 } },
+      wallsAreEntered: true,
+      ranges,
+      air,
+    })
     expect(unentered.dips.every(({ fits }) => fits === null)).toBe(true)
     expect(unentered.bassCause === 'cannot-tell' || unentered.bassCause === 'hardly-any').toBe(true)
   })

@@ -60,13 +60,21 @@ describe('a WAV recording read piece by piece', () => {
   test('RF64 has its size elsewhere', async () => {
     const sizes = [...new Uint8Array(16), ...new Uint8Array(12)]
     sizes[8] = 4
-    const bytes = wavFile([chunk('ds64', sizes), chunk('fmt ', format(1, 1, 48000, 16)), chunk('data', [0, 64, 0, 32, 9, 9])], 'RF64')
+    const bytes = wavFile(
+      [chunk('ds64', sizes), chunk('fmt ', format(1, 1, 48000, 16)), chunk('data', [0, 64, 0, 32, 9, 9])],
+      'RF64',
+    )
     bytes.set([0xff, 0xff, 0xff, 0xff], bytes.length - 10)
     expect(await read(bytes)).toEqual([[0.5, 0.25]])
   })
 
   test('parts of odd length before the samples are passed over with their padding', async () => {
-    const parts = [chunk('note', [1, 2, 3]), chunk('fmt ', format(1, 1, 48000, 16)), chunk('LIST', [5]), chunk('data', [0, 64])]
+    const parts = [
+      chunk('note', [1, 2, 3]),
+      chunk('fmt ', format(1, 1, 48000, 16)),
+      chunk('LIST', [5]),
+      chunk('data', [0, 64]),
+    ]
     expect(await read(wavFile(parts))).toEqual([[0.5]])
   })
 
@@ -86,26 +94,59 @@ describe('a WAV recording read piece by piece', () => {
       return [value & 255, (value >> 8) & 255, value >> 16]
     })
     const eight = ramp.map((sample) => 128 + 128 * sample)
-    for (const [tag, bits, data] of [[3, 32, floats], [3, 64, doubles], [1, 32, long], [1, 24, three], [1, 8, eight]] as const) {
-      expect(await read(wavFile([chunk('fmt ', format(tag, 1, 48000, bits)), chunk('data', data)])), `${bits} bits`).toEqual([ramp])
+    for (const [tag, bits, data] of [
+      [3, 32, floats],
+      [3, 64, doubles],
+      [1, 32, long],
+      [1, 24, three],
+      [1, 8, eight],
+    ] as const) {
+      expect(
+        await read(wavFile([chunk('fmt ', format(tag, 1, 48000, bits)), chunk('data', data)])),
+        `${bits} bits`,
+      ).toEqual([ramp])
     }
   })
 
   test.each([
     ['nothing', new Uint8Array(), { kind: 'empty' }],
     ['text', Uint8Array.from(Buffer.from('frequency;level\n63;80')), { kind: 'no-wav', looksLike: 'text' }],
-    ['an MP3 under another name', Uint8Array.from([0xff, 0xfb, 0x90, 0, 1, 2, 3, 4, 5, 6, 7, 8, 9]), { kind: 'no-wav', looksLike: 'mp3' }],
+    [
+      'an MP3 under another name',
+      Uint8Array.from([0xff, 0xfb, 0x90, 0, 1, 2, 3, 4, 5, 6, 7, 8, 9]),
+      { kind: 'no-wav', looksLike: 'mp3' },
+    ],
     ['a FLAC', Uint8Array.from(Buffer.from('fLaC\0\0\0\0')), { kind: 'no-wav', looksLike: 'flac' }],
     ['other bytes', Uint8Array.from([0, 1, 2, 3, 4]), { kind: 'no-wav', looksLike: 'unknown' }],
-    ['a compressed one', wavFile([chunk('fmt ', format(85, 1, 48000, 16)), chunk('data', [0, 0])]), { kind: 'compressed', format: 85 }],
-    ['12 bits', wavFile([chunk('fmt ', format(1, 1, 48000, 12)), chunk('data', [0, 0])]), { kind: 'sample-size', bits: 12, float: false }],
-    ['no channel', wavFile([chunk('fmt ', format(1, 0, 48000, 16)), chunk('data', [0, 0])]), { kind: 'channel-count', channelCount: 0 }],
-    ['384 kHz', wavFile([chunk('fmt ', format(1, 1, 384000, 16)), chunk('data', [0, 0])]), { kind: 'sample-rate', sampleRateHz: 384000 }],
+    [
+      'a compressed one',
+      wavFile([chunk('fmt ', format(85, 1, 48000, 16)), chunk('data', [0, 0])]),
+      { kind: 'compressed', format: 85 },
+    ],
+    [
+      '12 bits',
+      wavFile([chunk('fmt ', format(1, 1, 48000, 12)), chunk('data', [0, 0])]),
+      { kind: 'sample-size', bits: 12, float: false },
+    ],
+    [
+      'no channel',
+      wavFile([chunk('fmt ', format(1, 0, 48000, 16)), chunk('data', [0, 0])]),
+      { kind: 'channel-count', channelCount: 0 },
+    ],
+    [
+      '384 kHz',
+      wavFile([chunk('fmt ', format(1, 1, 384000, 16)), chunk('data', [0, 0])]),
+      { kind: 'sample-rate', sampleRateHz: 384000 },
+    ],
     ['no sample', wavFile([chunk('fmt ', format(1, 1, 48000, 16)), chunk('data', [])]), { kind: 'no-samples' }],
     ['no data', wavFile([chunk('fmt ', format(1, 1, 48000, 16))]), { kind: 'no-samples' }],
     ['an end in the middle of the head', plain().subarray(0, 30), { kind: 'cut-short' }],
     ['samples before their format', wavFile([chunk('data', [0, 0])]), { kind: 'no-format' }],
-    ['contradiction', wavFile([chunk('fmt ', [...format(1, 2, 48000, 16).slice(0, 12), 3, 0, 16, 0]), chunk('data', [0, 0])]), { kind: 'contradiction', bytesPerFrame: 3, expected: 4 }],
+    [
+      'contradiction',
+      wavFile([chunk('fmt ', [...format(1, 2, 48000, 16).slice(0, 12), 3, 0, 16, 0]), chunk('data', [0, 0])]),
+      { kind: 'contradiction', bytesPerFrame: 3, expected: 4 },
+    ],
   ])('%s is refused by its name', async (_, bytes, problem) => {
     expect(await problemOf(bytes)).toEqual(problem)
   })
@@ -122,8 +163,19 @@ describe('a WAV recording read piece by piece', () => {
     const sound = Array.from({ length: 400 }, () => random() - 0.5)
     const sources = [
       pcm16([sound, sound], 48000),
-      wavFile([chunk('LIST', [1, 2, 3]), chunk('fmt ', format(3, 1, 44100, 32)), chunk('data', new Uint8Array(Float32Array.from(sound).buffer))]),
-      wavFile([chunk('ds64', new Uint8Array(28)), chunk('fmt ', [...format(0xfffe, 1, 48000, 24), ...Array(24).fill(0)]), chunk('data', Array(600).fill(7))], 'RF64'),
+      wavFile([
+        chunk('LIST', [1, 2, 3]),
+        chunk('fmt ', format(3, 1, 44100, 32)),
+        chunk('data', new Uint8Array(Float32Array.from(sound).buffer)),
+      ]),
+      wavFile(
+        [
+          chunk('ds64', new Uint8Array(28)),
+          chunk('fmt ', [...format(0xfffe, 1, 48000, 24), ...Array(24).fill(0)]),
+          chunk('data', Array(600).fill(7)),
+        ],
+        'RF64',
+      ),
     ]
     let taken = 0
     for (let n = 0; n < 1000; n++) {
