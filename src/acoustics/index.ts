@@ -67,6 +67,7 @@ export { type Loudness, loudnessBands, zwickerLoudness } from './hearing/zwicker
 export { type BackgroundStanding, backgroundMarginsDb, withoutBackground } from './measuring/background.ts'
 export { bandAverages, type Confidence, confidenceOf, enoughDb, pairedDifference } from './measuring/band-averages.ts'
 export { type BandColumn, type BandTable, readBandTable, writeBandTable } from './measuring/band-table.ts'
+export { windowLength } from './measuring/block-design.ts'
 export { type BlockLevels, joinedBlocks, weightings } from './measuring/block-levels.ts'
 export { type DetailEstimates, detailAverages, detailDifference } from './measuring/detail-difference.ts'
 export { type BandEstimates, type Estimate, halfIntervalDb, interval95Db } from './measuring/estimate.ts'
@@ -79,7 +80,7 @@ export {
   type RangeDifference,
   rangeDifference,
 } from './measuring/level-difference.ts'
-export { LevelStream, windowLength } from './measuring/level-stream.ts'
+export { LevelStream } from './measuring/level-stream.ts'
 export { type MicrophoneResponse, microphoneLevel, readMicrophoneFile } from './measuring/microphone-file.ts'
 export { detailBands, recordingBands, recordingRateHz } from './measuring/recording-bands.ts'
 export { RecordingError, type RecordingProblem } from './measuring/recording-problem.ts'

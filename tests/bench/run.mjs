@@ -34,7 +34,7 @@ function timed(work, rounds = 15) {
 async function printRecording() {
   const frames = 600 * 48000
   const head = new DataView(new ArrayBuffer(44))
-  const text = (at, letters) => [...letters].forEach((letter, i) => head.setUint8(at + i, letter.charCodeAt(0)))
+  const text = (at, letters) => new Uint8Array(head.buffer).set(new TextEncoder().encode(letters), at)
   text(0, 'RIFF')
   head.setUint32(4, 36 + 4 * frames, true)
   text(8, 'WAVEfmt ')

@@ -1,28 +1,8 @@
-import FFT from 'fft.js'
-import { aWeightingDb, cWeightingDb } from '../hearing/frequency-weighting.ts'
 import { requireInRange } from '../numeric-range.ts'
-import { thirdOctaveAttenuationDb } from '../signals/third-octave-levels.ts'
-import type { BlockLevels } from './block-levels.ts'
-import { mostClippedRuns } from './block-levels.ts'
+import { type BlockDesign, blockDesign, gatherCells, hannPower, weightedSum } from './block-design.ts'
+import { type BlockLevels, mostClippedRuns } from './block-levels.ts'
 import { ClippedRuns } from './clipped-runs.ts'
-import { detailBands, heldCount, recordingBands, recordingRateHz } from './recording-bands.ts'
-
-/** Mean of the squared Hann window. */
-const hannPower = 3 / 8
-/** Shortest window, s: the lines then lie no more than 1 Hz apart, and 25 Hz has six of them. */
-const shortestWindowS = 1
-/** Ratio of frequencies beyond which a band filter, there 95 dB down, counts as shut. */
-const reach = 1.8
-
-/** From this line on, where a band is hundreds of lines wide, sixteen lines share one weight. */
-const singleLines = 1024
-const sharedBy = 16
-
-/** Weights of neighbouring lines or cells, from one on. */
-type Weights = { from: number; weights: Float64Array }
-
-/** The samples of a block at a sample rate: the power of two that lasts 1 s or more, and at least half of it less than 1 s. */
-export const windowLength = (sampleRateHz: number): number => 2 ** Math.ceil(Math.log2(shortestWindowS * sampleRateHz))
+import { recordingRateHz } from './recording-bands.ts'
 
 /**
  * Levels of a recording that comes piece by piece: third octaves 25 Hz … 16 kHz, twenty-fourth octaves, A and C, peaks and clipping.
@@ -42,11 +22,7 @@ export class LevelStream {
   readonly #sampleRateHz: number
   readonly #channelCount: number
   readonly #length: number
-  readonly #fft: FFT
-  readonly #window: Float64Array
-  readonly #bands: Weights[]
-  readonly #details: Weights[]
-  readonly #weighted: Weights[]
+  readonly #design: BlockDesign
   /** The last N samples of each channel, of which `filled` are there. */
   readonly #held: Float32Array[]
   #filled = 0
@@ -66,36 +42,17 @@ export class LevelStream {
   constructor({ sampleRateHz, channelCount }: { sampleRateHz: number; channelCount: number }) {
     requireInRange('sampleRateHz', sampleRateHz, { ...recordingRateHz, unit: 'Hz' })
     requireInRange('channelCount', channelCount, { integer: true, min: 1, max: 64 })
-    const length = windowLength(sampleRateHz)
-    const spacingHz = sampleRateHz / length
-    const lineCount = length / 2 + 1
+    const design = blockDesign(sampleRateHz)
+    const { length, lineCount } = design
     this.#sampleRateHz = sampleRateHz
     this.#channelCount = channelCount
     this.#length = length
-    this.#fft = new FFT(length)
-    this.#window = Float64Array.from({ length }, (_, n) => 0.5 - 0.5 * Math.cos((2 * Math.PI * n) / length))
-    this.#bands = recordingBands.slice(0, heldCount(recordingBands, sampleRateHz)).map((band) => {
-      const from = cellOf(Math.max(1, Math.floor(band.centreHz / reach / spacingHz)))
-      const to = cellOf(Math.min(lineCount - 1, Math.ceil((band.centreHz * reach) / spacingHz)))
-      return weightsOf(from, to, (cell) =>
-        cellMean(cell, (line) => 10 ** (-thirdOctaveAttenuationDb(line * spacingHz, band) / 10)),
-      )
-    })
-    this.#details = detailBands.slice(0, heldCount(detailBands, sampleRateHz)).map(({ lowerHz, upperHz }) => {
-      const [lower, upper] = [lowerHz / spacingHz, upperHz / spacingHz]
-      const share = (k: number) => Math.max(0, Math.min(upper, k + 0.5) - Math.max(lower, k - 0.5))
-      return weightsOf(Math.round(lower), Math.min(lineCount - 1, Math.round(upper)), share)
-    })
-    this.#weighted = [aWeightingDb, cWeightingDb].map((weightingDb) =>
-      weightsOf(1, cellOf(lineCount - 1), (cell) =>
-        cellMean(cell, (line) => 10 ** (weightingDb(line * spacingHz) / 10)),
-      ),
-    )
+    this.#design = design
     this.#held = Array.from({ length: channelCount }, () => new Float32Array(length))
     this.#clipped = Array.from({ length: channelCount }, () => new ClippedRuns())
     this.#data = new Float64Array(2 * length)
     this.#spectrum = new Float64Array(2 * length)
-    this.#cells = new Float64Array(cellOf(lineCount - 1) + 1)
+    this.#cells = new Float64Array(design.cellCount)
     this.#lines = [new Float64Array(lineCount), new Float64Array(lineCount)]
   }
 
@@ -138,8 +95,8 @@ export class LevelStream {
       windowS: this.#length / this.#sampleRateHz,
       hopS: this.#length / 2 / this.#sampleRateHz,
       blockCount: this.#blockCount,
-      bandCount: this.#bands.length,
-      detailCount: this.#details.length,
+      bandCount: this.#design.bands.length,
+      detailCount: this.#design.details.length,
       bandPowers: Float64Array.from(this.#bandPowers),
       detailPowers: Float32Array.from(this.#detailPowers),
       weightedPowers: Float64Array.from(this.#weightedPowers),
@@ -164,13 +121,13 @@ export class LevelStream {
 
   #transform(first: Float32Array, second: Float32Array | undefined): void {
     const data = this.#data
-    const window = this.#window
+    const { fft, window } = this.#design
     for (let n = 0; n < window.length; n++) {
       const weight = window[n] as number
       data[2 * n] = weight * (first[n] as number)
       data[2 * n + 1] = second ? weight * (second[n] as number) : 0
     }
-    this.#fft.transform(this.#spectrum, data)
+    fft.transform(this.#spectrum, data)
     const [ofFirst, ofSecond] = this.#lines
     const z = this.#spectrum
     const length = this.#length
@@ -190,10 +147,10 @@ export class LevelStream {
   #keep(samples: Float32Array, of: 0 | 1): void {
     const lines = this.#lines[of]
     const cells = this.#cells
-    gather(lines, cells)
-    for (const band of this.#bands) this.#bandPowers.push(weightedSum(cells, band))
-    for (const band of this.#details) this.#detailPowers.push(weightedSum(lines, band))
-    for (const weighting of this.#weighted) this.#weightedPowers.push(weightedSum(cells, weighting))
+    gatherCells(lines, cells)
+    for (const band of this.#design.bands) this.#bandPowers.push(weightedSum(cells, band))
+    for (const band of this.#design.details) this.#detailPowers.push(weightedSum(lines, band))
+    for (const weighting of this.#design.weighted) this.#weightedPowers.push(weightedSum(cells, weighting))
     let peak = 0
     for (let n = 0; n < samples.length; n++) {
       const magnitude = Math.abs(samples[n] as number)
@@ -201,38 +158,4 @@ export class LevelStream {
     }
     this.#peaks.push(peak)
   }
-}
-
-const cellOf = (line: number): number =>
-  line < singleLines ? line : singleLines + Math.floor((line - singleLines) / sharedBy)
-
-/** Mean of a weight over the lines of a cell. */
-function cellMean(cell: number, weight: (line: number) => number): number {
-  if (cell < singleLines) return weight(cell)
-  const first = singleLines + (cell - singleLines) * sharedBy
-  let sum = 0
-  for (let i = 0; i < sharedBy; i++) sum += weight(first + i)
-  return sum / sharedBy
-}
-
-function gather(lines: Float64Array, cells: Float64Array): void {
-  const singles = Math.min(singleLines, lines.length)
-  cells.set(lines.subarray(0, singles))
-  for (let cell = singles, line = singles; line < lines.length; cell++) {
-    const end = Math.min(lines.length, line + sharedBy)
-    let sum = 0
-    for (; line < end; line++) sum += lines[line] as number
-    cells[cell] = sum
-  }
-}
-
-const weightsOf = (from: number, to: number, weight: (index: number) => number): Weights => ({
-  from,
-  weights: Float64Array.from({ length: to - from + 1 }, (_, i) => weight(from + i)),
-})
-
-function weightedSum(lines: Float64Array, { from, weights }: Weights): number {
-  let sum = 0
-  for (let i = 0; i < weights.length; i++) sum += (weights[i] as number) * (lines[from + i] as number)
-  return sum
 }

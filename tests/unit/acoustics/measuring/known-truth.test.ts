@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { bandAverages, confidenceOf, pairedDifference } from '../../../../src/acoustics/measuring/band-averages.ts'
+import { windowLength } from '../../../../src/acoustics/measuring/block-design.ts'
 import {
   type BlockLevels,
   bandRows,
@@ -14,7 +15,7 @@ import {
   levelDifference,
   rangeDifference,
 } from '../../../../src/acoustics/measuring/level-difference.ts'
-import { LevelStream, windowLength } from '../../../../src/acoustics/measuring/level-stream.ts'
+import { LevelStream } from '../../../../src/acoustics/measuring/level-stream.ts'
 import { narrowDips } from '../../../../src/acoustics/measuring/narrow-dips.ts'
 import { recordingBands } from '../../../../src/acoustics/measuring/recording-bands.ts'
 import { inverseRealDft, realDft } from '../../../../src/acoustics/signals/dft.ts'
