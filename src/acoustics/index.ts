@@ -1,7 +1,7 @@
 // The acoustics module: everything that the site and anyone else may call. Pure numbers, SI units, time factor e^{+jωt}, levels
 // re 20 µPa. Runs in plain Node.
 // No page uses baffledPistonDb, spherePiston, pressureFrom, gradientPair, endFireLine, reverberantLevelDb, octaveBands,
-// thirdOctaveLevelsDb or readWav: they are public for those who use the module by itself (notebooks, other tools, checks from outside).
+// thirdOctaveLevelsDb, readWav or levelChangeDb: they are public for those who use the module by itself (notebooks, other tools, checks from outside).
 
 export { amplitudeLevelDb, amplitudeRatio, energyAverageDb, levelDb } from './bands/decibels.ts'
 export { type Band, octaveBands, thirdOctaveBands } from './bands/octave-bands.ts'
@@ -64,6 +64,30 @@ export { matchedLoudnessGains } from './hearing/loudness-match.ts'
 export { sharpnessAcum } from './hearing/sharpness.ts'
 export { sonesFromPhons } from './hearing/sone-phon.ts'
 export { type Loudness, loudnessBands, zwickerLoudness } from './hearing/zwicker-loudness.ts'
+export { type BackgroundStanding, backgroundMarginsDb, withoutBackground } from './measuring/background.ts'
+export { bandAverages, type Confidence, confidenceOf, enoughDb, pairedDifference } from './measuring/band-averages.ts'
+export { type BandColumn, type BandTable, readBandTable, writeBandTable } from './measuring/band-table.ts'
+export { windowLength } from './measuring/block-design.ts'
+export { type BlockLevels, joinedBlocks, weightings } from './measuring/block-levels.ts'
+export { type DetailEstimates, detailAverages, detailDifference } from './measuring/detail-difference.ts'
+export { type BandEstimates, type Estimate, halfIntervalDb, interval95Db } from './measuring/estimate.ts'
+export { type Fault, type FaultKind, leftOutBlocks, levelChangeDb } from './measuring/left-out.ts'
+export {
+  type ComparedBand,
+  distanceStepDb,
+  enteredLevels,
+  levelDifference,
+  type RangeDifference,
+  rangeDifference,
+} from './measuring/level-difference.ts'
+export { LevelStream } from './measuring/level-stream.ts'
+export { type MicrophoneResponse, microphoneLevel, readMicrophoneFile } from './measuring/microphone-file.ts'
+export { detailBands, recordingBands, recordingRateHz } from './measuring/recording-bands.ts'
+export { RecordingError, type RecordingProblem } from './measuring/recording-problem.ts'
+export type { ComparedGeometry, ExplainedDip, PlaceGeometry, ReflectionPath } from './measuring/reflection-paths.ts'
+export { type BassCause, type Doubt, type Verdict, verdict } from './measuring/verdict.ts'
+export type { WavLayout } from './measuring/wav-layout.ts'
+export { type ByteSource, openWav, wavPieces } from './measuring/wav-stream.ts'
 export { absorptionDbPerM } from './medium/absorption.ts'
 export { type Air, makeAir } from './medium/air.ts'
 export type { Point } from './point.ts'

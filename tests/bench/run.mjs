@@ -16,6 +16,7 @@ const { steerAnswer, steerPicture } = await import('../../src/engine/questions/s
 const { steerSearchPlan, steerSearchStep } = await import('../../src/engine/questions/steer/steer-search.ts')
 const { steerTogetherPlan, steerTogetherStep } = await import('../../src/engine/questions/steer/steer-together.ts')
 const { planPicture, walkAnswer, walkResponses } = await import('../../src/engine/questions/walk/walk.ts')
+const { recordingPart, recordingPlan } = await import('../../src/engine/questions/compare/recording.ts')
 const { demoRigNames, rigOf } = await import('../demo-gear.ts')
 const { hallCellsAcross, pictureParts } = await import('../../src/widgets/walk-round/picture-parts.ts')
 
@@ -29,10 +30,42 @@ function timed(work, rounds = 15) {
   }).sort((a, b) => a - b)
   return { median: times[Math.floor(rounds / 2)], worst: times.at(-1) }
 }
+/** Ten minutes of a stereo recording, 16 bits at 48 kHz, from the file's bytes to the levels of its blocks. */
+async function printRecording() {
+  const frames = 600 * 48000
+  const head = new DataView(new ArrayBuffer(44))
+  const text = (at, letters) => new Uint8Array(head.buffer).set(new TextEncoder().encode(letters), at)
+  text(0, 'RIFF')
+  head.setUint32(4, 36 + 4 * frames, true)
+  text(8, 'WAVEfmt ')
+  for (const [at, value] of [
+    [16, 16],
+    [24, 48000],
+    [28, 192000],
+    [40, 4 * frames],
+  ])
+    head.setUint32(at, value, true)
+  for (const [at, value] of [
+    [20, 1],
+    [22, 2],
+    [32, 4],
+    [34, 16],
+  ])
+    head.setUint16(at, value, true)
+  text(36, 'data')
+  const data = Int16Array.from({ length: 2 * frames }, () => 8000 * (Math.random() - 0.5))
+  const file = new Blob([head.buffer, data])
+  const start = performance.now()
+  const { layout, stretches } = await recordingPlan({ file })
+  for (const stretch of stretches) await recordingPart({ file, layout, channels: [0, 1], stretch })
+  const tookMs = performance.now() - start
+  print(`ten minutes of stereo, ${stretches.length} stretches`, { median: tookMs, worst: tookMs })
+}
 const print = (what, { median, worst }) =>
   console.log(`${what.padEnd(58)} ${median.toFixed(1).padStart(8)} ms   worst ${worst.toFixed(1)} ms`)
 
 console.log('\nIn Node, one thread')
+await printRecording()
 for (const name of demoRigNames()) {
   const rig = rigOf(name)
   await loadSolvedRig(rig)

@@ -21,6 +21,7 @@ import { pageNumberChecks } from './checks/page-numbers.ts'
 import { pistonChecks } from './checks/piston.ts'
 import { portChecks } from './checks/port.ts'
 import { realBoxChecks } from './checks/real-box.ts'
+import { recordingChecks } from './checks/recordings.ts'
 import { rigChecks } from './checks/rig.ts'
 import { sharpnessChecks } from './checks/sharpness.ts'
 import { signalChecks } from './checks/signals.ts'
@@ -63,6 +64,7 @@ export const checkGroups: CheckGroup[] = [
   bandChecks,
   bandFilterChecks,
   signalChecks,
+  recordingChecks,
   speechChecks,
   weightingChecks,
   equalLoudnessChecks,

@@ -35,6 +35,12 @@ const code = {
   steerTogetherPlan: async () => (await import('../questions/steer/steer-together.ts')).steerTogetherPlan,
   steerTogetherStep: async () => (await import('../questions/steer/steer-together.ts')).steerTogetherStep,
   steerTogether: async () => (await import('../questions/steer/steer-together.ts')).steerTogether,
+  recordingPlan: async () => (await import('../questions/compare/recording.ts')).recordingPlan,
+  recordingPart: async () => (await import('../questions/compare/recording.ts')).recordingPart,
+  bandTableFile: async () => (await import('../questions/compare/table-files.ts')).bandTableFile,
+  microphoneFile: async () => (await import('../questions/compare/table-files.ts')).microphoneFile,
+  takeSummary: async () => (await import('../questions/compare/take.ts')).takeSummary,
+  compareAnswer: async () => (await import('../questions/compare/compare.ts')).compareAnswer,
   solvingPlan: async () => (await import('../solving/solve-table.ts')).solvingPlan,
   solvedLines: async () => (await import('../solving/solve-table.ts')).solvedLines,
   solvedDirections: async () => (await import('../solving/solve-table.ts')).solvedDirections,
@@ -43,7 +49,8 @@ const code = {
 type Task<N extends TaskName> = Awaited<ReturnType<(typeof code)[N]>>
 export type TaskName = keyof typeof code
 export type Question<N extends TaskName> = Parameters<Task<N>>[0]
-export type Answer<N extends TaskName> = ReturnType<Task<N>>
+type Answers = { [N in TaskName]: Awaited<ReturnType<Task<N>>> }
+export type Answer<N extends TaskName> = Answers[N]
 
 /** An answer, and in plain words what had to stand in for something that could not be had. */
 export type Reply = { answer: unknown; standIn?: string }
@@ -63,7 +70,7 @@ export async function answer(task: TaskName, question: unknown): Promise<Reply> 
     }),
     missingCabinets(question),
   ])
-  return { answer: work(question as never), ...(standIn !== undefined && { standIn }) }
+  return { answer: await work(question as never), ...(standIn !== undefined && { standIn }) }
 }
 
 /** Takes in a cabinet that was solved elsewhere; see Engine.teach. */
