@@ -15,7 +15,7 @@ import {
   realDft,
 } from '../../../../src/acoustics/index.ts'
 import { inverseRealDft } from '../../../../src/acoustics/signals/dft.ts'
-import { decayFromResponseS } from './decay-from-response.ts'
+import { decayFromResponseS } from '../../../../src/acoustics/measuring/impulse-decay.ts'
 import { type PlainHall, plainImages, splitCorrection } from './plain-images.ts'
 
 const air = makeAir()

@@ -11,7 +11,7 @@ import { directLevelsDb, hallLevelsAt, hallRig } from '../../../../src/engine/sc
 import { evenHall } from '../../../../src/engine/scene/hall-terms.ts'
 import { loadSolvedRig } from '../../../../src/engine/scene/solved-gear.ts'
 import { heardBands } from '../../../../src/engine/scene/third-octaves.ts'
-import { decayFromResponseS } from '../../acoustics/field/decay-from-response.ts'
+import { decayFromResponseS } from '../../../../src/acoustics/measuring/impulse-decay.ts'
 import { expectedCurveDb, expectedDecayS, octaveOf } from './octave-decay.ts'
 
 const air = airOf()
