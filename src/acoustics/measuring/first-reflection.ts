@@ -76,7 +76,7 @@ export function findArrivals(response: ArrayLike<number>, sampleRateHz: number, 
   const gapS = next ? Math.max(1, next.from - direct) / sampleRateHz : null
   return {
     directS: direct / sampleRateHz,
-    directBelowLoudestDb: -directDb,
+    directBelowLoudestDb: 0 - directDb,
     merged: merged && { gapS: (merged.at - direct) / sampleRateHz, levelDb: merged.levelDb - directDb },
     reflection: next
       ? { fromS: next.from / sampleRateHz, loudestS: next.at / sampleRateHz, levelDb: next.levelDb }

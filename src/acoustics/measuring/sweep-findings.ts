@@ -51,6 +51,8 @@ export function clippedSpans(samples: ArrayLike<number>, sampleRateHz: number): 
 /** Stretches in which what is left is compared, s, and by how much one has to exceed its twin in the other sweep, dB. */
 const stretchS = 0.05
 const excessLimitDb = 6
+/** What is fainter than this re the whole recording does no harm, dB. */
+const harmlessDb = -50
 /** What is left below this frequency does not count: rumble comes and goes within a stretch, Hz. */
 export const unsteadyFromHz = 100
 
@@ -62,11 +64,17 @@ export const unsteadyFromHz = 100
  * @param firstAt  sample at which the first sweep begins
  * @param spacing  samples from one sweep to the next
  * @param lengthS  how much of each is compared, s: sweep and response
+ * @param signalSquare  mean square of the recording
  */
 export function unsteadySpans(
   left: Float64Array,
   sampleRateHz: number,
-  { firstAt, spacing, lengthS }: { firstAt: number; spacing: number; lengthS: number },
+  {
+    firstAt,
+    spacing,
+    lengthS,
+    signalSquare,
+  }: { firstAt: number; spacing: number; lengthS: number; signalSquare: number },
 ): Extract<SweepFinding, { kind: 'unsteady-noise' }>[] {
   const step = Math.round(stretchS * sampleRateHz)
   const count = Math.floor((lengthS * sampleRateHz) / step)
@@ -77,13 +85,12 @@ export function unsteadySpans(
       return sum
     })
   const both = [energiesFrom(Math.round(firstAt)), energiesFrom(Math.round(firstAt + spacing))] as const
-  // Where next to nothing is left, next to nothing differs.
-  const quiet = 1e-3 * median(Float64Array.from(both[0], (energy, i) => Math.max(energy, both[1][i] as number)))
+  const quiet = step * signalSquare * 10 ** (harmlessDb / 10)
   const found: Extract<SweepFinding, { kind: 'unsteady-noise' }>[] = []
   for (const [sweep, own] of both.entries()) {
     const other = both[1 - sweep] as Float64Array
     for (let i = 0; i < count; i++) {
-      const excessDb = 10 * Math.log10(((own[i] as number) + quiet) / ((other[i] as number) + quiet || 1e-300))
+      const excessDb = 10 * Math.log10(((own[i] as number) + quiet) / ((other[i] as number) + quiet))
       if (excessDb < excessLimitDb) continue
       const fromS = (firstAt + sweep * spacing + i * step) / sampleRateHz
       const last = found.at(-1)
@@ -95,9 +102,4 @@ export function unsteadySpans(
     }
   }
   return found
-}
-
-function median(values: Float64Array): number {
-  const sorted = values.slice().sort()
-  return sorted[Math.floor(sorted.length / 2)] ?? 0
 }

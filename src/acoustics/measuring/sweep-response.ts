@@ -38,8 +38,12 @@ const searchS = 0.002
 /** Clocks that are farther apart are not looked for, ppm. */
 export const widestDriftPpm = 400
 
-/** A sweep is there if its arrival stands out of all the rest by so much, dB, and a second one if it is no weaker than the first by so much. */
-const standsOutDb = 20
+/**
+ * A sweep is there if its arrival stands out by so much of the tenth of all moments that are loudest, dB: noise and hum are spread over all of them. A
+ * second one is there if it is no weaker than the first by so much, dB.
+ */
+const standsOutDb = 15
+const usualShare = 0.9
 const secondWithinDb = 20
 
 /**
@@ -130,7 +134,7 @@ export function sweepPlaces(row: Float64Array, sampleRateHz: number, spec: Sweep
     if (score > pairedScore) [paired, pairedScore] = [i, score]
   }
   const sorted = energies.slice().sort()
-  const usual = sorted[Math.floor(sorted.length / 2)] as number
+  const usual = sorted[Math.floor(usualShare * sorted.length)] as number
   const loudest = energies[alone] as number
   if (!(loudest > usual * 10 ** (standsOutDb / 10))) return null
   const isPair = pairedScore > loudest * 10 ** (-secondWithinDb / 10)
@@ -140,7 +144,8 @@ export function sweepPlaces(row: Float64Array, sampleRateHz: number, spec: Sweep
   return { firstAt, spacing: found, clockRatio: found / spacing }
 }
 
-function loudestNear(row: Float64Array, from: number, width: number): number {
+/** Sample of the highest magnitude from `width` before a sample to twice as far behind it. */
+export function loudestNear(row: Float64Array, from: number, width: number): number {
   let best = Math.max(0, from - width)
   for (let n = best; n < Math.min(row.length, from + 2 * width); n++) {
     if (Math.abs(row[n] as number) > Math.abs(row[best] as number)) best = n

@@ -1,11 +1,12 @@
 import { requireInRange } from '../numeric-range.ts'
 import { inverseRealDft } from '../signals/dft.ts'
-import type { SweepSignalSpec } from './sweep.ts'
-import { sweepFor, sweepSpacingS } from './sweep.ts'
+import { fractionalOctaveBands, impulseLevelsDb } from './impulse-levels.ts'
+import { type SweepSignalSpec, sweepFor, sweepSpacingS } from './sweep.ts'
 import { clippedSpans, type SweepFinding, unsteadyFromHz, unsteadySpans } from './sweep-findings.ts'
 import {
   type Deconvolved,
   deconvolved,
+  loudestNear,
   movedEarlier,
   responsesInARow,
   type SweepPlaces,
@@ -71,8 +72,8 @@ export function sweepTake(recording: SweepRecording, spec: SweepSignalSpec, opti
   const findings = clippedSpans(samples, sampleRateHz)
   const first = deconvolved(recording, played, options.places?.clockRatio ?? 1)
   let row = responsesInARow(first)
-  const places = options.places ?? sweepPlaces(row, sampleRateHz, played)
-  if (!places) {
+  let places = options.places ?? sweepPlaces(row, sampleRateHz, played)
+  if (!places || !isBroad(cutAt(row, places.firstAt, 0.2, sampleRateHz), played, sampleRateHz)) {
     findings.push({ kind: 'no-sweep' })
     return { response: null, noise: null, sampleRateHz, leadS, startsAtS: null, driftPpm: null, sweepsUsed: [], findings }
   }
@@ -81,6 +82,9 @@ export function sweepTake(recording: SweepRecording, spec: SweepSignalSpec, opti
   if (!options.places && driftPpm !== null && Math.abs(driftPpm) > correctDriftPpm) {
     whole = deconvolved(recording, played, places.clockRatio)
     row = responsesInARow(whole)
+    // On the wrong clock the arrival was smeared, and its top elsewhere.
+    const smear = 4 + Math.ceil(Math.abs(driftPpm) * 1e-6 * played.durationS * sampleRateHz)
+    places = { ...places, firstAt: loudestNear(row, places.firstAt, smear) }
   }
   if (driftPpm !== null && Math.abs(driftPpm) > tellDriftPpm) findings.push({ kind: 'clock-drift', driftPpm })
   if (driftPpm === null && played.times > 1) findings.push({ kind: 'one-sweep' })
@@ -100,7 +104,12 @@ export function sweepTake(recording: SweepRecording, spec: SweepSignalSpec, opti
   const unsteady = unsteadySpans(remainder(whole, one, two, places), sampleRateHz, {
     firstAt: places.firstAt,
     spacing: places.spacing,
-    lengthS: Math.min(played.durationS + responseS, sweepSpacingS(played)),
+    lengthS: Math.min(
+      played.durationS + responseS,
+      sweepSpacingS(played),
+      (samples.length - lastAt) / sampleRateHz,
+    ),
+    signalSquare: meanSquareOf(samples),
   })
   findings.push(...unsteady)
   const disturbed = new Set(unsteady.map(({ sweep }) => sweep))
@@ -118,6 +127,24 @@ function cutAt(row: Float64Array, at: number, responseS: number, sampleRateHz: n
     { length: Math.round((leadS + responseS) * sampleRateHz) },
     (_, i) => row[(from + i + row.length) % row.length] as number,
   )
+}
+
+/** Share of the third octaves of the sweep that are within so much of the strongest: hum fills a few, a loudspeaker from any side most. */
+const broadShare = 2 / 3
+const broadDb = 45
+
+/** Whether what was found fills the band of the sweep: a lone hum, let in and out, has arrivals too. */
+function isBroad(response: Float64Array, { fromHz, toHz }: SweepSignalSpec, sampleRateHz: number): boolean {
+  const bands = fractionalOctaveBands(3, 1.25 * fromHz, 0.8 * toHz)
+  const levelsDb = impulseLevelsDb(response, sampleRateHz, bands)
+  const lowestDb = Math.max(...levelsDb) - broadDb
+  return levelsDb.filter((level) => level > lowestDb).length >= broadShare * bands.length
+}
+
+function meanSquareOf(samples: ArrayLike<number>): number {
+  let sum = 0
+  for (let n = 0; n < samples.length; n++) sum += (samples[n] as number) ** 2
+  return sum / samples.length
 }
 
 const energyOf = (samples: Float64Array): number => samples.reduce((sum, sample) => sum + sample * sample, 0)

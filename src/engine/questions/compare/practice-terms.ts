@@ -26,7 +26,7 @@ export const farFrontM = 5
 /** From the microphone behind to the wall behind it, in the take that has one, m. */
 export const practiceWallM = 0.7
 
-/** What stands behind a practice recording. Levels of heardBands, dB. */
+/** What stands behind a practice recording. Levels of heardBands, dB. For 'quiet' they are those of the test that follows: nothing plays. */
 export type PracticeTruth = {
   name: PracticeName
   seed: number
@@ -39,7 +39,7 @@ export type PracticeTruth = {
   recordedDb: number[]
   /** How far the microphones are off. */
   microphones: { front: MicrophoneOffsets; behind: MicrophoneOffsets }
-  /** From the middle of the front, m. */
+  /** From the middle of the front, m; in 'match' both are in front. */
   distanceM: { front: number; behind: number }
   /** How much farther the reflection off the wall behind the microphone travels, m; null without one. */
   extraPathM: number | null
