@@ -1,7 +1,7 @@
 // The acoustics module: everything that the site and anyone else may call. Pure numbers, SI units, time factor e^{+jωt}, levels
 // re 20 µPa. Runs in plain Node.
 // No page uses baffledPistonDb, spherePiston, pressureFrom, gradientPair, endFireLine, reverberantLevelDb, octaveBands,
-// thirdOctaveLevelsDb or readWav: they are public for those who use the module by itself (notebooks, other tools, checks from outside).
+// thirdOctaveLevelsDb, readWav, or yet anything of measuring/ and writeWav: they are public for those who use the module by itself (notebooks, other tools, checks from outside).
 
 export { amplitudeLevelDb, amplitudeRatio, energyAverageDb, levelDb } from './bands/decibels.ts'
 export { type Band, octaveBands, thirdOctaveBands } from './bands/octave-bands.ts'
@@ -64,6 +64,39 @@ export { matchedLoudnessGains } from './hearing/loudness-match.ts'
 export { sharpnessAcum } from './hearing/sharpness.ts'
 export { sonesFromPhons } from './hearing/sone-phon.ts'
 export { type Loudness, loudnessBands, zwickerLoudness } from './hearing/zwicker-loudness.ts'
+export { type Arrivals, findArrivals } from './measuring/first-reflection.ts'
+export {
+  type BoxOrHall,
+  boxOrHall,
+  type CutResponse,
+  cutBeforeReflection,
+  type MeasuredLevels,
+  measuredLevelsDb,
+  noiseScatterDb,
+  type PlaceResponse,
+} from './measuring/impulse-cut.ts'
+export { decayFromResponseS, type OctaveDecay, octaveDecays } from './measuring/impulse-decay.ts'
+export { fractionalOctaveBands, impulseLevelsDb, pinkMeanSquare } from './measuring/impulse-levels.ts'
+export {
+  type MicrophoneOffsets,
+  meterLevelsDb,
+  microphoneOffsetDb,
+  practiceMicrophone,
+  recordedThrough,
+} from './measuring/practice-recording.ts'
+export {
+  exponentialSweep,
+  harmonicLeadS,
+  type SweepSignalSpec,
+  type SweepSpec,
+  sweepFrequencyHz,
+  sweepSignal,
+  sweepSignalS,
+  usualSweep,
+} from './measuring/sweep.ts'
+export type { SweepFinding } from './measuring/sweep-findings.ts'
+export type { SweepRecording } from './measuring/sweep-response.ts'
+export { type SweepPair, type SweepTake, sweepPair, sweepTake } from './measuring/sweep-take.ts'
 export { absorptionDbPerM } from './medium/absorption.ts'
 export { type Air, makeAir } from './medium/air.ts'
 export type { Point } from './point.ts'
@@ -123,4 +156,7 @@ export { impulseResponse } from './signals/impulse-response.ts'
 export { interpolatedTransfer, transferKnotsHz } from './signals/interpolated-transfer.ts'
 export { pinkNoise } from './signals/pink-noise.ts'
 export { readWav, type WavRecording } from './signals/read-wav.ts'
+export { seededRandom } from './signals/seeded-random.ts'
+export { speechLike } from './signals/speech-like.ts'
 export { thirdOctaveLevelsDb } from './signals/third-octave-levels.ts'
+export { type WavKind, writeWav } from './signals/write-wav.ts'

@@ -67,7 +67,13 @@ export function findArrivals(response: ArrayLike<number>, sampleRateHz: number, 
   const to = Math.min(levelsDb.length - 1, direct + steps(withinS))
   const box = peaksAfter(levelsDb, direct, direct + steps(boxS), directDb - mergedDb, mergedDipDb)
   const merged = box.reduce<Peak | null>((best, peak) => (best && best.levelDb >= peak.levelDb ? best : peak), null)
-  const sharpNext = peaksAfter(levelsDb, direct, to, Math.max(directDb - sharp.faintestDb, noiseDb + aboveNoiseDb), sharp.risesDb)
+  const sharpNext = peaksAfter(
+    levelsDb,
+    direct,
+    to,
+    Math.max(directDb - sharp.faintestDb, noiseDb + aboveNoiseDb),
+    sharp.risesDb,
+  )
     .map((peak) => ({ ...peak, levelDb: peak.levelDb - directDb }))
     .find(({ at }) => at - direct >= steps(boxS))
   const dullNext = dullReflection(response, sampleRateHz, direct, to)

@@ -1,7 +1,7 @@
 import { type Band, thirdOctaveBands } from '../bands/octave-bands.ts'
 import { requireInRange } from '../numeric-range.ts'
-import { fractionalOctaveBands, impulseLevelsDb } from './impulse-levels.ts'
 import { type Arrivals, findArrivals } from './first-reflection.ts'
+import { fractionalOctaveBands, impulseLevelsDb } from './impulse-levels.ts'
 
 /** What the box sends by itself: the response up to its first reflection, and from where on it holds. */
 export type CutResponse = {
@@ -19,7 +19,7 @@ export type CutResponse = {
 /** Before the direct sound the window is open for this long, and opens within that time, s. */
 const openS = 0.004
 const opensWithinS = 0.002
-/** Share of the window that stays open before the last part closes as half a Hann window. */
+/** Share of the window that stays open before the last part closes as half a Hann window; both are shares of it. */
 const flatShare = 0.5
 /** The cut is tried with a window shorter by this ratio, and a third octave holds if that moves it by no more than this, dB. */
 const shorter = 0.75
@@ -98,9 +98,36 @@ export function measuredLevelsDb(
   })
 }
 
+/**
+ * By how much chance may move the levels of measuredLevelsDb, one standard deviation:  s = (20/ln 10) · 10^{−m/20} / √(2 B T),  m the margin in dB, B T the number of
+ * independent lines: those of a band in the length of the response
+ *
+ * @returns  dB, a value a band; null where the level is not told
+ * @throws   RangeError as impulseLevelsDb
+ * Source:   the variance of a sum of |H + N|² over lines whose noise is independent, to the first order in N.
+ */
+export function noiseScatterDb(
+  response: ArrayLike<number>,
+  noise: ArrayLike<number>,
+  sampleRateHz: number,
+  bands: readonly Band[],
+): MeasuredLevels {
+  const levelsDb = measuredLevelsDb(response, noise, sampleRateHz, bands)
+  const noiseDb = impulseLevelsDb(noise, sampleRateHz, bands)
+  return bands.map(({ lowerHz, upperHz }, i) => {
+    const level = levelsDb[i] ?? null
+    const lines = Math.max(1, ((upperHz - lowerHz) * response.length) / sampleRateHz)
+    return level === null
+      ? null
+      : (20 / Math.LN10) * 10 ** (((noiseDb[i] as number) - level) / 20) * Math.sqrt(1 / (2 * lines))
+  })
+}
+
 /** Behind minus front in one set of bands, dB; null where it cannot be told. */
 export type BoxOrHall = {
   bands: Band[]
+  /** By how much noise may have moved wholeDb, one standard deviation, dB; null where that is not known. */
+  scatterDb: MeasuredLevels
   /** What arrives in all, what the box sends, and what the hall adds to the difference: the first less the second. */
   wholeDb: MeasuredLevels
   boxDb: MeasuredLevels
@@ -129,7 +156,9 @@ export function boxOrHall(
     const wholeDb = less(wholeOf(behind, held), wholeOf(front, held))
     const sent = less(boxOf(there, behind, held), boxOf(inFront, front, held))
     const boxDb = sent.map((level, i) => ((held[i]?.lowerHz ?? 0) >= validFromHz * 0.9999 ? level : null))
-    return { bands: held, wholeDb, boxDb, hallDb: less(wholeDb, boxDb) }
+    const [f, b] = [scatterOf(front, held), scatterOf(behind, held)]
+    const scatterDb = held.map((_, i) => (f?.[i] == null || b?.[i] == null ? null : Math.hypot(f[i], b[i])))
+    return { bands: held, scatterDb, wholeDb, boxDb, hallDb: less(wholeDb, boxDb) }
   }
   return {
     thirdOctaves: within(thirdOctaveBands(25, 16000)),
@@ -142,6 +171,9 @@ export function boxOrHall(
 
 const wholeOf = ({ response, noise, sampleRateHz }: PlaceResponse, bands: readonly Band[]) =>
   measuredLevelsDb(response, noise, sampleRateHz, bands)
+
+const scatterOf = ({ response, noise, sampleRateHz }: PlaceResponse, bands: readonly Band[]) =>
+  noise && noiseScatterDb(response, noise, sampleRateHz, bands)
 
 /** The cut goes over the noise too: it takes most of that away. */
 function boxOf(cut: CutResponse, { noise, sampleRateHz }: PlaceResponse, bands: readonly Band[]): MeasuredLevels {

@@ -53,9 +53,7 @@ export function octaveDecays(
   for (const [i, { upperHz }] of bands.entries()) {
     requireInRange(`bands[${i}].upperHz`, upperHz, { max: sampleRateHz / 2, unit: 'Hz (half the sample rate)' })
   }
-  return bandsOf(response, sampleRateHz, bands).map((octave, i) =>
-    decayOf(bands[i] as Band, octave, sampleRateHz),
-  )
+  return bandsOf(response, sampleRateHz, bands).map((octave, i) => decayOf(bands[i] as Band, octave, sampleRateHz))
 }
 
 function decayOf(band: Band, octave: Float64Array, sampleRateHz: number): OctaveDecay {
@@ -98,7 +96,10 @@ function bandsOf(response: ArrayLike<number>, sampleRateHz: number, bands: reado
       k === 0 ? 0 : 10 ** (-thirdOctaveAttenuationDb((k * sampleRateHz) / length, band) / 20),
     )
     const octave = inverseRealDft(
-      { re: re.map((value, k) => value * (gains[k] as number)), im: im.map((value, k) => value * (gains[k] as number)) },
+      {
+        re: re.map((value, k) => value * (gains[k] as number)),
+        im: im.map((value, k) => value * (gains[k] as number)),
+      },
       length,
     )
     return octave.slice(before, before + response.length)

@@ -75,7 +75,16 @@ export function sweepTake(recording: SweepRecording, spec: SweepSignalSpec, opti
   let places = options.places ?? sweepPlaces(row, sampleRateHz, played)
   if (!places || !isBroad(cutAt(row, places.firstAt, 0.2, sampleRateHz), played, sampleRateHz)) {
     findings.push({ kind: 'no-sweep' })
-    return { response: null, noise: null, sampleRateHz, leadS, startsAtS: null, driftPpm: null, sweepsUsed: [], findings }
+    return {
+      response: null,
+      noise: null,
+      sampleRateHz,
+      leadS,
+      startsAtS: null,
+      driftPpm: null,
+      sweepsUsed: [],
+      findings,
+    }
   }
   const driftPpm = places.spacing === null ? null : (places.clockRatio - 1) * 1e6
   let whole = first
@@ -104,11 +113,7 @@ export function sweepTake(recording: SweepRecording, spec: SweepSignalSpec, opti
   const unsteady = unsteadySpans(remainder(whole, one, two, places), sampleRateHz, {
     firstAt: places.firstAt,
     spacing: places.spacing,
-    lengthS: Math.min(
-      played.durationS + responseS,
-      sweepSpacingS(played),
-      (samples.length - lastAt) / sampleRateHz,
-    ),
+    lengthS: Math.min(played.durationS + responseS, sweepSpacingS(played), (samples.length - lastAt) / sampleRateHz),
     signalSquare: meanSquareOf(samples),
   })
   findings.push(...unsteady)
@@ -165,7 +170,12 @@ function remainder(
   const re = new Float64Array(response.re.length)
   const im = new Float64Array(response.re.length)
   for (let k = Math.ceil((unsteadyFromHz * length) / sampleRateHz); k < re.length; k++) {
-    const [hr, hi, xr, xi] = [response.re[k], response.im[k], sweep.re[k], sweep.im[k]] as [number, number, number, number]
+    const [hr, hi, xr, xi] = [response.re[k], response.im[k], sweep.re[k], sweep.im[k]] as [
+      number,
+      number,
+      number,
+      number,
+    ]
     const [pr, pi] = [hr * xr - hi * xi, hr * xi + hi * xr]
     const a = turn((k * startsAt) / length)
     const b = turn((k * (startsAt + (spacing ?? 0))) / length)
@@ -208,8 +218,7 @@ export function sweepPair(
   }
   const clockRatio = 1 + (inFront.driftPpm ?? 0) * 1e-6
   const firstAt = Math.round(inFront.startsAtS * front.sampleRateHz)
-  const spacing =
-    inFront.driftPpm === null ? null : sweepSpacingS(spec) * front.sampleRateHz * clockRatio
+  const spacing = inFront.driftPpm === null ? null : sweepSpacingS(spec) * front.sampleRateHz * clockRatio
   const there = sweepTake(behind, spec, { ...options, places: { firstAt, spacing, clockRatio } })
   const delayS = there.response && inFront.response ? delayBetween(inFront, there) : null
   return { front: inFront, behind: there, delayS }

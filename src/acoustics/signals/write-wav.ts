@@ -70,8 +70,7 @@ function putterOf(view: DataView<ArrayBuffer>, kind: WavKind, seed: number): (at
   if (kind === 'float32') return (at, sample) => view.setFloat32(at, sample, true)
   const random = seededRandom(requireInRange('seed', seed, { integer: true }))
   const full = 2 ** (8 * bytesOf[kind] - 1)
-  const whole = (sample: number) =>
-    Math.max(-full, Math.min(full - 1, Math.round(sample * full + random() - random())))
+  const whole = (sample: number) => Math.max(-full, Math.min(full - 1, Math.round(sample * full + random() - random())))
   if (kind === 'pcm16') return (at, sample) => view.setInt16(at, whole(sample), true)
   return (at, sample) => {
     const value = whole(sample)

@@ -1,5 +1,4 @@
-import { amplitudeRatio, type Band, realDft } from '../../acoustics/index.ts'
-import { pinkMeanSquare } from '../../acoustics/measuring/impulse-levels.ts'
+import { amplitudeRatio, type Band, pinkMeanSquare, realDft } from '../../acoustics/index.ts'
 import { type HalfSpectrum, inverseRealDft } from '../../acoustics/signals/dft.ts'
 import { heardBands } from './third-octaves.ts'
 

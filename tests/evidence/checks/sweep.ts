@@ -81,7 +81,8 @@ const harmonicChecks: Check[] = [2, 3].map((order) => ({
   input: `${asPlayed}, through 2x + 0.2x² + 0.2x³`,
   expected: (8000 * Math.log(order)) / Math.log(1000),
   tolerance: 0.05,
-  toleranceReason: 'two samples: harmonics reach beyond the band of the sweep, so that their peak is not quite as narrow',
+  toleranceReason:
+    'two samples: harmonics reach beyond the band of the sweep, so that their peak is not quite as narrow',
   computed: () => {
     const bent = sweep().map((x) => 0.2 * x + 0.02 * x * x + 0.02 * x ** 3)
     const row = responsesInARow(deconvolved({ samples: bent, sampleRateHz }, { ...unfaded, times: 1 }))
@@ -124,7 +125,13 @@ const filterChecks: Check[] = digits.thirdOctavesDb.map(({ centreHz, levelDb }) 
   tolerance: 0.05,
   toleranceReason: 'the lines of a response of 3 s against 4000 lines a band, at the edges of a band of 9 Hz',
   computed: () => {
-    const band = { index: 0, nominalHz: centreHz, centreHz, lowerHz: centreHz * 10 ** -0.05, upperHz: centreHz * 10 ** 0.05 }
+    const band = {
+      index: 0,
+      nominalHz: centreHz,
+      centreHz,
+      lowerHz: centreHz * 10 ** -0.05,
+      upperHz: centreHz * 10 ** 0.05,
+    }
     return impulseLevelsDb(found().response ?? [], sampleRateHz, [band])[0] as number
   },
 }))
@@ -156,12 +163,18 @@ const decaying = (noiseRms: number): Float64Array =>
   })
 
 const decayChecks: Check[] = [
-  { at: 'without noise', noiseRms: 0, tolerance: 0.004, reason: 'half a per cent: the filter takes a few ms to let go' },
+  {
+    at: 'without noise',
+    noiseRms: 0,
+    tolerance: 0.004,
+    reason: 'half a per cent: the filter takes a few ms to let go',
+  },
   {
     at: 'in white noise that is 48 dB under its start within the octave',
     noiseRms: 0.016,
     tolerance: 0.016,
-    reason: 'two per cent: at −25 dB the noise in 15 ms, the time of one independent value, still moves the curve by 0.2 dB',
+    reason:
+      'two per cent: at −25 dB the noise in 15 ms, the time of one independent value, still moves the curve by 0.2 dB',
   },
 ].map(({ at, noiseRms, tolerance, reason }, i) => ({
   id: `decay-exponential-${i === 0 ? 'clean' : 'noise'}`,

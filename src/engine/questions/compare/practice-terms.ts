@@ -1,4 +1,4 @@
-import type { MicrophoneOffsets } from '../../../acoustics/measuring/practice-recording.ts'
+import type { MicrophoneOffsets } from '../../../acoustics/index.ts'
 
 // The terms that pages share with the practice set, without fetching what makes it.
 

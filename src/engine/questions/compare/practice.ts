@@ -1,16 +1,18 @@
-import { pinkNoise, type Rig } from '../../../acoustics/index.ts'
-import { impulseLevelsDb } from '../../../acoustics/measuring/impulse-levels.ts'
 import {
+  impulseLevelsDb,
   type MicrophoneOffsets,
   meterLevelsDb,
   microphoneOffsetDb,
+  pinkNoise,
   practiceMicrophone,
+  type Rig,
   recordedThrough,
-} from '../../../acoustics/measuring/practice-recording.ts'
-import { sweepSignal, usualSweep } from '../../../acoustics/measuring/sweep.ts'
+  seededRandom,
+  speechLike,
+  sweepSignal,
+  usualSweep,
+} from '../../../acoustics/index.ts'
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
-import { seededRandom } from '../../../acoustics/signals/seeded-random.ts'
-import { speechLike } from '../../../acoustics/signals/speech-like.ts'
 import { airOf, type InAir } from '../../scene/air.ts'
 import { hallResponses } from '../../scene/hall-responses.ts'
 import { placeResponses } from '../../scene/place-responses.ts'

@@ -1,8 +1,13 @@
 import { describe, expect, test } from 'vitest'
-import { findArrivals } from '../../../../src/acoustics/measuring/first-reflection.ts'
-import { cutBeforeReflection, measuredLevelsDb, boxOrHall } from '../../../../src/acoustics/measuring/impulse-cut.ts'
-import { impulseLevelsDb } from '../../../../src/acoustics/measuring/impulse-levels.ts'
 import { thirdOctaveBands } from '../../../../src/acoustics/bands/octave-bands.ts'
+import { findArrivals } from '../../../../src/acoustics/measuring/first-reflection.ts'
+import {
+  boxOrHall,
+  cutBeforeReflection,
+  measuredLevelsDb,
+  noiseScatterDb,
+} from '../../../../src/acoustics/measuring/impulse-cut.ts'
+import { impulseLevelsDb } from '../../../../src/acoustics/measuring/impulse-levels.ts'
 import { added, convolved, whiteNoise } from './by-hand.ts'
 
 const sampleRateHz = 48000
@@ -26,7 +31,10 @@ describe('the first reflection', () => {
     [8.5, 0.3],
     [14, 0.15],
   ])('%f ms after the direct sound is found, at %f of its strength', (afterMs, gain) => {
-    const { directS, reflection, gapS, tooClose, directBelowLoudestDb } = findArrivals(arriving([afterMs, gain], [20, 0.2]), sampleRateHz)
+    const { directS, reflection, gapS, tooClose, directBelowLoudestDb } = findArrivals(
+      arriving([afterMs, gain], [20, 0.2]),
+      sampleRateHz,
+    )
     expect(directS).toBeCloseTo(0.1, 3)
     expect(directBelowLoudestDb).toBe(0)
     expect(((reflection?.loudestS as number) - directS) * 1000).toBeCloseTo(afterMs, 0)
@@ -38,7 +46,12 @@ describe('the first reflection', () => {
   })
 
   test('is none where nothing else arrives, or only what is fainter than 20 dB', () => {
-    expect(findArrivals(arriving(), sampleRateHz)).toMatchObject({ reflection: null, gapS: null, merged: null, tooClose: false })
+    expect(findArrivals(arriving(), sampleRateHz)).toMatchObject({
+      reflection: null,
+      gapS: null,
+      merged: null,
+      tooClose: false,
+    })
     expect(findArrivals(arriving([6, 0.03]), sampleRateHz).reflection).toBeNull()
   })
 
@@ -91,7 +104,10 @@ describe('the cut before it', () => {
 
   test.each([3, 5, 8.5])('leaves the box alone above its limit, reflection after %f ms', (afterMs) => {
     const cut = cutBeforeReflection(arriving([afterMs, 0.7], [afterMs + 3, -0.5]), sampleRateHz)
-    const [is, wanted] = [cut.samples, arriving()].map((samples) => impulseLevelsDb(samples, sampleRateHz, bands)) as [Float64Array, Float64Array]
+    const [is, wanted] = [cut.samples, arriving()].map((samples) => impulseLevelsDb(samples, sampleRateHz, bands)) as [
+      Float64Array,
+      Float64Array,
+    ]
     expect(cut.validFromHz).toBeGreaterThanOrEqual(cut.ruleHz as number)
     expect(cut.validFromHz).toBeLessThan(6 * (cut.ruleHz as number))
     let held = 0
@@ -105,7 +121,12 @@ describe('the cut before it', () => {
 
   test('changes nothing where there is no reflection', () => {
     const response = arriving()
-    expect(cutBeforeReflection(response, sampleRateHz)).toMatchObject({ windowS: null, ruleHz: null, validFromHz: 0, samples: response })
+    expect(cutBeforeReflection(response, sampleRateHz)).toMatchObject({
+      windowS: null,
+      ruleHz: null,
+      validFromHz: 0,
+      samples: response,
+    })
   })
 
   test('tells what the box sends from what the hall adds', () => {
@@ -114,7 +135,10 @@ describe('the cut before it', () => {
     const { thirdOctaves, fine, validFromHz } = boxOrHall(front, behind)
     const at = thirdOctaves.bands.findIndex(({ nominalHz }) => nominalHz === 4000)
     expect(thirdOctaves.boxDb[at]).toBeCloseTo(20 * Math.log10(0.25), 0)
-    expect((thirdOctaves.wholeDb[at] as number) - (thirdOctaves.boxDb[at] as number)).toBeCloseTo(thirdOctaves.hallDb[at] as number, 9)
+    expect((thirdOctaves.wholeDb[at] as number) - (thirdOctaves.boxDb[at] as number)).toBeCloseTo(
+      thirdOctaves.hallDb[at] as number,
+      9,
+    )
     // (1 + 1.5² + 1²) / (1 + 0.5²)
     expect(thirdOctaves.hallDb[at]).toBeCloseTo(10 * Math.log10(4.25 / 1.25), 0)
     for (const [i, { lowerHz }] of fine.bands.entries()) {
@@ -138,5 +162,24 @@ describe('levels in noise', () => {
     for (const off of offs) expect(Math.abs(off)).toBeLessThan(2)
     expect(measuredLevelsDb(noise, other, sampleRateHz, bands)).toEqual(bands.map(() => null))
     expect(measuredLevelsDb(response, null, sampleRateHz, bands)).toEqual([...wanted])
+  })
+
+  test('scatter by as much as is said, 40 seeds', () => {
+    const bands = thirdOctaveBands(500, 8000)
+    const response = arriving().slice(0, 12000)
+    const wanted = impulseLevelsDb(response, sampleRateHz, bands)
+    let [ratio, count] = [0, 0]
+    for (let seed = 1; seed <= 40; seed++) {
+      const [noise, other] = [whiteNoise(12000, 0.003, seed), whiteNoise(12000, 0.003, 1000 + seed)]
+      const told = measuredLevelsDb(added(response, noise), other, sampleRateHz, bands)
+      const scatterDb = noiseScatterDb(added(response, noise), other, sampleRateHz, bands)
+      for (const [i, level] of told.entries()) {
+        ratio += (((level as number) - (wanted[i] as number)) / (scatterDb[i] as number)) ** 2
+        count += 1
+      }
+    }
+    // 520 values: their mean square is 1 within 0.2 (three standard deviations), and a little more for the noise that is taken off.
+    expect(ratio / count).toBeGreaterThan(0.75)
+    expect(ratio / count).toBeLessThan(1.4)
   })
 })

@@ -10,7 +10,9 @@ const lead = 2400
 const decaying = (decayS: number, lengthS: number, seed: number) =>
   added(
     new Float64Array(lengthS * sampleRateHz),
-    whiteNoise((lengthS - 0.1) * sampleRateHz, 0.3, seed).map((value, n) => value * 10 ** ((-3 * n) / (decayS * sampleRateHz))),
+    whiteNoise((lengthS - 0.1) * sampleRateHz, 0.3, seed).map(
+      (value, n) => value * 10 ** ((-3 * n) / (decayS * sampleRateHz)),
+    ),
     lead,
   )
 const bands = octaveBands(125, 8000)
@@ -40,7 +42,11 @@ describe('the decay by octave', () => {
   test('is not told where the noise is too near: T30 from 45 dB on, T20 from 35 dB on', () => {
     const clean = decaying(1.2, 3, 4)
     const at = (noiseDb: number) =>
-      octaveDecays(added(clean, whiteNoise(clean.length, 0.3 * 10 ** (noiseDb / 20), 5)), sampleRateHz, octaveBands(2000, 2000))[0]
+      octaveDecays(
+        added(clean, whiteNoise(clean.length, 0.3 * 10 ** (noiseDb / 20), 5)),
+        sampleRateHz,
+        octaveBands(2000, 2000),
+      )[0]
     expect(at(-60)?.t30S).not.toBeNull()
     expect(at(-40)).toMatchObject({ t30S: null, missing: null })
     expect(at(-40)?.t20S).not.toBeNull()
@@ -57,8 +63,13 @@ describe('the decay by octave', () => {
   })
 
   test('that bends is marked: the second slope makes T30 longer than T20', () => {
-    const two = added(decaying(0.5, 3, 7), decaying(2.5, 3, 8).map((value) => 0.04 * value))
-    const [bent, straight] = [two, decaying(0.5, 3, 7)].map((samples) => octaveDecays(samples, sampleRateHz, octaveBands(4000, 4000))[0])
+    const two = added(
+      decaying(0.5, 3, 7),
+      decaying(2.5, 3, 8).map((value) => 0.04 * value),
+    )
+    const [bent, straight] = [two, decaying(0.5, 3, 7)].map(
+      (samples) => octaveDecays(samples, sampleRateHz, octaveBands(4000, 4000))[0],
+    )
     expect(bent?.curvaturePercent).toBeGreaterThan(10)
     expect(bent?.nonLinearityPerMille).toBeGreaterThan(10)
     expect(Math.abs(straight?.curvaturePercent as number)).toBeLessThan(5)
@@ -67,8 +78,12 @@ describe('the decay by octave', () => {
 
   test('refuses what it cannot take, in words', () => {
     expect(() => octaveDecays(new Float64Array(4000), sampleRateHz)).toThrow(/loudest square of response is 0/)
-    expect(() => octaveDecays(new Float64Array(10), sampleRateHz)).toThrow(/response.length is 10; allowed is .* from 1024/)
-    expect(() => octaveDecays(decaying(1, 1, 1), sampleRateHz, octaveBands(8000, 16000))).toThrow(/half the sample rate/)
+    expect(() => octaveDecays(new Float64Array(10), sampleRateHz)).toThrow(
+      /response.length is 10; allowed is .* from 1024/,
+    )
+    expect(() => octaveDecays(decaying(1, 1, 1), sampleRateHz, octaveBands(8000, 16000))).toThrow(
+      /half the sample rate/,
+    )
     expect(() => decayFromResponseS([1, 0.9, 0.8], 1000)).toThrow(/does not fall from -5 to -35 dB/)
     expect(() => decayFromResponseS([0, 0], 1000)).toThrow(/energy of samples is 0/)
   })

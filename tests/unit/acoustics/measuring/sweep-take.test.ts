@@ -51,7 +51,9 @@ describe('a recording of sweeps', () => {
     const db = (samples: ArrayLike<number>) => impulseLevelsDb(samples, sampleRateHz, bands)
     const [is, wanted] = [db(found ?? []), db(response)]
     for (const [i, level] of is.entries()) {
-      expect(Math.abs(level - (wanted[i] as number) + 20 * Math.log10(2)), `${bands[i]?.nominalHz} Hz`).toBeLessThan(0.1)
+      expect(Math.abs(level - (wanted[i] as number) + 20 * Math.log10(2)), `${bands[i]?.nominalHz} Hz`).toBeLessThan(
+        0.1,
+      )
     }
   })
 
@@ -60,7 +62,9 @@ describe('a recording of sweeps', () => {
     const db = (samples: ArrayLike<number>) => impulseLevelsDb(samples, sampleRateHz, bands)
     const [is, wanted, noiseDb] = [db(found ?? []), db(response), db(noise ?? [])]
     for (const [i, level] of is.entries()) {
-      expect(Math.abs(level - (wanted[i] as number) + 20 * Math.log10(2)), `${bands[i]?.nominalHz} Hz`).toBeLessThan(0.6)
+      expect(Math.abs(level - (wanted[i] as number) + 20 * Math.log10(2)), `${bands[i]?.nominalHz} Hz`).toBeLessThan(
+        0.6,
+      )
       expect(level - (noiseDb[i] as number), `${bands[i]?.nominalHz} Hz`).toBeGreaterThan(12)
     }
   })

@@ -33,8 +33,12 @@ describe('a WAV file of our own', () => {
   })
 
   test('is refused in words for what does not fit in', () => {
-    expect(() => writeWav({ sampleRateHz: 48000, channels: [] })).toThrow(/channels.length is 0; allowed is a whole number from 1 to 64/)
-    expect(() => writeWav({ sampleRateHz: 48000, channels: [[0, 1.2]] })).toThrow(/channels\[0\]\[1\] is 1.2; allowed is .* from -1 to 1/)
+    expect(() => writeWav({ sampleRateHz: 48000, channels: [] })).toThrow(
+      /channels.length is 0; allowed is a whole number from 1 to 64/,
+    )
+    expect(() => writeWav({ sampleRateHz: 48000, channels: [[0, 1.2]] })).toThrow(
+      /channels\[0\]\[1\] is 1.2; allowed is .* from -1 to 1/,
+    )
     expect(() => writeWav({ sampleRateHz: 48000, channels: [[Number.NaN]] })).toThrow(/is NaN/)
     expect(() => writeWav({ sampleRateHz: 48000, channels: [[0], [0, 0]] })).toThrow(/channels\[1\].length is 2/)
     expect(() => writeWav({ sampleRateHz: 0.5, channels: [[0]] })).toThrow(/sampleRateHz is 0.5/)

@@ -41,7 +41,10 @@ describe('the practice set', () => {
     for (const [i, { nominalHz }] of heardBands.entries()) {
       // Background at −45 dB, as loud in every band, is 10 dB and less under the treble behind, and the bands behind are steep.
       const allowedDb = nominalHz <= 1250 ? 0.15 : 1.5
-      expect(Math.abs((b[i] as number) - (f[i] as number) - (truth.recordedDb[i] as number)), `${nominalHz} Hz`).toBeLessThan(allowedDb)
+      expect(
+        Math.abs((b[i] as number) - (f[i] as number) - (truth.recordedDb[i] as number)),
+        `${nominalHz} Hz`,
+      ).toBeLessThan(allowedDb)
     }
   })
 
@@ -115,7 +118,9 @@ describe('the practice set', () => {
     const { meterDb, truth } = take('meter-smoothing')
     const at = (nominalHz: number) => heardBands.findIndex((band) => band.nominalHz === nominalHz)
     const offDb = (nominalHz: number) =>
-      (meterDb?.behind[at(nominalHz)] as number) - (meterDb?.front[at(nominalHz)] as number) - (truth.recordedDb[at(nominalHz)] as number)
+      (meterDb?.behind[at(nominalHz)] as number) -
+      (meterDb?.front[at(nominalHz)] as number) -
+      (truth.recordedDb[at(nominalHz)] as number)
     expect(offDb(4000)).toBeGreaterThan(8)
     expect(Math.abs(offDb(100))).toBeLessThan(2.5)
     expect(take('sound').meterDb).toBeUndefined()
@@ -138,7 +143,9 @@ describe('the practice set', () => {
   })
 
   test('refuses an unknown take and a seed that is none, in words', () => {
-    expect(() => practiceTake('loud' as PracticeName, 1, { rig })).toThrow(/name is loud; allowed is match, quiet, sound/)
+    expect(() => practiceTake('loud' as PracticeName, 1, { rig })).toThrow(
+      /name is loud; allowed is match, quiet, sound/,
+    )
     expect(() => practiceTake('sound', -1, { rig })).toThrow(/seed is -1; allowed is a whole number from 0/)
   })
 })
