@@ -1,7 +1,7 @@
 // The acoustics module: everything that the site and anyone else may call. Pure numbers, SI units, time factor e^{+jωt}, levels
 // re 20 µPa. Runs in plain Node.
 // No page uses baffledPistonDb, spherePiston, pressureFrom, gradientPair, endFireLine, reverberantLevelDb, octaveBands,
-// thirdOctaveLevelsDb, readWav or levelChangeDb: they are public for those who use the module by itself (notebooks, other tools, checks from outside).
+// thirdOctaveLevelsDb, readWav, levelChangeDb, writeWav, or yet what of measuring/ sweeps and practice need: they are public for those who use the module by itself (notebooks, other tools, checks from outside).
 
 export { amplitudeLevelDb, amplitudeRatio, energyAverageDb, levelDb } from './bands/decibels.ts'
 export { type Band, octaveBands, thirdOctaveBands } from './bands/octave-bands.ts'
@@ -71,6 +71,19 @@ export { windowLength } from './measuring/block-design.ts'
 export { type BlockLevels, joinedBlocks, weightings } from './measuring/block-levels.ts'
 export { type DetailEstimates, detailAverages, detailDifference } from './measuring/detail-difference.ts'
 export { type BandEstimates, type Estimate, halfIntervalDb, interval95Db } from './measuring/estimate.ts'
+export { type Arrivals, findArrivals } from './measuring/first-reflection.ts'
+export {
+  type BoxOrHall,
+  boxOrHall,
+  type CutResponse,
+  cutBeforeReflection,
+  type MeasuredLevels,
+  measuredLevelsDb,
+  noiseScatterDb,
+  type PlaceResponse,
+} from './measuring/impulse-cut.ts'
+export { decayFromResponseS, type OctaveDecay, octaveDecays } from './measuring/impulse-decay.ts'
+export { fractionalOctaveBands, impulseLevelsDb, pinkMeanSquare } from './measuring/impulse-levels.ts'
 export { type Fault, type FaultKind, leftOutBlocks, levelChangeDb } from './measuring/left-out.ts'
 export {
   type ComparedBand,
@@ -82,9 +95,29 @@ export {
 } from './measuring/level-difference.ts'
 export { LevelStream } from './measuring/level-stream.ts'
 export { type MicrophoneResponse, microphoneLevel, readMicrophoneFile } from './measuring/microphone-file.ts'
+export {
+  type MicrophoneOffsets,
+  meterLevelsDb,
+  microphoneOffsetDb,
+  practiceMicrophone,
+  recordedThrough,
+} from './measuring/practice-recording.ts'
 export { detailBands, recordingBands, recordingRateHz } from './measuring/recording-bands.ts'
 export { RecordingError, type RecordingProblem } from './measuring/recording-problem.ts'
 export type { ComparedGeometry, ExplainedDip, PlaceGeometry, ReflectionPath } from './measuring/reflection-paths.ts'
+export {
+  exponentialSweep,
+  harmonicLeadS,
+  type SweepSignalSpec,
+  type SweepSpec,
+  sweepFrequencyHz,
+  sweepSignal,
+  sweepSignalS,
+  usualSweep,
+} from './measuring/sweep.ts'
+export type { SweepFinding } from './measuring/sweep-findings.ts'
+export type { SweepRecording } from './measuring/sweep-response.ts'
+export { type SweepPair, type SweepTake, sweepPair, sweepTake } from './measuring/sweep-take.ts'
 export { type BassCause, type Doubt, type Verdict, verdict } from './measuring/verdict.ts'
 export type { WavLayout } from './measuring/wav-layout.ts'
 export { type ByteSource, openWav, wavPieces } from './measuring/wav-stream.ts'
@@ -151,4 +184,7 @@ export { impulseResponse } from './signals/impulse-response.ts'
 export { interpolatedTransfer, transferKnotsHz } from './signals/interpolated-transfer.ts'
 export { pinkNoise } from './signals/pink-noise.ts'
 export { readWav, type WavRecording } from './signals/read-wav.ts'
+export { seededRandom } from './signals/seeded-random.ts'
+export { speechLike } from './signals/speech-like.ts'
 export { thirdOctaveLevelsDb } from './signals/third-octave-levels.ts'
+export { type WavKind, writeWav } from './signals/write-wav.ts'

@@ -31,6 +31,7 @@ import { sphereChecks } from './checks/sphere.ts'
 import { sphereRoundChecks } from './checks/sphere-round.ts'
 import { steeredPairChecks } from './checks/steered-pairs.ts'
 import { steeredRowChecks } from './checks/steered-rows.ts'
+import { sweepChecks } from './checks/sweep.ts'
 import { trebleBehindChecks } from './checks/treble-behind.ts'
 import { wallChecks } from './checks/walls.ts'
 import { weightingChecks } from './checks/weighting.ts'
@@ -66,6 +67,7 @@ export const checkGroups: CheckGroup[] = [
   signalChecks,
   recordingChecks,
   speechChecks,
+  sweepChecks,
   weightingChecks,
   equalLoudnessChecks,
   loudnessChecks,

@@ -1,4 +1,4 @@
-import { amplitudeRatio, type Band, realDft } from '../../acoustics/index.ts'
+import { amplitudeRatio, type Band, pinkMeanSquare, realDft } from '../../acoustics/index.ts'
 import { type HalfSpectrum, inverseRealDft } from '../../acoustics/signals/dft.ts'
 import { heardBands } from './third-octaves.ts'
 
@@ -8,21 +8,6 @@ const largestCorrectionDb = 4
 
 /** Room behind the response for what the filter rings on, re its length. */
 const room = 1.25
-
-/**
- * Mean |H|² of a response in a band, for pink noise, from its spectrum.
- *
- * @param spectrum  half spectrum of `length` samples
- */
-function pinkMeanSquare({ re, im }: HalfSpectrum, band: Band, sampleRateHz: number, length: number): number {
-  const stepHz = sampleRateHz / length
-  let [sum, weights] = [0, 0]
-  for (let k = Math.ceil(band.lowerHz / stepHz); k * stepHz < band.upperHz && k < re.length; k++) {
-    sum += ((re[k] as number) ** 2 + (im[k] as number) ** 2) / k
-    weights += 1 / k
-  }
-  return weights === 0 ? 0 : sum / weights
-}
 
 /** Levels of the third octaves of heardBands up to half the sample rate, dB. */
 export function pinkLevelsDb(response: ArrayLike<number>, sampleRateHz: number): Float64Array {

@@ -14,8 +14,8 @@ import {
   type Point,
   realDft,
 } from '../../../../src/acoustics/index.ts'
+import { decayFromResponseS } from '../../../../src/acoustics/measuring/impulse-decay.ts'
 import { inverseRealDft } from '../../../../src/acoustics/signals/dft.ts'
-import { decayFromResponseS } from './decay-from-response.ts'
 import { type PlainHall, plainImages, splitCorrection } from './plain-images.ts'
 
 const air = makeAir()

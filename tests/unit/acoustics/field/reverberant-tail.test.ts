@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { reverberantTail, thirdOctaveBands } from '../../../../src/acoustics/index.ts'
+import { decayFromResponseS } from '../../../../src/acoustics/measuring/impulse-decay.ts'
 import { inverseRealDft, realDft } from '../../../../src/acoustics/signals/dft.ts'
 import { seededRandom } from '../../../../src/acoustics/signals/seeded-random.ts'
 import { thirdOctaveAttenuationDb } from '../../../../src/acoustics/signals/third-octave-levels.ts'
-import { decayFromResponseS } from './decay-from-response.ts'
 
 const sampleRateHz = 16000
 const length = 2 ** 16

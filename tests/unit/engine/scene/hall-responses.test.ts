@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { decayTimeS, groupLevelDb, type Rig } from '../../../../src/acoustics/index.ts'
+import { decayFromResponseS } from '../../../../src/acoustics/measuring/impulse-decay.ts'
 import { airOf } from '../../../../src/engine/scene/air.ts'
 import { hallStateKeys } from '../../../../src/engine/scene/demo-hall.ts'
 import { passbandDb } from '../../../../src/engine/scene/free-field.ts'
@@ -11,7 +12,6 @@ import { directLevelsDb, hallLevelsAt, hallRig } from '../../../../src/engine/sc
 import { evenHall } from '../../../../src/engine/scene/hall-terms.ts'
 import { loadSolvedRig } from '../../../../src/engine/scene/solved-gear.ts'
 import { heardBands } from '../../../../src/engine/scene/third-octaves.ts'
-import { decayFromResponseS } from '../../acoustics/field/decay-from-response.ts'
 import { expectedCurveDb, expectedDecayS, octaveOf } from './octave-decay.ts'
 
 const air = airOf()
