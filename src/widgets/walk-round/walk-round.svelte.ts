@@ -69,6 +69,9 @@ export class WalkRound extends RigFigure<WalkRoundState> {
   /** What the two places sound like. */
   readonly sound: Hearable<object, Responses>
 
+  /** Whether the waves of the plan are held. */
+  paused = $state(false)
+
   /** Tidewater Grange in its states. */
   readonly halls: HallState[]
 
