@@ -24,12 +24,12 @@ const siteKit = { name: 'site-kit', priority: 2, test: /preload-helper|src\/stat
 const figureKit = {
   name: 'figure-kit',
   priority: 1,
-  test: /node_modules\/svelte\/|src\/(widgets\/figure\/(?!Guess|ChangeGroup)|charts\/(Chart|chart-|Axis(Foot|Value|Level|Frequency)|Curve|Drag|drag-|TableTwin|Direct|Later|PlanHandle)|state\/saved-rigs-change)/,
+  test: /node_modules\/svelte\/(?!src\/internal\/client\/dom\/elements\/bindings\/(input|select))|src\/(widgets\/figure\/(?!Guess|ChangeGroup)|charts\/(Chart|chart-|Axis(Foot|Value|Level|Frequency)|Curve|Drag|drag-|TableTwin|Direct|Later|PlanHandle)|state\/saved-rigs-change)/,
 }
 /** What stands in folds: fields, sliders and what binds them. A page that folds them all fetches it with the first fold. */
 const controlKit = {
   name: 'control-kit',
-  priority: 2,
+  priority: 0,
   test: /node_modules\/svelte\/src\/internal\/client\/dom\/elements\/bindings\/(input|select)|src\/widgets\/(controls\/(?!Typed|typed|NumberField)|figure\/ChangeGroup)/,
 }
 /** What every figure that can be heard has before the first press. */
