@@ -31,13 +31,16 @@ export function keepLabelsClear(drawing: Element): () => void {
     characterData: true,
     attributeFilter: 'd x y x1 x2 y1 y2 cx cy r width height points transform viewBox text-anchor'.split(' '),
   })
-  const size = new ResizeObserver(soon)
-  size.observe(drawing)
+  // Not the drawing's size: it changes while drawings measure themselves, and what is measured in a circle is an error.
+  const shown = new IntersectionObserver(soon)
+  shown.observe(drawing)
+  addEventListener('resize', soon)
   document.fonts.ready.then(soon)
   arrange()
   return () => {
     changes.disconnect()
-    size.disconnect()
+    shown.disconnect()
+    removeEventListener('resize', soon)
     cancelAnimationFrame(frame)
   }
 }

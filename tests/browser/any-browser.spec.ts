@@ -1,7 +1,8 @@
 // What other browsers than the one that runs these tests need of the page, as far as it can be seen from here.
 import { globSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { expect, type Page, test } from '@playwright/test'
+import { expect, test } from '@playwright/test'
+import { wakeFigures } from './page-checks.ts'
 
 const site = join(import.meta.dirname, '../results/site')
 /** Every page with a figure: the lessons, the answers and the reader's own box. */
@@ -9,19 +10,6 @@ const pages = globSync('{lessons,answers}/*/index.html', { cwd: site })
   .map((file) => `/${file.replace('index.html', '')}`)
   .concat('/', '/own-box/')
   .sort()
-
-/** Brings every widget that waits to be seen into view, until all are live. */
-async function wakeWidgets(page: Page) {
-  const asleep = page.locator('astro-island[ssr]')
-  await expect(async () => {
-    // The island itself has no box; what stands in it has.
-    await page.evaluate(() =>
-      document.querySelector('astro-island[ssr]')?.firstElementChild?.scrollIntoView({ block: 'center' }),
-    )
-    expect(await asleep.count()).toBe(0)
-  }).toPass({ timeout: 90_000, intervals: [100] })
-  await page.evaluate(() => scrollTo(0, 0))
-}
 
 /** Red, green and blue of #rgb or #rrggbb, 0 … 255. */
 const channels = (hex: string): number[] =>
@@ -38,7 +26,7 @@ test('the pages with figures are found', () => {
 for (const path of pages) {
   test(`${path}: no text is selected while a handle is held, and the handle keeps the focus`, async ({ page }) => {
     await page.goto(path)
-    await wakeWidgets(page)
+    await wakeFigures(page)
     const handles = page.locator('svg :is([role="slider"], .handle):visible')
     /** Whether a selection that begins at a text outside every drawing is refused. */
     const isRefused = () =>
@@ -79,7 +67,7 @@ for (const path of pages) {
       window.addEventListener('error', (event) => errors.push(event.message), { capture: true })
     })
     await page.goto(path)
-    await wakeWidgets(page)
+    await wakeFigures(page)
     for (const width of [1000, 700, 390, 955, 1280]) {
       await page.setViewportSize({ width, height: 900 })
       // Two frames: what was measured in the first is drawn and measured again in the second.

@@ -64,11 +64,7 @@ async function open(page: Page, path = '/embed/walk-round/') {
     }
   })
   await page.goto(path)
-  await expect(async () => {
-    // The island itself has no box; what stands in it has.
-    await page.evaluate(() => document.querySelector('astro-island[ssr]')?.firstElementChild?.scrollIntoView())
-    expect(await page.locator('astro-island[ssr]').count()).toBe(0)
-  }).toPass({ ...patience, intervals: [100] })
+  await wakeFigures(page)
 }
 
 const turn = (page: Page, to: Partial<Pick<SoundSwitches, 'resume' | 'rendering' | 'responses'>>) =>

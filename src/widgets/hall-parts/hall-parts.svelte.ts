@@ -37,7 +37,7 @@ export class HallParts extends RigFigure<HallPartsState> {
 
   /** All but the rig and the level, which stand with the hall. */
   protected override get atHand() {
-    const { rig, referenceDbA, ...others } = this.state
+    const { rig, referenceDbA, view, compare, other, ...others } = this.state
     return Object.keys(others) as (keyof HallPartsState)[]
   }
 

@@ -123,7 +123,7 @@ export class SteerBass extends RigFigure<SteerBassState> {
   }
 
   protected override get atHand() {
-    return ['frontXM', 'frontZM', 'tableXM', 'tableZM', 'compare', 'signal', 'level'] as const
+    return ['frontXM', 'frontZM', 'tableXM', 'tableZM', 'signal', 'level'] as const
   }
 
   question: SteerQuestion = $derived.by(() => questionOf(this.state, this.rig.rig, this.halls))
