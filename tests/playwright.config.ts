@@ -1,15 +1,6 @@
-import { globSync } from 'node:fs'
-import { basename } from 'node:path'
 import { defineConfig, devices } from '@playwright/test'
+import { baseURL, hasOpenedAll, port } from './browser/readers.ts'
 
-const port = Number(process.env['PORT'] ?? 4399)
-const baseURL = `http://localhost:${port}`
-/** Lessons past their guess. */
-const readOn = globSync(`${import.meta.dirname}/../content/lessons/*.mdx`).map(
-  (file) => `lesson-${basename(file, '.mdx')}`,
-)
-const figures = ['steer', 'box', 'walk', 'wall', 'hall', 'column', 'horn', 'box-and-wave', 'stack', 'sound']
-const opened = JSON.stringify([...figures, ...readOn])
 const executablePath = process.env['CHROMIUM_PATH']
 
 export default defineConfig({
@@ -27,10 +18,7 @@ export default defineConfig({
     baseURL,
     // A reader who has opened what each figure can be set to, and read on after each guess; what others meet is looked at in
     // calm.spec.ts and course.spec.ts.
-    storageState: {
-      cookies: [],
-      origins: [{ origin: baseURL, localStorage: [{ name: 'round-the-back.opened', value: opened }] }],
-    },
+    storageState: hasOpenedAll,
   },
   projects: [
     {

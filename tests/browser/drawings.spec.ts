@@ -2,9 +2,9 @@
 import { expect, type Page, test } from '@playwright/test'
 import { builtPages } from './built-pages.ts'
 import { framesPass, wakeFigures } from './page-checks.ts'
+import { hasReadOn } from './readers.ts'
 
-/** A reader who has opened nothing. */
-test.use({ storageState: { cookies: [], origins: [] } })
+test.use({ storageState: hasReadOn })
 
 const setSize = async (page: Page, width: number, height: number) => {
   await page.setViewportSize({ width, height })
@@ -41,6 +41,7 @@ for (const path of builtPages)
             .filter(
               (block) =>
                 block.matches(':not(.note, .visually-hidden, .prose, script, style, astro-island)') &&
+                !block.closest('.tried') &&
                 block.checkVisibility() &&
                 block.getBoundingClientRect().height > 0,
             )

@@ -1,6 +1,6 @@
 // What a reader is told when the sound cannot be made, does not start or is taken away; and that it can be had again.
 import { expect, type Page, test } from '@playwright/test'
-import { player } from './page-checks.ts'
+import { player, wakeFigures } from './page-checks.ts'
 
 type Answer = 'real' | 'fail' | 'never'
 /** What the page's browser does instead of what it can, and every live context that it has been asked for. */

@@ -42,6 +42,8 @@ export type BoxDesign = {
   drivers: BoxDriver[]
   /** A port in the back, through which the cones breathe that play low. */
   port?: BoxPort
+  /** Stands on the floor as a saved rig, instead of with its middle at the height of ears. */
+  onFloor?: true
 }
 
 export const mostDrivers = 4
@@ -125,21 +127,31 @@ export function acousticDriver(driver: BoxDriver): Driver {
  * silent one, a port above the crossover, more than two ways, or two ways that do not cross over at one frequency. What plays outside the box's own crossover (a
  * high-pass toward a sub, say) is not part of a box and is left out.
  */
-export function designOfCabinet({ widthM, heightM, depthM, ways }: OwnBox): BoxDesign | undefined {
+export function designOfCabinet({
+  widthM,
+  heightM,
+  depthM,
+  ways,
+  frontCentre,
+}: OwnBox & Partial<Pick<RigCabinet, 'frontCentre'>>): BoxDesign | undefined {
   const size = { widthM: toGrain(widthM), heightM: toGrain(heightM), depthM: toGrain(depthM) }
   if (ways.reduce((count, { drivers }) => count + drivers.length, 0) > mostDrivers) return undefined
   if (ways.some(({ drivers }) => drivers.some(({ gain }) => gain === 0))) return undefined
   const lowEdgeHz = ({ highPass }: Way) => highPass?.frequencyHz ?? 0
   const [first, second, ...more] = [...ways].sort((a, b) => lowEdgeHz(a) - lowEdgeHz(b))
   if (!first || more.length > 0 || second?.port) return undefined
-  const behind = first.port && { port: portOfWay(first.port) }
+  const standsLow = frontCentre !== undefined && frontCentre.yM <= heightM / 2 + 1e-6
+  const rest = {
+    ...(first.port && { port: portOfWay(first.port) }),
+    ...(standsLow && { onFloor: true as const }),
+  }
   if (!second)
     return {
       ...size,
       twoWay: false,
       crossoverHz: usualCrossoverHz,
       drivers: first.drivers.map((driver) => formDriver(driver, 'low')),
-      ...behind,
+      ...rest,
     }
   const crossoverHz = first.lowPass?.frequencyHz
   if (crossoverHz === undefined || second.highPass?.frequencyHz !== crossoverHz) return undefined
@@ -151,7 +163,7 @@ export function designOfCabinet({ widthM, heightM, depthM, ways }: OwnBox): BoxD
       ...first.drivers.map((driver) => formDriver(driver, 'low')),
       ...second.drivers.map((driver) => formDriver(driver, 'high')),
     ],
-    ...behind,
+    ...rest,
   }
 }
 
@@ -181,23 +193,20 @@ function formDriver(driver: Driver, plays: BoxDriver['plays']): BoxDriver {
 const rounded = (value: number, digits: number) => Number(value.toFixed(digits)) || 0
 const toTenthDeg = (angleRad: number) => Number((angleRad / radiansPerDegree).toFixed(1))
 
-/** Height of the middle of a saved box above the floor, m: at a standing listener's ears, or on the floor if it is taller. */
-const standsAtM = earHeightM
-
 /** The box as a rig of one cabinet, for the walk-round. */
 export function rigOfDesign(name: string, design: BoxDesign): Rig {
   const box = boxOfDesign(design)
   const cabinet: RigCabinet = {
     name: 'own box',
     ...box,
-    frontCentre: { xM: 0, yM: Math.max(standsAtM, design.heightM / 2), zM: 0 },
+    frontCentre: { xM: 0, yM: design.onFloor ? design.heightM / 2 : earHeightM, zM: 0 },
   }
   return { name, cabinets: [cabinet] }
 }
 
 /** What stands in a field that no longer matters is put back to the plain driver's, so that equal boxes are equal. */
 export function canonicalDesign(design: BoxDesign): BoxDesign {
-  const { widthM, heightM, depthM, twoWay, crossoverHz, drivers, port } = design
+  const { widthM, heightM, depthM, twoWay, crossoverHz, drivers, port, onFloor } = design
   return {
     widthM,
     heightM,
@@ -220,6 +229,7 @@ export function canonicalDesign(design: BoxDesign): BoxDesign {
       }
     }),
     ...(port && { port: { ...port } }),
+    ...(onFloor && { onFloor }),
   }
 }
 

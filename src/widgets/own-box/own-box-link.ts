@@ -16,6 +16,7 @@ export type OwnBoxLinkState = {
   drivers: string
   fine: string
   port: string
+  stands: 'at-ears' | 'floor'
   bandHz: number
   front: 'set-flat' | 'as-radiated'
   units: LengthUnit | 'own'
@@ -151,6 +152,11 @@ export function ownBoxLink(start: BoxDesign): LinkSchema<OwnBoxLinkState> {
         ),
         default: 1000,
         meaning: 'the band of the pattern round the box',
+      },
+      stands: {
+        read: wordField(['at-ears', 'floor']),
+        default: start.onFloor ? 'floor' : 'at-ears',
+        meaning: 'how high it stands as a rig: its middle at the height of ears, or on the floor',
       },
       front: {
         read: wordField(['set-flat', 'as-radiated']),

@@ -231,7 +231,7 @@ async function solveInPage(
   return all ? bands : undefined
 }
 
-const linkOf = ({ widthM, heightM, depthM, twoWay, crossoverHz, drivers, port }: BoxDesign) => ({
+const linkOf = ({ widthM, heightM, depthM, twoWay, crossoverHz, drivers, port, onFloor }: BoxDesign) => ({
   widthM,
   heightM,
   depthM,
@@ -239,6 +239,7 @@ const linkOf = ({ widthM, heightM, depthM, twoWay, crossoverHz, drivers, port }:
   drivers: driversText(drivers),
   fine: fineText(drivers),
   port: portText(port),
+  stands: onFloor ? ('floor' as const) : ('at-ears' as const),
 })
 
 function designOfLink(state: OwnBoxLinkState): BoxDesign {
@@ -253,5 +254,6 @@ function designOfLink(state: OwnBoxLinkState): BoxDesign {
     crossoverHz: crossoverHz || usualCrossoverHz,
     drivers: (driversOfText(drivers) ?? [plainDriver]).map((driver, index) => ({ ...driver, ...fine[index] })),
     ...(port && { port }),
+    ...(state.stands === 'floor' && { onFloor: true as const }),
   }
 }

@@ -91,12 +91,16 @@ describe('the form’s box', () => {
     expect(canonicalDesign(one).crossoverHz).toBe(1800)
   })
 
-  test('a box taller than the ears stands on the floor', () => {
-    const tall = changed((design) => {
-      design.heightM = 2
+  test('as a rig it stands with its middle at the height of ears, or on the floor, and comes back so', () => {
+    expect(rigOfDesign('on a pole', top).cabinets[0]?.frontCentre.yM).toBe(1.6)
+    const low = changed((design) => {
+      design.onFloor = true
     })
-    expect(rigOfDesign('tall', tall).cabinets[0]?.frontCentre.yM).toBe(1.6)
-    expect(() => checkRig(rigOfDesign('tall', tall))).not.toThrow()
+    const [cabinet] = rigOfDesign('low', low).cabinets
+    expect(cabinet?.frontCentre.yM).toBe(top.heightM / 2)
+    expect(designOfCabinet(cabinet as never)).toEqual(low)
+    expect(canonicalDesign(low)).toEqual(low)
+    expect(() => checkRig(rigOfDesign('low', low))).not.toThrow()
   })
 })
 

@@ -44,6 +44,7 @@ test('the four longest drivers fit into a link as they stand and come back', () 
     drivers: driversText([horn, horn, horn, horn]),
     fine: fineText([tuned, horn, tuned, horn]),
     port: '0.1524_52.5_-0.0762_-0.2032',
+    stands: 'floor',
     bandHz: 31.5,
     front: 'as-radiated',
     units: 'ft',
