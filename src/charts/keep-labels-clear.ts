@@ -57,7 +57,12 @@ function arrangeLabels(
     (label) => label.textContent?.trim() && !label.parentElement?.closest('[data-label]'),
   )
   const asks = labels
-    .map((label) => ({ label, ...askOf(label, lasts.get(label)) }))
+    // What stays where it is may stand beside the field, as the numbers of an axis do.
+    .map((label) => ({
+      label,
+      ...askOf(label, lasts.get(label)),
+      ...(label.closest('[data-fixed]') && { frame: rect }),
+    }))
     .sort((one, other) => one.rank - other.rank)
   const { segments, marks } = obstaclesIn(drawing, shapes)
   const { left, top, right, bottom } = field

@@ -12,6 +12,8 @@ export interface LabelAsk {
   reachPx: number
   /** Whether the drawing can do without it: it is then left out where there is no room. */
   spare: boolean
+  /** The field that it stays in, if not that of the others. */
+  frame?: LabelBox
   /** Where it was moved to last; kept as long as that is clear, so that labels do not jump. */
   last?: LabelShift | undefined
 }
@@ -71,7 +73,7 @@ export function labelPlaces(
   frame: LabelBox,
 ): (LabelShift | undefined)[] {
   const taken = [...marks]
-  return labels.map(({ box, reachPx, spare, last }) => {
+  return labels.map(({ box, reachPx, spare, last, frame: own = frame }) => {
     const near: LabelBox = {
       left: box.left - reachPx - airPx,
       right: box.right + reachPx + airPx,
@@ -84,7 +86,7 @@ export function labelPlaces(
       const { left, top, right, bottom } = moved(box, shift)
       const aired = { left: left - airPx, top: top - airPx, right: right + airPx, bottom: bottom + airPx }
       return (
-        (reachPx === 0 || within({ left, top, right, bottom }, frame)) &&
+        ((reachPx === 0 && !spare) || within({ left, top, right, bottom }, own)) &&
         !boxes.some((other) => overlap(other, aired)) &&
         !lines.some((segment) => segmentMeets(segment, aired))
       )
