@@ -121,9 +121,9 @@ export class LevelStream {
 
   #transform(first: Float32Array, second: Float32Array | undefined): void {
     const data = this.#data
-    const { fft, window } = this.#design
-    for (let n = 0; n < window.length; n++) {
-      const weight = window[n] as number
+    const { fft, window: hann } = this.#design
+    for (let n = 0; n < hann.length; n++) {
+      const weight = hann[n] as number
       data[2 * n] = weight * (first[n] as number)
       data[2 * n + 1] = second ? weight * (second[n] as number) : 0
     }
