@@ -2,7 +2,7 @@
 import { expect, type Page, test } from '@playwright/test'
 import { builtPages } from './built-pages.ts'
 import { framesPass, wakeFigures } from './page-checks.ts'
-import { hasReadOn } from './readers.ts'
+import { hasOpenedAll, hasReadOn } from './readers.ts'
 
 test.use({ storageState: hasReadOn })
 
@@ -99,35 +99,42 @@ test('handles are large enough for fingers', async ({ page }) => {
   }
 })
 
-test('a group of radios is one tab stop, keeps its size on the narrowest phone and sits on the line of its label', async ({
-  page,
-}) => {
-  for (const path of ['hall-parts', 'wall-distance', 'steer-the-bass']) {
-    await setSize(page, 320, 800)
-    await page.goto(`/embed/${path}/`)
-    await wakeFigures(page)
-    const radios = await page.locator('input[type=radio]').evaluateAll((all) =>
-      (all as HTMLInputElement[])
-        .filter((radio) => radio.checkVisibility())
-        .map((radio) => {
-          const box = radio.getBoundingClientRect()
-          const words = document.createRange()
-          words.selectNodeContents(radio.closest('label') as HTMLElement)
-          const line = [...words.getClientRects()].at(-1) as DOMRect
-          return { name: radio.name, width: box.width, offPx: box.top + box.height / 2 - (line.top + line.height / 2) }
-        }),
-    )
-    expect(radios.length).toBeGreaterThan(1)
-    for (const { name, width } of radios) {
-      expect(name).not.toBe('')
-      expect(width, path).toBeGreaterThanOrEqual(16)
+test.describe('a reader who has opened what can be set', () => {
+  test.use({ storageState: hasOpenedAll })
+  test('a group of radios is one tab stop, keeps its size on the narrowest phone and sits on the line of its label', async ({
+    page,
+  }) => {
+    for (const path of ['hall-parts', 'wall-distance', 'steer-the-bass']) {
+      await setSize(page, 320, 800)
+      await page.goto(`/embed/${path}/`)
+      await wakeFigures(page)
+      const radios = await page.locator('input[type=radio]').evaluateAll((all) =>
+        (all as HTMLInputElement[])
+          .filter((radio) => radio.checkVisibility())
+          .map((radio) => {
+            const box = radio.getBoundingClientRect()
+            const words = document.createRange()
+            words.selectNodeContents(radio.closest('label') as HTMLElement)
+            const line = [...words.getClientRects()].at(-1) as DOMRect
+            return {
+              name: radio.name,
+              width: box.width,
+              offPx: box.top + box.height / 2 - (line.top + line.height / 2),
+            }
+          }),
+      )
+      expect(radios.length).toBeGreaterThan(1)
+      for (const { name, width } of radios) {
+        expect(name).not.toBe('')
+        expect(width, path).toBeGreaterThanOrEqual(16)
+      }
+      const first = page.locator('input[type=radio]:checked').first()
+      const group = await first.getAttribute('name')
+      await first.focus()
+      await page.keyboard.press('Tab')
+      expect(await page.evaluate(() => (document.activeElement as HTMLInputElement).name ?? '')).not.toBe(group)
     }
-    const first = page.locator('input[type=radio]:checked').first()
-    const group = await first.getAttribute('name')
-    await first.focus()
-    await page.keyboard.press('Tab')
-    expect(await page.evaluate(() => (document.activeElement as HTMLInputElement).name ?? '')).not.toBe(group)
-  }
+  })
 })
 
 test('keys: Home and End take the listener to the front and straight behind, Page keys out and in', async ({
