@@ -83,6 +83,10 @@ export class Comparison extends RigFigure<CompareState> {
     const end = super.start()
     const follow = () => {
       const { test, problem } = keptTest()
+      // What another tab has measured anew has no sound here.
+      const { steps } = this.test
+      const same = stepNames.filter((name) => JSON.stringify(test.steps[name]) === JSON.stringify(steps[name]))
+      this.sounds = Object.fromEntries(same.map((name) => [name, this.sounds[name]]))
       this.test = test
       this.keepingProblem = problem
     }

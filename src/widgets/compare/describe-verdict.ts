@@ -33,7 +33,9 @@ export function rangeWords(verdict: Verdict): RangeWords[] {
     return {
       name,
       value: say.rangeValue({ direction, amount: amount(whole) }),
-      sure: say.rangeError({ half: `${shortText(halfIntervalDb(found.difference), 1)} dB` }),
+      sure: say.rangeError({
+        half: `${shortText(Math.max(0.1, Math.ceil(10 * halfIntervalDb(found.difference)) / 10), 1)} dB`,
+      }),
       bands: say.rangeOf({ measured: found.measured, of: found.of }),
     }
   })
