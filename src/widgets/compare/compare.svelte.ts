@@ -10,6 +10,7 @@ import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import * as say from './compare.messages.ts'
 import { type CompareState, compareLink } from './compare-link.ts'
+import { practiceKey } from './describe-take.ts'
 import {
   changeTest,
   emptyTest,
@@ -181,7 +182,7 @@ export class Comparison extends RigFigure<CompareState> {
     const { take } = analysed
     const source = (channel: number, levelsDb: number[] | undefined): LevelSource =>
       levelsDb ? { kind: 'entered', levelsDb } : { kind: 'take', take, channel }
-    const name = say.practiceName({ practice })
+    const name = say.practiceName({ practice: practiceKey(practice) })
     const both = withBoth(name, source(0, made.meterDb?.front), source(1, made.meterDb?.behind))
     const sound = await asking.ask('recordingSound', { file, layout: analysed.plan.layout, channels: [0, 1] })
     if (!sound || this.#job?.nr !== job.nr) return undefined
