@@ -5,7 +5,7 @@ import type { LengthUnit } from '../../state/preferences.ts'
 import { dipFrequencyText, frequencyRangeText } from '../../words/frequencies.ts'
 import { fineLengthText } from '../../words/lengths.ts'
 import { levelText } from '../../words/levels.ts'
-import { percentText, shortText } from '../../words/numbers.ts'
+import { listText, percentText, shortText } from '../../words/numbers.ts'
 import * as say from './verdict.messages.ts'
 
 // What a verdict says, in words. Front less behind everywhere inside; readers are told what is behind.
@@ -73,17 +73,19 @@ function geometrySentences(
         ? say.reflectionNone()
         : say.reflectionShare({ amount: amount(reflection.differenceDb) }),
     )
-  for (const { frequencyHz, extraM, fits } of dips) {
-    const frequency = dipFrequencyText(frequencyHz)
+  // One way makes several dips: they are told together, from the lowest.
+  const rising = dips.toSorted((a, b) => a.frequencyHz - b.frequencyHz)
+  for (const alike of Map.groupBy(rising, ({ fits }) => fits && `${fits.place} ${fits.cause}`).values()) {
+    const [lowest] = alike
+    if (!lowest) continue
+    const { fits, extraM } = lowest
+    const told = {
+      count: alike.length,
+      frequency: listText(alike.map(({ frequencyHz }) => dipFrequencyText(frequencyHz))),
+      extra: fineLengthText(fits?.extraM ?? extraM, units),
+    }
     sentences.push(
-      fits
-        ? say.dipFits({
-            frequency,
-            place: fits.place,
-            extra: fineLengthText(fits.extraM, units),
-            cause: camel(fits.cause),
-          })
-        : say.dipFitsNothing({ frequency, extra: fineLengthText(extraM, units) }),
+      fits ? say.dipFits({ ...told, place: fits.place, cause: camel(fits.cause) }) : say.dipFitsNothing(told),
     )
   }
   return sentences
