@@ -61,9 +61,13 @@ export async function renderOffline(
   return rendered.getChannelData(0)
 }
 
-/** A buffer of one channel at the context's sample rate. */
-export function monoBuffer(context: Context, samples: Float32Array): ToneAudioBuffer {
-  const buffer = context.createBuffer(1, samples.length, context.sampleRate)
+/** A buffer of one channel, at the context's sample rate unless given. */
+export const monoBuffer = (context: Context, samples: Float32Array): ToneAudioBuffer =>
+  bufferOf(context, samples, context.sampleRate)
+
+/** A buffer of one channel at a sample rate of its own, Hz: the browser plays it at its right pitch. */
+export function bufferOf(context: Context, samples: Float32Array, sampleRateHz: number): ToneAudioBuffer {
+  const buffer = context.createBuffer(1, samples.length, sampleRateHz)
   buffer.copyToChannel(new Float32Array(samples), 0)
   return new ToneAudioBuffer(buffer)
 }

@@ -1,0 +1,247 @@
+import type { LevelSource } from '../../engine/questions/compare/compare-terms.ts'
+import type { PracticeName } from '../../engine/questions/compare/practice-terms.ts'
+import type { RecordingSound } from '../../engine/questions/compare/recording-sound.ts'
+import { refusedWords } from '../../engine/questions/compare/refused.ts'
+import { usualDbA } from '../../engine/scene/scene-terms.ts'
+import { analyseRecording } from '../../engine/workers/analyse-recording.ts'
+import type { Answer } from '../../engine/workers/tasks.ts'
+import type { Asking } from '../figure/asked.svelte.ts'
+import type { RigChoice } from '../rig-choice/rig-choice.ts'
+import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
+import * as say from './compare.messages.ts'
+import { type CompareState, compareLink } from './compare-link.ts'
+import { practiceKey } from './describe-take.ts'
+import {
+  changeTest,
+  emptyTest,
+  isDone,
+  type KeptStep,
+  type KeptTest,
+  keptTest,
+  onTestChange,
+  type PlaceName,
+  questionOf,
+  type SetUp,
+  type StepName,
+  skippedStep,
+  stepNames,
+  withBoth,
+  withPart,
+} from './kept-test.ts'
+
+/** Both places at once, or one of them. */
+export type Wanted = 'both' | PlaceName
+
+/** What is taken in for a step: a recording or a table of the reader's, or one of the practice set. */
+type Job = { step: StepName; nr: number } & (
+  | { kind: 'recording' | 'table'; wanted: Wanted; file: Blob; name: string; size: number; lastModified: number }
+  | { kind: 'practice'; practice: PracticeName }
+)
+
+/** Sound of a step that is held in memory to be heard. */
+type HeldSound = Partial<Record<PlaceName, { sampleRateHz: number; samples: Float32Array }>>
+
+/** The rigs of the practice set differ in nothing but their noise. */
+const practiceSeed = 7
+
+/** The test with two microphones: what was measured, what is measured now, and the verdict. */
+export class Comparison extends RigFigure<CompareState> {
+  test: KeptTest = $state.raw(emptyTest())
+  /** Why the test is not kept, or ''. */
+  keepingProblem = $state('')
+  /** Why the newest thing that was given for a step was not taken. */
+  refusals: Partial<Record<StepName, string>> = $state.raw({})
+  sounds: Partial<Record<StepName, HeldSound>> = $state.raw({})
+  #job: Job | undefined = $state.raw()
+  #jobs = 0
+
+  readonly taken
+  readonly compared
+  readonly predicted
+
+  constructor(rigs: RigChoice[], base: CompareState) {
+    super(compareLink, rigs, base)
+    this.taken = this.works<Job, true>(
+      () => this.#job,
+      (asking, job) => this.#takeIn(asking, job),
+      { what: 'recording' },
+    )
+    this.compared = this.asks('compareAnswer', () => questionOf(this.test, usualDbA), {
+      what: 'verdict',
+      about: () => this.test,
+    })
+    this.predicted = this.asks('predictedAnswer', () => this.#predictedQuestion(), { what: 'prediction' })
+  }
+
+  /** The step that is measured now; undefined while nothing is. */
+  get busy(): StepName | undefined {
+    return this.taken.problem === '' ? this.#job?.step : undefined
+  }
+  /** The first step that is still to be done; 'verdict' when all are. */
+  next: StepName | 'verdict' = $derived(stepNames.find((name) => !isDone(this.test.steps[name])) ?? 'verdict')
+
+  override start(): () => void {
+    const end = super.start()
+    const follow = () => {
+      const { test, problem } = keptTest()
+      // What another tab has measured anew has no sound here.
+      const { steps } = this.test
+      const same = stepNames.filter((name) => JSON.stringify(test.steps[name]) === JSON.stringify(steps[name]))
+      this.sounds = Object.fromEntries(same.map((name) => [name, this.sounds[name]]))
+      this.test = test
+      this.keepingProblem = problem
+    }
+    follow()
+    const forget = onTestChange(follow)
+    return () => {
+      forget()
+      end()
+    }
+  }
+
+  #predictedQuestion() {
+    const { setUp } = this.test
+    if (!isDone(this.test.steps.sound)) return undefined
+    return {
+      rig: this.rig.rig,
+      frontM: setUp.frontM,
+      behindM: setUp.behindM,
+      wallM: setUp.walls === 'some' ? setUp.wallBehindM : null,
+      bringTogether: setUp.bringTogether,
+    }
+  }
+
+  async #change(change: (before: KeptTest) => KeptTest): Promise<void> {
+    const { test, problem } = await changeTest(this.test, change)
+    this.test = test
+    this.keepingProblem = problem
+  }
+  set(part: Partial<SetUp>): void {
+    // Seen at once, kept a moment later.
+    this.test = { ...this.test, setUp: { ...this.test.setUp, ...part } }
+    void this.#change((before) => ({ ...before, setUp: { ...before.setUp, ...part } }))
+  }
+  #setStep(name: StepName, step: (before: KeptStep) => KeptStep): Promise<void> {
+    return this.#change((before) => ({ ...before, steps: { ...before.steps, [name]: step(before.steps[name]) } }))
+  }
+  skip(step: StepName): void {
+    this.refuse(step, '')
+    void this.#setStep(step, skippedStep)
+  }
+  replace(test: KeptTest): Promise<void> {
+    this.refusals = {}
+    this.sounds = {}
+    return this.#change(() => test)
+  }
+
+  take(step: StepName, wanted: Wanted, kind: 'recording' | 'table', file: File): void {
+    const { name, size, lastModified } = file
+    this.#begin({ step, kind, wanted, file, name, size, lastModified, nr: ++this.#jobs })
+  }
+  practise(step: StepName, practice: PracticeName): void {
+    this.#begin({ step, kind: 'practice', practice, nr: ++this.#jobs })
+  }
+  stopTaking(): void {
+    this.taken.stop()
+    this.#job = undefined
+  }
+  refuse(step: StepName, words: string): void {
+    this.refusals = { ...this.refusals, [step]: words }
+  }
+
+  #begin(job: Job): void {
+    this.refuse(job.step, '')
+    this.#job = job
+  }
+
+  async #takeIn(asking: Asking<true>, job: Job): Promise<true | undefined> {
+    const words =
+      job.kind === 'practice'
+        ? await this.#takePractice(asking, job)
+        : job.kind === 'table'
+          ? await this.#takeTable(asking, job)
+          : await this.#takeRecording(asking, job)
+    // A newer one is being taken in, or the reader has stopped this one.
+    if (words === undefined || this.#job?.nr !== job.nr) return undefined
+    this.refuse(job.step, words)
+    this.#job = undefined
+    return true
+  }
+
+  /** @returns  why it is not taken, '' if it is; undefined if it was ended */
+  async #takePractice(asking: Asking<true>, job: Job & { kind: 'practice' }): Promise<string | undefined> {
+    const { step, practice } = job
+    // One rig for all three, whatever prediction is drawn: the recordings belong together.
+    const rig = this.rigs[0]?.rig
+    if (!rig) return undefined
+    const made = await asking.ask('practiceFile', { name: practice, seed: practiceSeed, rig, air: this.air })
+    if (!made) return undefined
+    const file = new Blob([made.wav], { type: 'audio/wav' })
+    const analysed = await analyseRecording(asking, file)
+    if (!analysed || analysed.kind === 'refused') return analysed && refusedWords(analysed.problem)
+    const { take } = analysed
+    const source = (channel: number, levelsDb: number[] | undefined): LevelSource =>
+      levelsDb ? { kind: 'entered', levelsDb } : { kind: 'take', take, channel }
+    const name = say.practiceName({ practice: practiceKey(practice) })
+    const both = withBoth(name, source(0, made.meterDb?.front), source(1, made.meterDb?.behind))
+    const sound = await asking.ask('recordingSound', { file, layout: analysed.plan.layout, channels: [0, 1] })
+    if (!sound || this.#job?.nr !== job.nr) return undefined
+    this.#hold(step, 'both', sound)
+    await this.#setStep(step, () => ({ ...both, practice }))
+    return ''
+  }
+
+  async #takeTable(asking: Asking<true>, job: Job & { kind: 'recording' | 'table' }): Promise<string | undefined> {
+    const { step, wanted, file, name } = job
+    const table = await asking.ask('bandTableFile', { file })
+    if (!table) return undefined
+    if (table.kind === 'refused') return say.refused({ name, reason: refusedWords(table.problem) })
+    const { front, behind } = table
+    if (wanted === 'both' && !behind) return say.refused({ name, reason: say.oneColumn() })
+    if (this.#job?.nr !== job.nr) return undefined
+    this.#hold(step, wanted, undefined)
+    const entered = (levelsDb: (number | null)[]): LevelSource => ({ kind: 'entered', levelsDb })
+    if (wanted === 'both') await this.#setStep(step, () => withBoth(name, entered(front), entered(behind ?? [])))
+    else await this.#setStep(step, (before) => withPart(before, wanted, name, entered(front)))
+    return ''
+  }
+
+  async #takeRecording(asking: Asking<true>, job: Job & { kind: 'recording' | 'table' }): Promise<string | undefined> {
+    const { step, wanted, file, name } = job
+    const analysed = await analyseRecording(asking, file, wanted === 'both' ? undefined : [0])
+    if (!analysed) return undefined
+    if (analysed.kind === 'refused') return say.refused({ name, reason: refusedWords(analysed.problem) })
+    const { take, plan } = analysed
+    if (wanted === 'both' && take.channels.length < 2) return say.refused({ name, reason: say.oneChannel() })
+    const channels = take.channels.map((_, channel) => channel)
+    const sound = await asking.ask('recordingSound', { file, layout: plan.layout, channels })
+    if (!sound || this.#job?.nr !== job.nr) return undefined
+    this.#hold(step, wanted, sound)
+    const source = (channel: number): LevelSource => ({ kind: 'take', take, channel })
+    if (wanted === 'both') await this.#setStep(step, () => withBoth(name, source(0), source(1)))
+    else await this.#setStep(step, (before) => withPart(before, wanted, name, source(0)))
+    return ''
+  }
+
+  #hold(step: StepName, wanted: Wanted, sound: RecordingSound | undefined): void {
+    const of = (channel: number) => {
+      const samples = sound?.channels[channel]
+      return sound && samples ? { sampleRateHz: sound.sampleRateHz, samples } : undefined
+    }
+    const held: Record<PlaceName, ReturnType<typeof of>> = wanted === 'both'
+      ? { front: of(0), behind: of(1) }
+      : { front: this.sounds[step]?.front, behind: this.sounds[step]?.behind, [wanted]: of(0) }
+    const { front, behind } = held
+    this.sounds = { ...this.sounds, [step]: { ...(front && { front }), ...(behind && { behind }) } }
+  }
+
+  /** The pink noise, made when it is first wanted. */
+  async noise(): Promise<Answer<'noiseFile'> | undefined> {
+    this.#noise ??= this.engine?.ask('noise', 'noiseFile', {}).catch((error: unknown) => {
+      this.#noise = undefined
+      throw error
+    })
+    return this.#noise
+  }
+  #noise: Promise<Answer<'noiseFile'> | undefined> | undefined
+}

@@ -1,0 +1,278 @@
+import * as v from 'valibot'
+import type { CompareQuestion, LevelSource, SourcePair } from '../../engine/questions/compare/compare-terms.ts'
+import { practiceNames } from '../../engine/questions/compare/practice-terms.ts'
+import { heardBands } from '../../engine/scene/third-octaves.ts'
+import { inTurn } from '../../state/in-turn.ts'
+import { issueWords } from '../../state/schema-words.ts'
+import * as say from './kept-test.messages.ts'
+
+// A whole test as it is kept on the device and written to a file: levels, geometry and what was left out, never the sound.
+
+const key = 'round-the-back.compare'
+/** Version of the stored form and of the file. */
+const version = 1
+/** No honest file of three steps is longer, characters. */
+const longestFile = 3_000_000
+
+export const stepNames = ['match', 'quiet', 'sound'] as const
+export type StepName = (typeof stepNames)[number]
+export type PlaceName = 'front' | 'behind'
+
+const finite = v.pipe(v.number(), v.finite())
+const level = v.pipe(finite, v.minValue(-400), v.maxValue(400))
+const positive = v.pipe(finite, v.minValue(0))
+const estimate = v.object({ levelDb: level, errorDb: positive, freedom: v.pipe(finite, v.minValue(1)) })
+const estimates = (most: number) => v.pipe(v.array(v.nullable(estimate)), v.maxLength(most))
+const bandCount = heardBands.length
+const confidence = v.object({
+  widest: v.nullable(v.object({ halfDb: positive, nominalHz: positive })),
+  isEnough: v.boolean(),
+  furtherS: v.nullable(positive),
+})
+const channel = v.object({
+  levels: v.pipe(v.array(v.nullable(estimate)), v.length(bandCount)),
+  detail: estimates(1000),
+  aWeightedDb: v.nullable(level),
+  cWeightedDb: v.nullable(level),
+  peak: positive,
+  confidence,
+})
+const take = v.object({
+  sampleRateHz: positive,
+  durationS: positive,
+  keptS: positive,
+  channels: v.pipe(v.array(channel), v.minLength(1), v.maxLength(2)),
+  paired: v.nullable(v.pipe(v.array(v.nullable(estimate)), v.length(bandCount))),
+  faults: v.pipe(
+    v.array(
+      v.object({
+        kind: v.picklist(['talking', 'bang', 'clipped', 'gap', 'step', 'trend']),
+        channel: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(1)),
+        fromS: positive,
+        toS: positive,
+        amountDb: level,
+      }),
+    ),
+    v.maxLength(5000),
+  ),
+  clippedSamples: positive,
+})
+const part = v.variant('kind', [
+  v.object({ kind: v.literal('take'), name: v.string(), take: v.picklist([0, 1]), channel: v.picklist([0, 1]) }),
+  v.object({
+    kind: v.literal('entered'),
+    name: v.string(),
+    levelsDb: v.pipe(v.array(v.nullable(level)), v.length(bandCount)),
+  }),
+])
+const step = v.object({
+  takes: v.pipe(v.array(take), v.maxLength(2)),
+  front: v.nullable(part),
+  behind: v.nullable(part),
+  skipped: v.boolean(),
+  practice: v.nullable(v.picklist(practiceNames)),
+})
+const distance = v.pipe(finite, v.minValue(0.1), v.maxValue(1000))
+const length = v.nullable(v.pipe(finite, v.minValue(0), v.maxValue(1000)))
+const setUp = v.object({
+  frontM: distance,
+  behindM: distance,
+  boxDepthM: length,
+  sourceHeightM: length,
+  frontHeightM: length,
+  behindHeightM: length,
+  walls: v.picklist(['unsaid', 'none', 'some', 'unknown']),
+  wallBehindM: length,
+  wallFrontM: length,
+  wallBesideM: length,
+  bringTogether: v.boolean(),
+})
+const test = v.object({
+  version: v.literal(version),
+  steps: v.object({ match: step, quiet: step, sound: step }),
+  setUp,
+})
+
+export type KeptPart = v.InferOutput<typeof part>
+export type KeptStep = v.InferOutput<typeof step>
+export type SetUp = v.InferOutput<typeof setUp>
+export type KeptTest = v.InferOutput<typeof test>
+
+const emptyStep = (): KeptStep => ({ takes: [], front: null, behind: null, skipped: false, practice: null })
+
+/** A test of which nothing has been done: both microphones as far from the front as the page asks for. */
+export const emptyTest = (): KeptTest => ({
+  version,
+  steps: { match: emptyStep(), quiet: emptyStep(), sound: emptyStep() },
+  setUp: {
+    frontM: 2.5,
+    behindM: 2.5,
+    boxDepthM: null,
+    sourceHeightM: null,
+    frontHeightM: null,
+    behindHeightM: null,
+    walls: 'unsaid',
+    wallBehindM: null,
+    wallFrontM: null,
+    wallBesideM: null,
+    bringTogether: false,
+  },
+})
+
+/** Whether a step has been done, or passed over. */
+export const isDone = ({ front, behind, skipped }: KeptStep): boolean => skipped || (front !== null && behind !== null)
+
+/** A step with one place measured anew; takes that no place needs any more go. */
+export function withPart(step: KeptStep, place: PlaceName, name: string, source: LevelSource): KeptStep {
+  const places = { ...sourcesOf(step), [place]: { name, source } }
+  const takes: KeptStep['takes'] = []
+  const partOf = (given: { name: string; source: LevelSource } | undefined): KeptPart | null => {
+    if (!given) return null
+    if (given.source.kind === 'entered') return { kind: 'entered', name: given.name, levelsDb: given.source.levelsDb }
+    const { take, channel } = given.source
+    if (!takes.includes(take)) takes.push(take)
+    return { kind: 'take', name: given.name, take: takes.indexOf(take) as 0 | 1, channel: channel as 0 | 1 }
+  }
+  const [front, behind] = [partOf(places.front), partOf(places.behind)]
+  return { takes, front, behind, skipped: false, practice: null }
+}
+
+/** A step with both places measured at once. */
+export const withBoth = (name: string, front: LevelSource, behind: LevelSource): KeptStep =>
+  withPart(withPart(emptyStep(), 'front', name, front), 'behind', name, behind)
+
+export const skippedStep = (): KeptStep => ({ ...emptyStep(), skipped: true })
+
+type Sources = Partial<Record<PlaceName, { name: string; source: LevelSource }>>
+
+function sourcesOf({ takes, front, behind }: KeptStep): Sources {
+  const sourceOf = (kept: KeptPart | null): Sources['front'] => {
+    if (!kept) return undefined
+    if (kept.kind === 'entered') return { name: kept.name, source: { kind: 'entered', levelsDb: kept.levelsDb } }
+    const take = takes[kept.take]
+    return take && { name: kept.name, source: { kind: 'take', take, channel: kept.channel } }
+  }
+  const [first, second] = [sourceOf(front), sourceOf(behind)]
+  return { ...(first && { front: first }), ...(second && { behind: second }) }
+}
+
+/** Both places of a step; undefined while one is missing, or it was passed over. */
+export function pairOf(step: KeptStep): SourcePair | undefined {
+  const { front, behind } = sourcesOf(step)
+  return front && behind && !step.skipped ? { front: front.source, behind: behind.source } : undefined
+}
+
+/** What is asked of the engine once both places were measured. */
+export function questionOf({ steps, setUp }: KeptTest, frontDbA: number): CompareQuestion | undefined {
+  const sound = pairOf(steps.sound)
+  if (!sound) return undefined
+  const [match, quiet] = [pairOf(steps.match), pairOf(steps.quiet)]
+  const given = <N extends string>(name: N, lengthM: number | null) =>
+    (lengthM === null ? {} : { [name]: lengthM }) as { [K in N]?: number }
+  const some = setUp.walls === 'some'
+  const beside = given('wallBesideM', some ? setUp.wallBesideM : null)
+  return {
+    ...sound,
+    ...(match && { match }),
+    ...(quiet && { quiet }),
+    geometry: {
+      ...given('sourceHeightM', setUp.sourceHeightM),
+      ...given('boxDepthM', setUp.boxDepthM),
+      front: {
+        distanceM: setUp.frontM,
+        ...given('heightM', setUp.frontHeightM),
+        ...given('wallBeyondM', some ? setUp.wallFrontM : null),
+        ...beside,
+      },
+      behind: {
+        distanceM: setUp.behindM,
+        ...given('heightM', setUp.behindHeightM),
+        ...given('wallBeyondM', some ? setUp.wallBehindM : null),
+        ...beside,
+      },
+    },
+    wallsAreEntered: areWallsEntered(setUp),
+    bringTogether: setUp.bringTogether,
+    frontDbA,
+  }
+}
+
+/** Whether the reader has said that there is no wall near, or where there are some. */
+export const areWallsEntered = ({ walls, wallBehindM, wallFrontM, wallBesideM }: SetUp): boolean =>
+  walls === 'none' || (walls === 'some' && [wallBehindM, wallFrontM, wallBesideM].some((lengthM) => lengthM !== null))
+
+/** A test out of the text of a file, or in words why it cannot be read. */
+export function readTest(text: string): KeptTest | string {
+  if (text.length > longestFile) return say.tooLong()
+  let value: unknown
+  try {
+    value = JSON.parse(text)
+  } catch {
+    return say.notJson()
+  }
+  const head = v.safeParse(v.object({ version: v.pipe(v.number(), v.integer(), v.minValue(1)) }), value)
+  if (!head.success) return say.noVersion()
+  if (head.output.version > version) return say.newer()
+  const read = v.safeParse(test, value)
+  if (!read.success) return say.wrong({ reason: issueWords(read.issues[0]) })
+  const missing = stepNames.find((name) => !hasItsTakes(read.output.steps[name]))
+  return missing ? say.lacksTake() : read.output
+}
+
+/** Whether every part that names a channel of a take finds it. */
+const hasItsTakes = ({ takes, front, behind }: KeptStep): boolean =>
+  [front, behind].every((kept) => kept?.kind !== 'take' || takes[kept.take]?.channels[kept.channel] !== undefined)
+
+/** A test as the text of one file. */
+export const writeTest = (kept: KeptTest): string => JSON.stringify(kept)
+
+/** What the device keeps; an empty test and why, if that cannot be read. Never throws. */
+export function keptTest(): { test: KeptTest; problem: string } {
+  const text = storedText()
+  if (text === null) return { test: emptyTest(), problem: '' }
+  const read = readTest(text)
+  return typeof read === 'string'
+    ? { test: emptyTest(), problem: say.unread({ reason: read }) }
+    : { test: read, problem: '' }
+}
+
+function storedText(): string | null {
+  try {
+    return localStorage.getItem(key)
+  } catch {
+    return null
+  }
+}
+
+/**
+ * Changes the test that the device keeps, in turn with other tabs: what they have measured meanwhile stays. Never rejects.
+ *
+ * @param shown   what this page shows, for a browser that keeps nothing
+ * @param change  gives the test as it is to be
+ * @returns       the test as it now is, and why it is not kept, or ''
+ */
+export function changeTest(
+  shown: KeptTest,
+  change: (before: KeptTest) => KeptTest,
+): Promise<{ test: KeptTest; problem: string }> {
+  return inTurn(key, () => {
+    const text = storedText()
+    const stored = text === null ? undefined : readTest(text)
+    const changed = change(stored === undefined || typeof stored === 'string' ? shown : stored)
+    try {
+      // A text that cannot be read may be a newer page's: it is set aside, not lost.
+      if (typeof stored === 'string') localStorage.setItem(`${key}.unread`, text ?? '')
+      localStorage.setItem(key, writeTest(changed))
+      return { test: changed, problem: '' }
+    } catch {
+      return { test: changed, problem: say.notKept() }
+    }
+  })
+}
+
+/** Calls back when another tab has changed the test; returns the function that ends it. */
+export function onTestChange(listener: () => void): () => void {
+  const follow = (event: StorageEvent) => event.key === key && listener()
+  addEventListener('storage', follow)
+  return () => removeEventListener('storage', follow)
+}
