@@ -89,7 +89,7 @@ test('where a pointer is on a drawing is worked out in the charts alone', () => 
     'src/charts/drag-place.ts',
     'src/charts/hold-touch.ts',
     // Measures labels; it reads no pointer.
-    'src/charts/keep-labels-clear.ts',
+    'src/charts/clear-labels.ts',
     'src/widgets/controls/slide-by-finger.ts',
   ])
 })
