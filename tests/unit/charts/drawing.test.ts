@@ -86,10 +86,10 @@ test('where a pointer is on a drawing is worked out in the charts alone', () => 
   )
   // A slider is no drawing, but a finger on it is told from one that passes by in the same way.
   expect(pointing.sort()).toEqual([
-    'src/charts/drag-place.ts',
-    'src/charts/hold-touch.ts',
     // Measures labels; it reads no pointer.
     'src/charts/clear-labels.ts',
+    'src/charts/drag-place.ts',
+    'src/charts/hold-touch.ts',
     'src/widgets/controls/slide-by-finger.ts',
   ])
 })
