@@ -66,7 +66,8 @@ const read = links.flatMap(({ link, read }) =>
 describe('links written before the figures were rebuilt', () => {
   test('every schema of the site has links in the table', () => {
     const files = readdirSync('src/widgets', { recursive: true, encoding: 'utf8' })
-    expect(files.filter((name) => name.endsWith('-link.ts'))).toHaveLength(schemas.length)
+    const younger = ['compare/compare-link.ts']
+    expect(files.filter((name) => name.endsWith('-link.ts') && !younger.includes(name))).toHaveLength(schemas.length)
     expect([...new Set(read.map(({ name }) => name))].sort()).toEqual(schemas.map(({ name }) => name).sort())
     expect(links).toHaveLength(40)
   })
