@@ -10,11 +10,9 @@ import {
   player,
   wakeFigures,
 } from './page-checks.ts'
+import { hasReadOn } from './readers.ts'
 
 test.describe.configure({ timeout: 180_000 })
-
-/** As a new reader: nothing kept open. */
-const asNew = { storageState: { cookies: [], origins: [] } }
 
 declare global {
   interface Window {
@@ -238,7 +236,7 @@ test('presses before the player has come are kept: the newest counts', async ({ 
 })
 
 test.describe('folded', () => {
-  test.use(asNew)
+  test.use({ storageState: hasReadOn })
 
   test('at 390 px the bar has two lines, and opens to the rest', async ({ page }) => {
     await page.setViewportSize({ width: 390, height: 844 })
