@@ -17,6 +17,7 @@ import {
   type BoxDesign,
   type BoxDriver,
   boxOfDesign,
+  boxRanges,
   canonicalDesign,
   designOfCabinet,
   halfSizeM,
@@ -86,7 +87,10 @@ export class OwnBoxBench extends LiveFigure<OwnBoxLinkState> {
   /** The form's box with its drivers where they fit. */
   placed: BoxDesign = $derived.by(() => {
     const draft = $state.snapshot(this.draft) as BoxDesign
-    return { ...draft, drivers: placedDrivers(draft).drivers }
+    // What is being typed may be no box yet: places are looked for on a face of an allowed size alone.
+    const { min, max } = boxRanges.outerM
+    const isFace = [draft.widthM, draft.heightM].every((sideM) => sideM >= min && sideM <= max)
+    return isFace ? { ...draft, drivers: placedDrivers(draft).drivers } : draft
   })
   errors = $derived.by(() => checkBox(this.placed, this.units))
   sound = $derived.by(() => Object.keys(this.errors).length === 0)
