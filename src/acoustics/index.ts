@@ -4,6 +4,7 @@
 // thirdOctaveLevelsDb, readWav, levelChangeDb, writeWav, or yet what of measuring/ sweeps and practice need: they are public for those who use the module by itself (notebooks, other tools, checks from outside).
 
 export { amplitudeLevelDb, amplitudeRatio, energyAverageDb, levelDb } from './bands/decibels.ts'
+export { fractionalOctaveBands } from './bands/fractional-octave-bands.ts'
 export { type Band, octaveBands, thirdOctaveBands } from './bands/octave-bands.ts'
 export { type Complex, divide, fromPolar, magnitude, multiply, squaredMagnitude } from './complex.ts'
 export { bandLevelsDb, groupLevelDb, weightedLevelDb } from './field/band-levels.ts'
@@ -83,7 +84,7 @@ export {
   type PlaceResponse,
 } from './measuring/impulse-cut.ts'
 export { decayFromResponseS, type OctaveDecay, octaveDecays } from './measuring/impulse-decay.ts'
-export { fractionalOctaveBands, impulseLevelsDb, pinkMeanSquare } from './measuring/impulse-levels.ts'
+export { impulseLevelsDb, pinkMeanSquare } from './measuring/impulse-levels.ts'
 export { type Fault, type FaultKind, leftOutBlocks, levelChangeDb } from './measuring/left-out.ts'
 export {
   type ComparedBand,

@@ -1,6 +1,7 @@
 // What a reader meets who has opened nothing: the first view of a figure; and that the rest opens, stays open and prints.
 import { expect, type Page, test } from '@playwright/test'
 import { wakeFigures } from './page-checks.ts'
+import { hasOpenedAll } from './readers.ts'
 
 test.use({ storageState: { cookies: [], origins: [] } })
 
@@ -105,4 +106,20 @@ test('on paper the folded part is open, and folded again afterwards', async ({ p
   await expect(change(page)).toHaveAttribute('open', '')
   await page.evaluate(() => dispatchEvent(new Event('afterprint')))
   await expect(change(page)).not.toHaveAttribute('open', '')
+})
+
+test.describe('for who keeps that figure open elsewhere', () => {
+  test.use({ storageState: hasOpenedAll })
+
+  test('an answer still shows its first view', async ({ page }) => {
+    await page.goto('/embed/walk-round/')
+    await wakeFigures(page)
+    await expect(page.locator('details.change')).toHaveAttribute('open')
+    for (const name of Object.keys(reasons)) {
+      await page.goto(`/answers/${name}/`)
+      await wakeFigures(page)
+      await expect(page.locator('details.change')).toHaveCount(1)
+      await expect(page.locator('details.change')).not.toHaveAttribute('open')
+    }
+  })
 })

@@ -1,9 +1,9 @@
 import { type ClippedRun, mostClippedRuns } from './block-levels.ts'
 
 /** From here up a run of equal samples counts as full scale: the highest values of 8 bits and of any more. */
-const fullScale = 127 / 128
+export const fullScale = 127 / 128
 /** So many equal samples are a run. */
-const fewest = 3
+export const fewestEqual = 3
 /** A ceiling below full scale shows in so many runs at the highest value of the whole recording. */
 const fewestBelow = 4
 
@@ -30,7 +30,7 @@ export class ClippedRuns {
       const sample = samples[n] as number
       if (sample === previous) {
         equal += 1
-        if (equal >= fewest) this.#count(Math.abs(sample), this.#frame + n, equal)
+        if (equal >= fewestEqual) this.#count(Math.abs(sample), this.#frame + n, equal)
         continue
       }
       previous = sample
@@ -49,10 +49,10 @@ export class ClippedRuns {
   #count(magnitude: number, frame: number, equal: number): void {
     const full = magnitude >= fullScale
     if (!full && (magnitude === 0 || magnitude < this.#highest)) return
-    if (full) this.#sampleCount += equal === fewest ? fewest : 1
+    if (full) this.#sampleCount += equal === fewestEqual ? fewestEqual : 1
     const runs = full ? this.#atFullScale : this.#below
-    if (equal === fewest) {
-      if (runs.length < mostClippedRuns) runs.push({ from: frame - fewest + 1, count: fewest })
+    if (equal === fewestEqual) {
+      if (runs.length < mostClippedRuns) runs.push({ from: frame - fewestEqual + 1, count: fewestEqual })
     } else {
       const last = runs.at(-1)
       if (last && last.from + last.count === frame) last.count += 1

@@ -1,7 +1,8 @@
 import { type Band, thirdOctaveBands } from '../bands/octave-bands.ts'
 import { requireInRange } from '../numeric-range.ts'
 import { type Arrivals, findArrivals } from './first-reflection.ts'
-import { fractionalOctaveBands, impulseLevelsDb } from './impulse-levels.ts'
+import { impulseLevelsDb } from './impulse-levels.ts'
+import { detailBands } from './recording-bands.ts'
 
 /** What the box sends by itself: the response up to its first reflection, and from where on it holds. */
 export type CutResponse = {
@@ -162,7 +163,7 @@ export function boxOrHall(
   }
   return {
     thirdOctaves: within(thirdOctaveBands(25, 16000)),
-    fine: within(fractionalOctaveBands(24, 40, 16000)),
+    fine: within(detailBands),
     front: inFront,
     behind: there,
     validFromHz,

@@ -1,3 +1,5 @@
+import { fewestEqual, fullScale } from './clipped-runs.ts'
+
 /** What is wrong with a recording of sweeps, with its place on the recording's own clock. */
 export type SweepFinding =
   /** There is no sweep in it, or one so weak that it cannot be told from what else there is. */
@@ -14,9 +16,6 @@ export type SweepFinding =
   /** The second sweep came louder (above 0) than the first. */
   | { kind: 'level-changed'; changeDb: number }
 
-/** Magnitude from which a sample is full scale: the highest of 8 bits and of any more. */
-const fullScale = 127 / 128
-const fewestEqual = 3
 /** Clipped runs nearer to each other than this are told as one, s. */
 const joinedS = 0.1
 

@@ -76,6 +76,7 @@ function easyLength(least: number): number {
   return 0.75 * power >= least ? 0.75 * power : power
 }
 
+/** Half spectrum of samples with silence behind them up to `length`, which is not below theirs. Same units as the samples. */
 export function transformed(samples: ArrayLike<number>, length: number): HalfSpectrum {
   const padded = new Float64Array(length)
   padded.set(samples)

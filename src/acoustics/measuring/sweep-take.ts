@@ -1,6 +1,7 @@
+import { fractionalOctaveBands } from '../bands/fractional-octave-bands.ts'
 import { requireInRange } from '../numeric-range.ts'
 import { inverseRealDft } from '../signals/dft.ts'
-import { fractionalOctaveBands, impulseLevelsDb } from './impulse-levels.ts'
+import { impulseLevelsDb } from './impulse-levels.ts'
 import { type SweepSignalSpec, sweepFor, sweepSpacingS } from './sweep.ts'
 import { clippedSpans, type SweepFinding, unsteadyFromHz, unsteadySpans } from './sweep-findings.ts'
 import {

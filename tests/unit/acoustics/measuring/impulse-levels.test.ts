@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
+import { fractionalOctaveBands } from '../../../../src/acoustics/bands/fractional-octave-bands.ts'
 import { thirdOctaveBands } from '../../../../src/acoustics/bands/octave-bands.ts'
-import { fractionalOctaveBands, impulseLevelsDb } from '../../../../src/acoustics/measuring/impulse-levels.ts'
+import { impulseLevelsDb } from '../../../../src/acoustics/measuring/impulse-levels.ts'
 
 const sampleRateHz = 48000
 
