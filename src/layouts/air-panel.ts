@@ -48,10 +48,11 @@ export function startAirPanel(button: HTMLButtonElement, panel: HTMLFormElement,
     }
     shownUnits = units
   }
+  const valueIn = (part: Part, text: string) =>
+    roundedAir(part === 'temperatureC' ? readTemperatureC(text, preferences().units) : readHumidityPct(text))
   const take = (part: Part) => {
     const { units } = preferences()
-    const text = field(part).value
-    const value = roundedAir(part === 'temperatureC' ? readTemperatureC(text, units) : readHumidityPct(text))
+    const value = valueIn(part, field(part).value)
     if (!isSiteAir(part, value)) {
       return tell(part, say.refused({ allowed: allowedAir(part, units), still: still(part) }))
     }
@@ -68,7 +69,17 @@ export function startAirPanel(button: HTMLButtonElement, panel: HTMLFormElement,
     open(false)
     button.focus()
   })
-  for (const part of parts) field(part).addEventListener('change', () => take(part))
+  for (const part of parts) {
+    field(part).addEventListener('change', () => take(part))
+    field(part).addEventListener('keydown', (event) => {
+      const steps = { ArrowUp: 1, ArrowDown: -1, PageUp: 10, PageDown: -10 }[event.key]
+      if (steps === undefined) return
+      event.preventDefault()
+      const { units, [part]: value } = preferences()
+      const next = (part === 'temperatureC' ? inTemperatureUnit(value, units) : value) + steps
+      if (isSiteAir(part, valueIn(part, String(next)))) setPreferences({ [part]: valueIn(part, String(next)) })
+    })
+  }
   find('[data-reset]').addEventListener('click', () => {
     for (const part of parts) tell(part, '')
     setPreferences(usualAir)

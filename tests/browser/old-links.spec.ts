@@ -22,13 +22,13 @@ type OldLink = { about: string; link: string; address: string; figures: OldFigur
 
 const { links }: { links: OldLink[] } = JSON.parse(readFileSync(join(import.meta.dirname, 'old-links.json'), 'utf8'))
 
-/** What a control says: a slider what it speaks, a choice its key, a switch its state. */
+/** What a control says: a slider what it speaks, a choice its key, a switch its state; a button that is none is there. */
 const valueSaid = (control: Locator): Promise<string> =>
   control.evaluate((element) => {
     const spoken = element.getAttribute('aria-valuetext')
     if (spoken !== null) return spoken
     if (element instanceof HTMLButtonElement)
-      return element.getAttribute('aria-pressed') === 'true' ? 'pressed' : 'not pressed'
+      return { true: 'pressed', false: 'not pressed' }[element.getAttribute('aria-pressed') ?? ''] ?? 'there'
     if (element instanceof HTMLInputElement && /^(radio|checkbox)$/.test(element.type))
       return element.checked ? 'checked' : 'unchecked'
     return (element as HTMLInputElement | HTMLSelectElement).value
@@ -50,6 +50,7 @@ for (const { about, link, address, figures } of links) {
     await wakeFigures(page)
     for (const { region, controls, leftOut, says } of figures) {
       const figure = page.getByRole('region', { name: region, exact: true })
+      for (const fold of await figure.locator('details.change:not([open]) > summary').all()) await fold.click()
       const hasSwitch = (await figure.locator('.place-switch').count()) > 0
       if (hasSwitch) await hear(figure)
       for (const [role, labels] of Object.entries(controls)) {

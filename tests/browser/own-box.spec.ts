@@ -295,6 +295,7 @@ test('the link restores the box, the band, the view and feet for another reader'
   await own(page).getByRole('slider', { name: 'band' }).fill('10')
   await page.getByLabel('as the box radiates it').check()
   await page.getByRole('button', { name: 'Lengths in feet' }).click()
+  await expect(own(page).locator('.solving')).toContainText('Your rig is solved', longWork)
   await allSolved(page)
   await expect(page).toHaveURL(/box\.units=ft/)
   const [said, title] = [await sentence(page).textContent(), await finding(page).textContent()]

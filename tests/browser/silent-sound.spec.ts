@@ -252,7 +252,7 @@ test('sound code that does not come is told, and fetched when it is tried again'
   await open(page)
   let blocked = true
   const held: (() => Promise<void>)[] = []
-  await page.route(/\/audition[^/]*\.js/, async (route) => {
+  await page.route(/\/audition\.[^/]*\.js/, async (route) => {
     if (blocked) held.push(() => route.abort())
     else await route.continue()
   })

@@ -33,7 +33,7 @@ test('the air of the site is set by keys, holds from page to page, and goes back
   await expect(airSwitch(page)).toHaveText('air −5 °C, 51 %')
   expect(await inForce(page)).toBe('-5,51')
   await airSwitch(page).click()
-  await expect(temperature(page)).toHaveValue('-5')
+  await expect(temperature(page)).toHaveValue('−5')
   await page.getByRole('button', { name: 'as usual (20 °C, 50 %)' }).click()
   await expect(airSwitch(page)).toHaveText('air 20 °C, 50 %')
   await expect(temperature(page)).toHaveValue('20')

@@ -24,37 +24,49 @@ const note = (page: Page) => page.locator('.waking')
 const walk = (page: Page) => page.getByRole('region', { name: 'Walk round a loudspeaker' })
 const steer = (page: Page) => page.getByRole('region', { name: 'Steer the bass' })
 
-test('sliders, choices, presses and keys before a figure wakes are told, and done in their order when it does', async ({
-  page,
-}) => {
+test('folds and keys before a figure wakes are told, and done in their order when it does', async ({ page }) => {
   const code = await holdCode(page, /\/WalkRound\.[^/]*\.js/)
   await page.goto('/embed/walk-round/')
   await expect.poll(() => code.held.length).toBeGreaterThan(0)
   await walk(page).locator('div.change > details.change > summary').click()
-  await walk(page).getByLabel('plan shows').selectOption('levels')
   await expect(note(page)).toHaveText('The figure is waking up. What you chose is done as soon as it has.')
-  await walk(page).getByRole('slider', { name: 'direction' }).fill('90')
   await walk(page)
     .getByRole('slider', { name: /^Listener/ })
     .focus()
+  await page.keyboard.press('ArrowLeft')
   for (let press = 0; press < 2; press++) await page.keyboard.press('ArrowUp')
   await code.letGo()
   await expect(note(page)).toHaveCount(0)
-  await expect(page).toHaveURL(/walk\.angleDeg=90&walk\.distanceM=3\b/)
+  await expect(page).toHaveURL(/walk\.angleDeg=-?17\d&walk\.distanceM=3\b/)
+  // What stands in the fold is made when it opens.
   await expect(walk(page).getByLabel('plan shows')).toBeVisible()
-  await expect(walk(page).getByLabel('plan shows')).toHaveValue('levels')
-  await expect(walk(page).locator('.sentence')).toContainText('beside the loudspeaker')
+  await expect(walk(page).locator('.sentence')).toContainText('You are 3 m')
 })
 
-test('a button that is pressed before its figure wakes is pressed when it does', async ({ page }) => {
+test('a key and a button before their figure wakes are pressed when it does, in their order', async ({ page }) => {
   const code = await holdCode(page, /\/WallDistance\.[^/]*\.js/)
   await page.goto('/embed/wall-distance/')
   await expect.poll(() => code.held.length).toBeGreaterThan(0)
+  await page.getByRole('slider').first().focus()
+  await page.keyboard.press('ArrowRight')
   await page.getByRole('button', { name: 'against the wall' }).click()
   await expect(note(page)).toHaveCount(1)
   await code.letGo()
   await expect(note(page)).toHaveCount(0)
   await expect(page.locator('.sentence')).toHaveText(/^The wall 5 cm behind the back cuts/)
+})
+
+test('a choice before its figure wakes is made when it does', async ({ page }) => {
+  const code = await holdCode(page, /\/SteerBass\.[^/]*\.js/)
+  await page.goto('/embed/steer-the-bass/')
+  await expect.poll(() => code.held.length).toBeGreaterThan(0)
+  await steer(page).locator('div.change > details.change > summary').click()
+  const set = steer(page).getByLabel('boxes stand as')
+  const wanted = await set.evaluate((choice: HTMLSelectElement) => [...choice.options].find((o) => !o.selected)?.value)
+  await set.selectOption(wanted ?? '')
+  await code.letGo()
+  await expect(page.locator('astro-island[ssr]')).toHaveCount(0)
+  await expect(set).toHaveValue(wanted ?? '')
 })
 
 test('what is typed into a form before it wakes is in the answer', async ({ page }) => {

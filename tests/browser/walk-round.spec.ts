@@ -265,7 +265,7 @@ test('in front of a wall a drag stops at it, and the words are the module’s fo
   await dragTo(page, 0.4, -4)
   const rig = rigOf('top-over-sub')
 
-  await expect(page.locator('.walk .wall').last()).toContainText('The wall 1 m behind the box')
+  await expect(page.locator('.walk p.wall')).toContainText('The wall 1 m behind the box')
   // The drag ends on a whole pixel, about 4 cm wide.
   await expect(sentence(page)).toContainText(/You are 1\.(55|6) m behind/)
   await page.getByRole('slider', { name: 'box to wall' }).fill('0.3')

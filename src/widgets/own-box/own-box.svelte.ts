@@ -101,9 +101,7 @@ export class OwnBoxBench extends LiveFigure<OwnBoxLinkState> {
   band = $derived.by(() => this.answer.value.find(({ nominalHz }) => nominalHz === this.state.bandHz) as OwnBoxBand)
   solvedCount = $derived.by(() => this.answer.value.filter(({ model }) => model !== 'closed-form').length)
   /** Whether more of the bands is to come. */
-  busy = $derived.by(
-    () => !this.complete && (this.answer.working || this.#waits || this.solving.progress !== undefined),
-  )
+  busy = $derived.by(() => !this.complete && (this.answer.working || this.#waits || this.solving.working))
   #waits = $state(false)
   complete = $derived.by(() => this.solvedCount === this.answer.value.length)
 

@@ -35,6 +35,8 @@ export type HeardFigure = {
 class PageSound {
   /** What sounds; nothing else does. */
   now: Sounding | undefined = $state.raw()
+  /** The figure's sound that was asked for last; it stays named when it has fallen silent. */
+  last: Sounding | undefined = $state.raw()
   /** The figure that is heard through the player, or is about to be. */
   heard: { figure: HeardFigure; where: AuditionPlace; playing: boolean } | undefined = $state.raw()
   /** Whether the bar is at the foot of the window, where messages go. */
@@ -48,6 +50,7 @@ class PageSound {
     if (this.now !== sounding) {
       const before = this.now
       this.now = sounding
+      if (sounding.figure) this.last = sounding
       if (before) silence(before)
     }
     window.addEventListener('keydown', onKey)
@@ -55,8 +58,9 @@ class PageSound {
     this.#bar ??= this.fetchBar?.().catch(() => {
       this.#bar = undefined
     })
+    // What has fallen silent meanwhile is told there.
     void this.#bar?.then(() => {
-      if (this.#bar && this.now) this.barShown = true
+      if (this.#bar) this.barShown = true
     })
   }
   /** What sounded has ended by itself or was stopped where it was begun. */

@@ -18,6 +18,8 @@ const solver = () =>
 
 /** The work of solving the reader's own rig: how far it is, how it ended, and when there is more to show. */
 export class RigSolving {
+  /** From the wish to its end, the fetching of the solver included. */
+  working = $state(false)
   progress: SolvingProgress | undefined = $state.raw()
   ended: SolvingEnd | 'failed' | undefined = $state()
   /** Why it failed, in the solver's words. */
@@ -31,6 +33,7 @@ export class RigSolving {
   begin(engine: Parameters<SolveRig>[0], rig: Rig): () => void {
     this.leave()
     let current = true
+    this.working = true
     this.progress = undefined
     this.ended = undefined
     this.problem = ''
@@ -55,10 +58,13 @@ export class RigSolving {
     }
     work().then(
       (end) => {
-        if (current) this.ended = end
+        if (!current) return
+        this.working = false
+        this.ended = end
       },
       (error: unknown) => {
         if (!current) return
+        this.working = false
         this.ended = 'failed'
         this.problem = error instanceof Error ? error.message : String(error)
       },
@@ -76,6 +82,7 @@ export class RigSolving {
     this.#leave()
     this.#stop = () => {}
     this.#leave = () => {}
+    this.working = false
     this.progress = undefined
     this.ended = undefined
   }
