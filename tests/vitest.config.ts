@@ -21,6 +21,8 @@ export default defineConfig({
   test: {
     include: ['tests/unit/**/*.test.ts', 'tests/evidence/**/*.test.ts'],
     environment: 'node',
+    // Nothing else runs beside it.
+    maxWorkers: '100%',
     // Seconds on a quiet machine; beside other work some take minutes.
     testTimeout: 240_000,
     hookTimeout: 240_000,

@@ -27,5 +27,12 @@ export function shadeWaves(
   }
 }
 
-/** How dark a level re the front is drawn: the ramp from paper (−24 dB and below) to deep ink (+6 dB and above), 0 … 1. */
-export const levelOpacity = (levelDb: number): number => 0.6 * Math.min(1, Math.max(0, (levelDb + 24) / 30))
+/** Levels re the front between paper and deep ink, dB. */
+export type ShadeSpan = { fromDb: number; toDb: number }
+export const usualSpan: ShadeSpan = { fromDb: -24, toDb: 6 }
+/** Before a wall a low note is nowhere far below the front: what there is spans the ramp. */
+export const wallSpan: ShadeSpan = { fromDb: -10, toDb: 8 }
+
+/** How dark a level re the front is drawn: an even ramp in dB from paper to deep ink, 0 … 1. */
+export const levelOpacity = (levelDb: number, { fromDb, toDb }: ShadeSpan = usualSpan): number =>
+  0.6 * Math.min(1, Math.max(0, (levelDb - fromDb) / (toDb - fromDb)))

@@ -33,6 +33,16 @@ test('home has three controls before anything is opened', async ({ page }) => {
   expect((await controls(page)).length).toBeLessThanOrEqual(3)
 })
 
+for (const [path, all] of Object.entries({ 'wall-distance': 9, 'hall-parts': 2 }))
+  test(`${path} shows what one hand moves, and the sound`, async ({ page }) => {
+    await page.goto(`/embed/${path}/`)
+    await wakeFigures(page)
+    // Every drag has keys, a slider and values to try: all move the same thing but for the places of who listens.
+    const shown = await controls(page)
+    expect(shown.length, shown.join(' | ')).toBeLessThanOrEqual(all)
+    expect(shown.join(' ')).not.toMatch(/frequency|octave/)
+  })
+
 /** The last words of each answer's reason. */
 const reasons = {
   'why-more-bass-behind': 'hardly any treble',

@@ -2,7 +2,7 @@
 import type { APIRoute } from 'astro'
 import { encode } from 'fast-png'
 import { inScreenOrder } from '../../charts/screen-order.ts'
-import { levelOpacity } from '../../charts/wave-shade.ts'
+import { levelOpacity, wallSpan } from '../../charts/wave-shade.ts'
 import { wallPicture } from '../../engine/questions/wall/wall-picture.ts'
 import { loadSolvedRig } from '../../engine/scene/solved-gear.ts'
 import { demoRigs } from '../../widgets/rig-choice/demo-rigs.ts'
@@ -19,7 +19,7 @@ export const GET: APIRoute = async () => {
   // Black ink with opacity: the page turns it light on a dark paper.
   const data = new Uint8Array(2 * levels.length)
   levels.forEach((level, cell) => {
-    data[2 * cell + 1] = covered[cell] ? 0 : Math.round(255 * levelOpacity(level))
+    data[2 * cell + 1] = covered[cell] ? 0 : Math.round(255 * levelOpacity(level, wallSpan))
   })
   const png = encode({ width: rows, height: columns, data, channels: 2, depth: 8 })
   return new Response(new Uint8Array(png), { headers: { 'Content-Type': 'image/png' } })

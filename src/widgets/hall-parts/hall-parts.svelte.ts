@@ -37,8 +37,7 @@ export class HallParts extends RigFigure<HallPartsState> {
 
   /** All but the rig and the level, which stand with the hall. */
   protected override get atHand() {
-    const { rig, referenceDbA, view, compare, other, ...others } = this.state
-    return Object.keys(others) as (keyof HallPartsState)[]
+    return ['xM', 'zM', 'frequencyHz', 'source', 'signal', 'level'] as const
   }
 
   constructor(rigs: RigChoice[], halls: HallState[], base: HallPartsState, initial: HallAnswer) {

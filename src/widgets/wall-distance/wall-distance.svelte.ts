@@ -21,7 +21,7 @@ export class WallDistance extends RigFigure<WallDistanceState> {
   readonly sound: Hearable<object, PlaceResponses>
 
   protected override get atHand() {
-    return ['gapM', 'frontM', 'fromWallM', 'frequencyHz', 'signal', 'level'] as const
+    return ['gapM', 'frontM', 'fromWallM', 'signal', 'level'] as const
   }
 
   constructor(rigs: RigChoice[], base: WallDistanceState, initial: WallAnswer) {

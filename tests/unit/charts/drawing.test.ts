@@ -47,11 +47,13 @@ describe('shading', () => {
     expect([pixels[3], pixels[7], pixels[11]]).toEqual([0, 158, 0])
   })
 
-  test('the level ramp is even in dB and ends at −24 and +6 dB', () => {
+  test('the level ramp is even in dB and ends where its span does, at −24 and +6 dB unless told', () => {
     expect(levelOpacity(-60)).toBe(0)
     expect(levelOpacity(-24)).toBe(0)
     expect(levelOpacity(30)).toBe(levelOpacity(6))
     expect(levelOpacity(-3) - levelOpacity(-6)).toBeCloseTo(levelOpacity(-15) - levelOpacity(-18), 12)
+    expect(levelOpacity(-5, { fromDb: -5, toDb: 5 })).toBe(0)
+    expect(levelOpacity(0, { fromDb: -5, toDb: 5 })).toBeCloseTo(levelOpacity(6) / 2, 12)
   })
 })
 
