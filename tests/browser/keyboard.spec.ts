@@ -55,9 +55,9 @@ const unevenRows = (page: Page) =>
       const foot = (element: Element) => Math.round(element.getBoundingClientRect().bottom)
       const lines = Map.groupBy(items, (item) => [...items].find((other) => Math.abs(foot(other) - foot(item)) <= 2))
       return [...lines.values()].flatMap((line) => {
-        const names = line.map((item) => item.querySelector('label, legend'))
+        const names = line.flatMap((item) => item.querySelector('label, legend:not(.visually-hidden)') ?? [])
         const tops = names.map(top)
-        const words = names.map((name) => name?.textContent?.trim().replaceAll(/\s+/g, ' ')).join(' | ')
+        const words = names.map((name) => name.textContent.trim().replaceAll(/\s+/g, ' ')).join(' | ')
         return Math.max(...tops) - Math.min(...tops) > 2 ? [`${words}: labels at ${tops}`] : []
       })
     }),
