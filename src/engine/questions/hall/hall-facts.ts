@@ -15,7 +15,7 @@ import { liftDb } from '../../scene/free-field.ts'
 import { demoHallStates } from '../../scene/hall-content.ts'
 import { directLevelsDb, hallRig } from '../../scene/hall-rig.ts'
 import { type HallDesign, hallOf } from '../../scene/hall-scene.ts'
-import { heard } from '../../scene/heard.ts'
+import { type Heard, heard } from '../../scene/heard.ts'
 import { earHeightM } from '../../scene/scene-terms.ts'
 import type { Surroundings } from '../../scene/surroundings.ts'
 import {
@@ -35,6 +35,7 @@ import { walkAnswer } from '../walk/walk.ts'
 import { evenLevelsDb, formulaDistanceM, octaveAbout } from './hall-balance.ts'
 import { hallMap } from './hall-map.ts'
 import { type HallAnswer, hallAnswer } from './hall-parts.ts'
+import { outsideFacts } from './outside-facts.ts'
 
 /** The third octave in the middle of the octave that the words speak of, Hz, and a place far down the hall, m in front. */
 const spokenHz = 2000
@@ -53,6 +54,10 @@ function evenBassShare(rig: Rig, design: HallDesign): number {
     'diffuse',
   ).heard.bassShare
 }
+
+/** How much less a sound level meter shows here than in front at the same distance, A-weighted, dB. */
+const aWeightedDropDb = ({ here, front }: Record<'here' | 'front', Heard>): number =>
+  front.aWeightedDb - here.aWeightedDb
 
 /** The numbers of the lesson for one rig in the demo hall, from the functions that its figure uses. */
 export const hallFacts = keptByRig((rig: Rig) => {
@@ -91,6 +96,8 @@ export const hallFacts = keptByRig((rig: Rig) => {
     ...ofStates('decay', ({ decayS }) => seconds(decayS)),
     ...ofStates('critical', ({ equalM }) => metres(needed(equalM?.[0], 'a critical distance'))),
     ...ofStates('bass-share', ({ heard }) => percent(needed(heard, 'a bass share').here.bassShare)),
+    ...ofStates('a-weighted-drop', ({ heard }) => decibels(aWeightedDropDb(needed(heard, 'a level')))),
+    ...outsideFacts(),
     ...ofStates('absorption', (_, hall) => percent(hallOf(hall).absorption(spokenHz))),
     'share-timber': percent(needed(answers.timber.shares.here.hall, 'a share of the hall')),
     'treble-free-air': decibels(-answers.timber.trebleDirectDb),
