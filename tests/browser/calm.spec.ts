@@ -1,5 +1,6 @@
 // What a reader meets who has opened nothing: the first view of a figure; and that the rest opens, stays open and prints.
 import { expect, type Page, test } from '@playwright/test'
+import { answers } from './built-pages.ts'
 import { wakeFigures } from './page-checks.ts'
 import { hasOpenedAll } from './readers.ts'
 
@@ -36,8 +37,21 @@ test('home has three controls before anything is opened', async ({ page }) => {
 /** The last words of each answer's reason. */
 const reasons = {
   'why-more-bass-behind': 'hardly any treble',
+  'why-is-our-table-boomy': 'you hear it as boom',
   'can-you-keep-the-bass-off-our-tables': 'So we can make it less, not gone',
+  'why-not-just-turn-the-bass-down': 'now it is they who lose something',
+  'why-did-you-move-the-speakers-at-the-wall': 'the distance to the wall picks the notes',
+  'why-are-the-subs-together': 'there is nothing to cancel',
+  'is-one-big-sub-better-than-two': 'they can send less bass to one side',
+  'would-a-column-fix-it': 'as from any other small box',
+  'why-is-it-dull-behind-the-bar': 'the voice loses its edge',
+  'why-does-the-band-hear-mud': 'treble in a blur make the mud',
+  'why-do-the-neighbours-hear-the-thump': 'the thump without the song',
+  'is-it-too-loud-for-our-ears': 'then those hold, not this page',
 }
+test('every answer has the end of its reason here', () => {
+  expect(Object.keys(reasons).sort()).toEqual([...answers].sort())
+})
 for (const [name, words] of Object.entries(reasons))
   test(`on a phone the answer “${name}” and its reason are read without meeting more than one control`, async ({
     page,

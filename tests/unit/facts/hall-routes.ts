@@ -200,8 +200,11 @@ export const hallRoutes: Routes = {
   ),
   ...ofStates('critical', () => balance),
   ...ofStates('bass-share', () => readOut('loudness of the levels in the hall', 'bass-share-4', 'loudness-signal-1')),
-  ...ofStates('a-weighted-drop', () =>
-    readOut('A-weighted levels of the hall’s figure', 'exposure-at-here-85', 'exposure-at-front-85'),
+  ...Object.fromEntries(
+    ['timber', 'packed'].map((state) => [
+      `a-weighted-drop-${state}`,
+      readOut('A-weighted levels of the hall’s figure', 'exposure-at-here-85', 'exposure-at-front-85'),
+    ]),
   ),
   'sheet-mass': plain(10),
   ...Object.fromEntries(

@@ -15,7 +15,7 @@ import { liftDb } from '../../scene/free-field.ts'
 import { demoHallStates } from '../../scene/hall-content.ts'
 import { directLevelsDb, hallRig } from '../../scene/hall-rig.ts'
 import { type HallDesign, hallOf } from '../../scene/hall-scene.ts'
-import { type Heard, heard } from '../../scene/heard.ts'
+import { heard } from '../../scene/heard.ts'
 import { earHeightM } from '../../scene/scene-terms.ts'
 import type { Surroundings } from '../../scene/surroundings.ts'
 import {
@@ -55,9 +55,11 @@ function evenBassShare(rig: Rig, design: HallDesign): number {
   ).heard.bassShare
 }
 
-/** How much less a sound level meter shows here than in front at the same distance, A-weighted, dB. */
-const aWeightedDropDb = ({ here, front }: Record<'here' | 'front', Heard>): number =>
-  front.aWeightedDb - here.aWeightedDb
+/** How much less a sound level meter shows at a place than in front at the same distance, A-weighted. */
+function aWeightedDrop({ heard }: HallAnswer): Fact {
+  const { here, front } = needed(heard, 'a level')
+  return decibels(front.aWeightedDb - here.aWeightedDb)
+}
 
 /** The numbers of the lesson for one rig in the demo hall, from the functions that its figure uses. */
 export const hallFacts = keptByRig((rig: Rig) => {
@@ -96,7 +98,8 @@ export const hallFacts = keptByRig((rig: Rig) => {
     ...ofStates('decay', ({ decayS }) => seconds(decayS)),
     ...ofStates('critical', ({ equalM }) => metres(needed(equalM?.[0], 'a critical distance'))),
     ...ofStates('bass-share', ({ heard }) => percent(needed(heard, 'a bass share').here.bassShare)),
-    ...ofStates('a-weighted-drop', ({ heard }) => decibels(aWeightedDropDb(needed(heard, 'a level')))),
+    'a-weighted-drop-timber': aWeightedDrop(answers.timber),
+    'a-weighted-drop-packed': aWeightedDrop(answers.packed),
     ...outsideFacts(),
     ...ofStates('absorption', (_, hall) => percent(hallOf(hall).absorption(spokenHz))),
     'share-timber': percent(needed(answers.timber.shares.here.hall, 'a share of the hall')),
