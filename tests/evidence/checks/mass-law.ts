@@ -1,20 +1,19 @@
 import { makeAir, massLawDb } from '../../../src/acoustics/index.ts'
-import type { Check, CheckGroup } from '../check.ts'
+import { type Check, type CheckGroup, commonPractice } from '../check.ts'
 
 const air = makeAir()
 
-/** The rule of the books for sheets that keep back much: 20 lg(f m) − 42, f in Hz and m in kg/m². */
+/** The rule of thumb for sheets that keep back much: 20 lg(f m) − 42, f in Hz and m in kg/m². */
 const byRule: Check[] = [
   [10, 500],
   [10, 2000],
   [100, 125],
 ].map(([massKgM2 = 0, frequencyHz = 0]) => ({
   id: `mass-law-${massKgM2}-at-${frequencyHz}`,
-  kind: 'outside',
-  quantity: 'What a single sheet keeps back of sound that meets it head-on',
+  kind: 'practice',
+  quantity: 'What a single sheet keeps back of sound that meets it head-on, by the rule 20 lg(f m) − 42',
   unit: 'dB',
-  source: 'kinsler-frey-fundamentals',
-  place: 'mass law at normal incidence: 20 lg(f m) − 42',
+  source: commonPractice,
   input: `${massKgM2} kg/m², ${frequencyHz} Hz`,
   expected: 20 * Math.log10(frequencyHz * massKgM2) - 42,
   tolerance: 0.5,
