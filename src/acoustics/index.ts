@@ -29,6 +29,7 @@ export {
   placeBetweenWalls,
   placePoint,
 } from './field/listening-place.ts'
+export { massLawDb } from './field/mass-law.ts'
 export { dipsHz, risesHz } from './field/path-interference.ts'
 export type { PlacedSource } from './field/placed-source.ts'
 export { type PlanLevels, type PlanPressure, planLevelReFrontDb } from './field/plan-field.ts'

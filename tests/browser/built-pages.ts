@@ -9,5 +9,8 @@ export const builtPages: readonly string[] = globSync('**/index.html', { cwd: si
   .filter((path) => !path.startsWith('/harness/'))
   .sort()
 
+/** The name of every answer. */
+export const answers: readonly string[] = builtPages.flatMap((path) => /^\/answers\/(.+)\/$/.exec(path)?.[1] ?? [])
+
 // A build that is missing must not pass for a site without faults.
 if (builtPages.length === 0) throw new Error(`There is no built site in ${site}: build it with SITE_FOR_TESTS=1`)

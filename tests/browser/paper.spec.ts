@@ -1,5 +1,6 @@
 // What comes out of the printer: an answer is one page; nothing on paper waits for a hand.
 import { expect, type Page, test } from '@playwright/test'
+import { answers } from './built-pages.ts'
 import { wakeFigures } from './page-checks.ts'
 
 /** Pages of a printed page: each is an object of the type Page in the file. */
@@ -8,7 +9,7 @@ const sheets = async (page: Page) => {
   return file.match(/\/Type\s*\/Page\b(?!s)/g)?.length
 }
 
-for (const slug of ['why-more-bass-behind', 'can-you-keep-the-bass-off-our-tables'])
+for (const slug of answers)
   test(`the answer ${slug} is one page of paper, with its picture whole`, async ({ page }) => {
     await page.goto(`/answers/${slug}/`)
     await wakeFigures(page)

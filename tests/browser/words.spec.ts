@@ -1,5 +1,5 @@
 import { expect, test } from '@playwright/test'
-import { builtPages } from './built-pages.ts'
+import { answers, builtPages } from './built-pages.ts'
 
 /** Pages that a reader comes to by links; a figure alone is for a frame on somebody else's page. */
 const pages = builtPages.filter((path) => !path.startsWith('/embed/'))
@@ -49,7 +49,7 @@ test.describe('without JavaScript', () => {
     await expect(page.locator('.length-ft').first()).toBeHidden()
   })
 
-  for (const slug of ['why-more-bass-behind', 'can-you-keep-the-bass-off-our-tables']) {
+  for (const slug of answers) {
     test(`the answer ${slug} can be read in a minute`, async ({ page }) => {
       await page.goto(`/answers/${slug}/`)
       const words = await page.locator('.prose').evaluate((prose) => {
@@ -66,6 +66,24 @@ test.describe('without JavaScript', () => {
       expect(words).toBeLessThanOrEqual(220)
       await expect(page.getByRole('heading', { name: 'What we do about it' })).toBeVisible()
     })
+  }
+})
+
+/** Text as HTML writes it, plain. */
+const plainOf = (html: string) =>
+  html.replaceAll('&#39;', "'").replaceAll('&quot;', '"').replaceAll('&amp;', '&').trim()
+
+test('the list of answers leads to each, with its sentence', async ({ page, request }) => {
+  await page.goto('/answers/')
+  const links = page.locator('main .answers h2 a')
+  const hrefs = await links.evaluateAll((all) => all.map((each) => each.getAttribute('href') ?? ''))
+  expect([...hrefs].sort()).toEqual(answers.map((name) => `/answers/${name}/`).sort())
+  // Each with the sentence that the answer itself begins with.
+  for (const href of hrefs) {
+    const entry = page.locator('main .answers li', { has: page.locator(`a[href="${href}"]`) })
+    const answer = await (await request.get(href)).text()
+    const lede = /<p class="lede"[^>]*>([^<]*)<\/p>/.exec(answer)?.[1]
+    await expect(entry.locator('p')).toHaveText(plainOf(lede ?? 'no lede'))
   }
 })
 

@@ -16,6 +16,7 @@ import { hornMouthChecks } from './checks/horn-mouth.ts'
 import { interferenceChecks } from './checks/interference.ts'
 import { lineChecks } from './checks/line.ts'
 import { loudnessChecks } from './checks/loudness.ts'
+import { massLawChecks } from './checks/mass-law.ts'
 import { neighbourShadowChecks } from './checks/neighbour-shadow.ts'
 import { pageNumberChecks } from './checks/page-numbers.ts'
 import { pistonChecks } from './checks/piston.ts'
@@ -59,6 +60,7 @@ export const checkGroups: CheckGroup[] = [
   acousticCentreChecks,
   hallChecks,
   hallBalanceChecks,
+  massLawChecks,
   steeredPairChecks,
   steeredRowChecks,
   neighbourShadowChecks,

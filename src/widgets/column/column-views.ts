@@ -30,5 +30,12 @@ export function columnGrid(extent: ColumnExtent, view: 'side' | 'top'): ColumnGr
   return { zMinM, zMaxM, across, topM, bottomM, down }
 }
 
+/** Frequencies that pages may begin with, Hz: each has a still of both views. */
+export const columnStillsHz = [1000, 100] as const
+
+/** Name of a view's still at a frequency: 'side-1000'. */
+export const columnStillName = (view: 'side' | 'top', frequencyHz: number): string => `${view}-${frequencyHz}`
+
 /** Address of the still of a view that is made at build. */
-export const columnStill = (view: 'side' | 'top'): string => `/stills/column-${view}.png`
+export const columnStill = (view: 'side' | 'top', frequencyHz: number): string =>
+  `/stills/column-${columnStillName(view, frequencyHz)}.png`

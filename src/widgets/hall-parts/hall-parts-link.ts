@@ -1,4 +1,5 @@
 import type { Rig } from '../../acoustics/index.ts'
+import type { HallMapQuestion } from '../../engine/questions/hall/hall-map.ts'
 import type { HallQuestion } from '../../engine/questions/hall/hall-parts.ts'
 import { type HallStateKey, hallStateKeys, tablePlace } from '../../engine/scene/demo-hall.ts'
 import type { HallDesign } from '../../engine/scene/hall-scene.ts'
@@ -110,3 +111,9 @@ export const questionOf = (state: HallPartsState, rig: Rig, halls: readonly Hall
   bandHz: state.bandHz,
   referenceDbA: state.referenceDbA,
 })
+
+/** The map that a state asks for, of the rig and the hall of its question. */
+export const mapQuestionOf = (
+  { frequencyHz, source }: Pick<HallPartsState, 'frequencyHz' | 'source'>,
+  { rig, hall }: HallQuestion,
+): HallMapQuestion => ({ rig, hall, frequencyHz, source })

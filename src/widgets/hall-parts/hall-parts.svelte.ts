@@ -20,7 +20,7 @@ import type { Hearable } from '../figure/hearable.svelte.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import * as say from './hall-parts.messages.ts'
-import { designOf, type HallPartsState, hallPartsLink, questionOf } from './hall-parts-link.ts'
+import { designOf, type HallPartsState, hallPartsLink, mapQuestionOf, questionOf } from './hall-parts-link.ts'
 
 /** What of the figure the words about an answer need beside the question. */
 type HallAbout = { key: HallPartsState['hall']; description: string }
@@ -40,7 +40,8 @@ export class HallParts extends RigFigure<HallPartsState> {
     return ['xM', 'zM', 'frequencyHz', 'source', 'signal', 'level'] as const
   }
 
-  constructor(rigs: RigChoice[], halls: HallState[], base: HallPartsState, initial: HallAnswer) {
+  /** @param initialMap  the map of the first state, where that shows one */
+  constructor(rigs: RigChoice[], halls: HallState[], base: HallPartsState, initial: HallAnswer, initialMap?: HallMap) {
     super(hallPartsLink, rigs, base)
     // Plain data: props arrive as proxies, which cannot be sent to a worker.
     this.halls = $state.snapshot(halls) as HallState[]
@@ -51,12 +52,8 @@ export class HallParts extends RigFigure<HallPartsState> {
     })
     this.map = this.asks(
       'hallMap',
-      () => {
-        if (this.state.view !== 'resonances') return undefined
-        const { rig, hall } = this.question
-        return { rig, hall, frequencyHz: this.state.frequencyHz, source: this.state.source }
-      },
-      { what: say.map() },
+      () => (this.state.view === 'resonances' ? mapQuestionOf(this.state, this.question) : undefined),
+      { what: say.map(), ...(initialMap && { first: initialMap }) },
     )
     this.sound = this.hears(
       'hallResponses',

@@ -3,9 +3,11 @@ import { tableOffWallM } from '../../engine/questions/steer/place-facts.ts'
 import { bodiesOf, boxPlaces, outlineOf, sizeOf, wallZMOf } from '../../engine/questions/steer/steer-boxes.ts'
 import { type Arrangement, countRange, type SteerSurroundings } from '../../engine/questions/steer/steer-terms.ts'
 import { textbookSet } from '../../engine/questions/steer/textbook-set.ts'
-import { airOf, type InAir } from '../../engine/scene/air.ts'
+import { airOf, type InAir, usualAir } from '../../engine/scene/air.ts'
 import { movedTablePlace, tablePlace } from '../../engine/scene/demo-hall.ts'
-import { type SteerBassState, stateOfSet } from './steer-bass-link.ts'
+import { defaultState } from '../../state/share-link.ts'
+import { type SteerBassState, stateOfSet, steerBassLink } from './steer-bass-link.ts'
+import type { StillArrangement } from './steer-still.ts'
 
 /** What a lesson may set the figure to. */
 export type Preset = {
@@ -63,4 +65,18 @@ export function presetState(
     tableZM: Math.round(table.zM * 100) / 100,
     show: stacked ? 'stacked' : 'set',
   }
+}
+
+/** The state that a page begins with: the pair of the link, or another set by the book for the same band and places. */
+export function firstSteerState(rigKeys: readonly string[], arrangement: StillArrangement, rig: Rig): SteerBassState {
+  const base = defaultState(steerBassLink(rigKeys))
+  if (arrangement === base.arrangement) return base
+  const set = textbookSet(
+    arrangement,
+    countRange[arrangement].min,
+    { fromHz: base.fromHz, toHz: base.toHz },
+    sizeOf({ rig, point: false }),
+    airOf(usualAir).speedOfSoundMps,
+  )
+  return { ...base, ...stateOfSet(set) }
 }

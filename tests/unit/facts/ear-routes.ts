@@ -1,5 +1,5 @@
 import reference from '../../evidence/reference/equal-loudness.json' with { type: 'json' }
-import { crossing, freeAt, heardAt } from './plain-rig.ts'
+import { aWeightedDb, crossing, freeAt, heardAt } from './plain-rig.ts'
 import { once, plain, type Routes, route } from './route.ts'
 
 /** A contour's level, by Formula (1) of ISO 226:2023 with the parameters of its Table 1. */
@@ -49,4 +49,5 @@ export const earRoutes: Routes = {
   'bass-sones-front': route(() => front().bassSones, 0.05, lines),
   'sones-behind': route(() => behind().sones, 0.2, lines),
   'sones-front': route(() => front().sones, 0.3, lines),
+  'a-weighted-drop': route(() => aWeightedDb(place(2.5)) - aWeightedDb(place(-2.5)), 0.1, lines),
 }

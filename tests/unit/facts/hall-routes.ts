@@ -186,6 +186,10 @@ const resonances = (belowHz: number): number[] => {
 const joiningHz = () =>
   2000 * Math.sqrt(((55.26 / c) * volumeM3) / (-surfaceM2 * Math.log(1 - meanAbsorption('timber', 125))) / volumeM3)
 
+/** A sheet of a mass by the balance of forces, dB: what arrives has pressure 1, and 2 = |2ρc + jωm| |v|. ρc of air at 20 °C is 413 Pa·s/m. */
+const sheetDb = (kgM2: number, hz: number) => -20 * Math.log10((2 * 413) / Math.hypot(2 * 413, 2 * Math.PI * hz * kgM2))
+const printedImpedance = 'ρc is printed to the whole Pa·s/m'
+
 export const hallRoutes: Routes = {
   ...ofStates('treble', () => field('level of the treble in the hall')),
   ...Object.fromEntries(
@@ -196,6 +200,21 @@ export const hallRoutes: Routes = {
   ),
   ...ofStates('critical', () => balance),
   ...ofStates('bass-share', () => readOut('loudness of the levels in the hall', 'bass-share-4', 'loudness-signal-1')),
+  ...Object.fromEntries(
+    ['timber', 'packed'].map((state) => [
+      `a-weighted-drop-${state}`,
+      readOut('A-weighted levels of the hall’s figure', 'exposure-at-here-85', 'exposure-at-front-85'),
+    ]),
+  ),
+  'sheet-mass': plain(10),
+  ...Object.fromEntries(
+    (
+      [
+        ['63', 63],
+        ['2k', 2000],
+      ] as const
+    ).map(([name, hz]) => [`sheet-keeps-${name}`, route(() => sheetDb(10, hz), 0.05, printedImpedance)]),
+  ),
   ...ofStates('absorption', (state) =>
     route(() => 100 * meanAbsorption(state, 2000), 0.05, 'means of a printed table, at 2 kHz instead of 1995 Hz'),
   ),

@@ -99,6 +99,10 @@ function aDb(hz: number): number {
   return 20 * Math.log10((p4 * f2 * f2) / ((f2 + p1) * Math.sqrt((f2 + p2) * (f2 + p3)) * (f2 + p4))) + 2
 }
 
+/** A-weighted level over the third octaves that are heard, dB. */
+export const aWeightedDb = (at: (frequencyHz: number) => Complex): number =>
+  db(bandsDb(at).reduce((sum, level, i) => sum + 10 ** ((level + aDb(bandCentres[i] as number)) / 10), 0))
+
 /** Loudness where the rig gives so many dB(A) where it is set flat; the loudness itself is ISO 532-1 (loudness-signal-…). */
 export function heardAt(
   at: (frequencyHz: number) => Complex,
@@ -106,9 +110,7 @@ export function heardAt(
   field: 'free' | 'diffuse' = 'free',
   dbA = 85,
 ): { sones: number; share: number; bassSones: number } {
-  const reference = bandsDb((hz) => freeAt(voiced, hz))
-  const lift =
-    dbA - db(reference.reduce((sum, level, i) => sum + 10 ** ((level + aDb(bandCentres[i] as number)) / 10), 0))
+  const lift = dbA - aWeightedDb((hz) => freeAt(voiced, hz))
   const loudness = zwickerLoudness(
     bandsDb(at, perBand)
       .slice(0, 28)

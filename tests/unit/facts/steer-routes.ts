@@ -36,6 +36,15 @@ const named = (name: string, found: () => Merits, ...keys: ('rejection' | 'loss'
 /** A wall behind the set, its distance from the rearmost back. */
 const wallBehind = (gapM: number) => -spacingM - size.depthM - gapM
 
+/** Two boxes in one place against one of them, far away, at the middle of the band. */
+function stackGainDb(): number {
+  const at = (boxes: Box[]) => {
+    const { re, im } = pressureAt(boxes, { xM: 0, yM: 0, zM: 1000 }, 63, { point: true })
+    return 10 * Math.log10(re * re + im * im)
+  }
+  return at(stackOf(2, true)) - at(stackOf(1, true))
+}
+
 const set = of(pair())
 const late = of(pair({ delayS: delayS + lateS }))
 const quiet = of(pair({ dB: -quietDb }))
@@ -185,6 +194,7 @@ export const steerRoutes: Routes = {
   'polarity-rise': level(() => set().cut - polarity().cut),
   'power-for-loss': route(() => 10 ** (set().loss / 10), 0.05, exact),
   'power-at-40': route(() => 10 ** (at40().loss / 10), 0.1, exact),
+  'stack-gain': level(stackGainDb),
   'second-box-gain': level(() => 20 * Math.log10(2) - set().loss),
   'late-limit-63': level(() => lateLeft(63)),
   'late-limit-100': level(() => lateLeft(100)),
@@ -224,6 +234,17 @@ export const steerRoutes: Routes = {
       { xM: 3, zM: 0 },
     ]),
     'rejection',
+  ),
+  ...named(
+    'lane',
+    of(
+      [
+        { xM: -3, zM: 0 },
+        { xM: 3, zM: 0 },
+      ],
+      { front: row(2.9, 5) },
+    ),
+    'loss',
   ),
   'lane-spacing': plain(6),
   'lane-distance': plain(5),

@@ -95,5 +95,6 @@ export function earFacts(rig: Rig) {
     'bass-sones-front': sones(front.bassSones),
     'sones-behind': sones(here.sones),
     'sones-front': sones(front.sones),
+    'a-weighted-drop': decibels(front.aWeightedDb - here.aWeightedDb),
   } satisfies Record<string, Fact>
 }

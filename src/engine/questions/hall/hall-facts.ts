@@ -35,6 +35,7 @@ import { walkAnswer } from '../walk/walk.ts'
 import { evenLevelsDb, formulaDistanceM, octaveAbout } from './hall-balance.ts'
 import { hallMap } from './hall-map.ts'
 import { type HallAnswer, hallAnswer } from './hall-parts.ts'
+import { outsideFacts } from './outside-facts.ts'
 
 /** The third octave in the middle of the octave that the words speak of, Hz, and a place far down the hall, m in front. */
 const spokenHz = 2000
@@ -52,6 +53,12 @@ function evenBassShare(rig: Rig, design: HallDesign): number {
     levels.map((level) => level + lift),
     'diffuse',
   ).heard.bassShare
+}
+
+/** How much less a sound level meter shows at a place than in front at the same distance, A-weighted. */
+function aWeightedDrop({ heard }: HallAnswer): Fact {
+  const { here, front } = needed(heard, 'a level')
+  return decibels(front.aWeightedDb - here.aWeightedDb)
 }
 
 /** The numbers of the lesson for one rig in the demo hall, from the functions that its figure uses. */
@@ -91,6 +98,9 @@ export const hallFacts = keptByRig((rig: Rig) => {
     ...ofStates('decay', ({ decayS }) => seconds(decayS)),
     ...ofStates('critical', ({ equalM }) => metres(needed(equalM?.[0], 'a critical distance'))),
     ...ofStates('bass-share', ({ heard }) => percent(needed(heard, 'a bass share').here.bassShare)),
+    'a-weighted-drop-timber': aWeightedDrop(answers.timber),
+    'a-weighted-drop-packed': aWeightedDrop(answers.packed),
+    ...outsideFacts(),
     ...ofStates('absorption', (_, hall) => percent(hallOf(hall).absorption(spokenHz))),
     'share-timber': percent(needed(answers.timber.shares.here.hall, 'a share of the hall')),
     'treble-free-air': decibels(-answers.timber.trebleDirectDb),

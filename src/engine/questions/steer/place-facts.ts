@@ -71,7 +71,10 @@ export function inHallFacts(question: SteerQuestion) {
 /** Left and right of the lesson, m apart. */
 const lanesSpacingM = 6
 
-/** Where the lanes of a left–right pair lie at the front row's distance, to one side. */
+/** Listeners who stand about where the bass of such a pair is weakest, m to one side. */
+const inWeakLaneM = 2.9
+
+/** Where the lanes of a left–right pair lie at the front row's distance, to one side, and what one of them costs. */
 export function laneFacts(question: SteerQuestion) {
   const set: SteerSet = {
     ...lessonSet,
@@ -85,11 +88,13 @@ export function laneFacts(question: SteerQuestion) {
   const first = (offsetsM: number[]) =>
     needed(offsetsM.filter((offsetM) => offsetM > 0.01).sort((a, b) => a - b)[0], 'a first lane')
   const { strongM, weakM } = lanes(63)
+  const inWeakLane = steerAnswer({ ...question, set, front: { ...question.front, xM: inWeakLaneM } })
   // Ears are higher than the boxes, so the way to the line that joins the boxes is longer than on the floor.
   const distanceM = Math.hypot(question.front.zM, earHeightM)
   const inStep = interferenceLanesM({ spacingM: lanesSpacingM, distanceM, frequencyHz: 63 }, airOf(usualAir))
   return {
     ...meritFacts('left-right', answerAt(63).merits, 'rejection'),
+    ...meritFacts('lane', inWeakLane.merits, 'loss'),
     'lane-spacing': metres(lanesSpacingM),
     'lane-distance': metres(question.front.zM),
     'lane-weak-63': metres(first(weakM)),

@@ -73,6 +73,7 @@ function pairFacts(question: SteerQuestion) {
     'polarity-rise': decibels(pair.merits.behindCutDb - polarity.behindCutDb),
     'power-for-loss': times(10 ** (pair.merits.frontLossDb / 10)),
     'power-at-40': times(10 ** (at40.frontLossDb / 10)),
+    'stack-gain': decibels(20 * Math.log10(2)),
     'second-box-gain': decibels(20 * Math.log10(2) - pair.merits.frontLossDb),
     'late-limit-63': decibels(-lateLevelDb(63)),
     'late-limit-100': decibels(-lateLevelDb(100)),

@@ -21,7 +21,15 @@ import {
   partsWords,
   shareAtMark,
 } from '../../../../src/widgets/hall-parts/describe-hall-parts.ts'
-import { designOf, type HallPartsState, hallPartsLink } from '../../../../src/widgets/hall-parts/hall-parts-link.ts'
+import {
+  designOf,
+  type HallPartsState,
+  hallPartsLink,
+  mapQuestionOf,
+  questionOf,
+} from '../../../../src/widgets/hall-parts/hall-parts-link.ts'
+
+import { rigOf } from '../../../demo-gear.ts'
 
 const link = hallPartsLink(['top-over-sub', 'compact-two-way'])
 const shares = (change: Partial<BandShares> = {}): BandShares => ({
@@ -191,4 +199,11 @@ describe('the guess', () => {
     expect(state).toEqual({ bareDb: -24, curtainsDb: -24, shown: true })
     expect(dropped).toHaveLength(1)
   })
+})
+
+test('the map that a page is built with answers the very question that the figure asks', () => {
+  const rig = rigOf('top-over-sub')
+  const state = defaultState(link)
+  const asked = mapQuestionOf(state, questionOf(state, rig, demoHallStates))
+  expect(asked).toEqual({ rig, hall: designOf(state, demoHallStates), frequencyHz: 47, source: 'usual' })
 })

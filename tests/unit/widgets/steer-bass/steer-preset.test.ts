@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs'
+import { globSync, readFileSync } from 'node:fs'
 import { expect, test } from 'vitest'
 import { sizeOf } from '../../../../src/engine/questions/steer/steer-boxes.ts'
 import { steerProblem } from '../../../../src/engine/questions/steer/steer-check.ts'
@@ -7,7 +7,9 @@ import { airOf, usualAir } from '../../../../src/engine/scene/air.ts'
 import { demoHallStates } from '../../../../src/engine/scene/hall-content.ts'
 import { defaultState, readLink, writeLink } from '../../../../src/state/share-link.ts'
 import { questionOf, setOf, steerBassLink } from '../../../../src/widgets/steer-bass/steer-bass-link.ts'
-import { type Preset, presetState } from '../../../../src/widgets/steer-bass/steer-preset.ts'
+import { clampedPlace } from '../../../../src/widgets/steer-bass/steer-plan-places.ts'
+import { firstSteerState, type Preset, presetState } from '../../../../src/widgets/steer-bass/steer-preset.ts'
+import { steerStillsOf } from '../../../../src/widgets/steer-bass/steer-still.ts'
 
 const rig = JSON.parse(readFileSync('content/gear/top-over-sub.json', 'utf8'))
 const link = steerBassLink(['top-over-sub'])
@@ -58,3 +60,39 @@ test.each(presets)(
     expect(steerProblem(questionOf(read.state, rig, demoHallStates))).toBeNull()
   },
 )
+
+test('a page begins with the pair of the link, if it says nothing else', () => {
+  expect(firstSteerState(['top-over-sub'], 'pair', rig)).toEqual(base)
+})
+
+/** What the pages set the figure to at first. */
+const firsts = globSync('content/**/*.mdx').flatMap((file) =>
+  [...readFileSync(file, 'utf8').matchAll(/<SteerBassFigure ([^>]*)\/>/g)].map(([, attributes = '']) => ({
+    file,
+    arrangement: (/arrangement="([^"]*)"/.exec(attributes)?.[1] ?? 'pair') as (typeof steerStillsOf)[number],
+    frontXM: Number(/frontXM=\{([^}]*)\}/.exec(attributes)?.[1] ?? base.frontXM),
+  })),
+)
+
+test.each(firsts)('$file begins with a set that stands, where nobody has to be moved', ({ arrangement, frontXM }) => {
+  expect(steerStillsOf).toContain(arrangement)
+  const state = { ...firstSteerState(['top-over-sub'], arrangement, rig), frontXM }
+  expect(steerProblem(questionOf(state, rig, demoHallStates))).toBeNull()
+  // A figure that has to move somebody would at once show another finding than the page's.
+  const front = { xM: state.frontXM, zM: state.frontZM }
+  const table = { xM: state.tableXM, zM: state.tableZM }
+  const { surroundings } = questionOf(state, rig, demoHallStates)
+  expect(clampedPlace('front', front, surroundings, arrangement, null)).toEqual(front)
+  expect(clampedPlace('behind', table, surroundings, arrangement, null)).toEqual(table)
+})
+
+test('left and right stand apart, in step', () => {
+  expect(setOf(firstSteerState(['top-over-sub'], 'left-right', rig))).toMatchObject({
+    arrangement: 'left-right',
+    count: 2,
+    spacingM: 6,
+    delayS: 0,
+    inverted: false,
+    turned: false,
+  })
+})

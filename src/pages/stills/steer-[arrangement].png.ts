@@ -1,20 +1,24 @@
-// The first picture of steered bass as a PNG, made at build: what is seen without JavaScript and until the live one is there.
-import type { APIRoute } from 'astro'
+// The first pictures of steered bass as PNGs, made at build: what is seen without JavaScript and until the live one is there.
+import type { APIRoute, GetStaticPaths } from 'astro'
 import { encode } from 'fast-png'
 import { inScreenOrder } from '../../charts/screen-order.ts'
 import { levelOpacity } from '../../charts/wave-shade.ts'
 import { steerPicture } from '../../engine/questions/steer/steer.ts'
 import { demoHallStates } from '../../engine/scene/hall-content.ts'
 import { loadSolvedRig } from '../../engine/scene/solved-gear.ts'
-import { defaultState } from '../../state/share-link.ts'
 import { demoRigs } from '../../widgets/rig-choice/demo-rigs.ts'
-import { questionOf, steerBassLink } from '../../widgets/steer-bass/steer-bass-link.ts'
+import { questionOf } from '../../widgets/steer-bass/steer-bass-link.ts'
+import { firstSteerState } from '../../widgets/steer-bass/steer-preset.ts'
+import { type StillArrangement, steerStillsOf } from '../../widgets/steer-bass/steer-still.ts'
 
-export const GET: APIRoute = async () => {
+export const getStaticPaths = (() =>
+  steerStillsOf.map((arrangement) => ({ params: { arrangement }, props: { arrangement } }))) satisfies GetStaticPaths
+
+export const GET: APIRoute<{ arrangement: StillArrangement }> = async ({ props: { arrangement } }) => {
   const [first] = await demoRigs()
   if (!first) throw new Error('No rig in content/gear')
   await loadSolvedRig(first.rig)
-  const question = questionOf(defaultState(steerBassLink([first.key])), first.rig, demoHallStates)
+  const question = questionOf(firstSteerState([first.key], arrangement, first.rig), first.rig, demoHallStates)
   const { columns, rows, levelDb, inside } = steerPicture({ ...question, show: 'set' })
   const levels = inScreenOrder(levelDb, columns, rows)
   const covered = inScreenOrder(inside, columns, rows)

@@ -5,18 +5,22 @@ import { levelOpacity } from '../../charts/wave-shade.ts'
 import { columnPicture } from '../../engine/questions/column/column-picture.ts'
 import { defaultState } from '../../state/share-link.ts'
 import { columnLink, columnOf } from '../../widgets/column/column-link.ts'
-import { columnExtent, columnGrid } from '../../widgets/column/column-views.ts'
+import { columnExtent, columnGrid, columnStillName, columnStillsHz } from '../../widgets/column/column-views.ts'
 
 type View = 'side' | 'top'
 
 export const getStaticPaths = (() =>
-  (['side', 'top'] satisfies View[]).map((view) => ({ params: { view }, props: { view } }))) satisfies GetStaticPaths
+  columnStillsHz.flatMap((frequencyHz) =>
+    (['side', 'top'] satisfies View[]).map((view) => ({
+      params: { still: columnStillName(view, frequencyHz) },
+      props: { view, frequencyHz },
+    })),
+  )) satisfies GetStaticPaths
 
-export const GET: APIRoute<{ view: View }> = ({ props: { view } }) => {
-  const state = defaultState(columnLink)
-  const column = columnOf(state)
+export const GET: APIRoute<{ view: View; frequencyHz: number }> = ({ props: { view, frequencyHz } }) => {
+  const column = columnOf(defaultState(columnLink))
   const grid = columnGrid(columnExtent(column), view)
-  const picture = columnPicture({ column, frequencyHz: state.frequencyHz, view, kind: 'levels', grid })
+  const picture = columnPicture({ column, frequencyHz, view, kind: 'levels', grid })
   if (picture.kind !== 'levels') throw new Error('A still of the column shows levels')
   // Black ink with opacity: the page turns it light on a dark paper.
   const data = new Uint8Array(2 * picture.levelDb.length)
