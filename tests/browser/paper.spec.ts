@@ -16,7 +16,7 @@ for (const slug of answers)
     expect(await sheets(page)).toBe(1)
     await page.emulateMedia({ media: 'print' })
     await expect(page.locator('.figure canvas, .figure svg').first()).toBeVisible()
-    await expect(page.locator('.caution, a[href="/safety/"]').first()).toBeVisible()
+    await expect(page.locator('.caution:visible, a[href="/safety/"]:visible').first()).toBeVisible()
   })
 
 for (const path of [
