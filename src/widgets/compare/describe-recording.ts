@@ -1,4 +1,4 @@
-import { enoughDb } from '../../acoustics/index.ts'
+import { enoughDb, recordingBands } from '../../acoustics/index.ts'
 import type { Take } from '../../engine/questions/compare/compare-terms.ts'
 import { bassHz, trebleHz } from '../../engine/scene/third-octaves.ts'
 import type { InputLevel } from '../../sound/input-levels.ts'
@@ -30,13 +30,12 @@ export function processingWords(processing: Processing): string[] {
   return [...(on ? [say.processed({ what: on })] : []), ...(untold ? [say.untold({ what: untold })] : [])]
 }
 
-/** Nominal frequency of the highest band that speech-like inputs lack, Hz: what a rate of 44.1 kHz still holds. */
-const wholeRangeHz = trebleHz.to
-
 /** What an input's sample rate leaves out; '' if it holds every band. */
 export function rateWords(sampleRateHz: number): string {
   const topHz = sampleRateHz / 2
-  return topHz > wholeRangeHz ? '' : say.rate({ rate: shortText(sampleRateHz, 0), top: frequencyText(topHz) })
+  return recordingBands.every(({ upperHz }) => upperHz <= topHz)
+    ? ''
+    : say.rate({ rate: shortText(sampleRateHz, 0), top: frequencyText(topHz) })
 }
 
 /** What a recording that still goes on is worth, and whether that is enough. */
