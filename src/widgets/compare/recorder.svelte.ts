@@ -1,6 +1,7 @@
 // Recording here: the microphone goes on at a press, a recording is judged while it grows, and whatever ends it, what there is stays.
 
 import type { Take } from '../../engine/questions/compare/compare-terms.ts'
+import { withTimeLimit } from '../../engine/workers/time-limit.ts'
 import { type Capture, type CapturedPiece, type CaptureEvents, startCapture } from '../../sound/capture.ts'
 import { type InputLevel, InputLevels } from '../../sound/input-levels.ts'
 import {
@@ -12,6 +13,7 @@ import {
   openMicrophone,
 } from '../../sound/microphone.ts'
 import { SampleStore } from '../../sound/sample-store.ts'
+import { soundLimitsS } from '../../sound/sound-limits.ts'
 import { type AskEngine, RunningTake } from './running-take.ts'
 
 /** What ended a recording: the reader, its greatest length, the device going, or the device holding the sound back. */
@@ -25,8 +27,11 @@ export type Recording = {
   isProcessed: boolean
 }
 
-/** Why nothing is recorded: an input's problem, another step that records, or a page that went out of sight. */
-export type RecorderProblem = { kind: MicrophoneProblem | 'other' | 'hidden'; reason: string }
+/**
+ * Why nothing is recorded: an input's problem, another step that records, a page that went out of sight, or two channels that were to be two
+ * microphones and are one.
+ */
+export type RecorderProblem = { kind: MicrophoneProblem | 'other' | 'hidden' | 'twice'; reason: string }
 
 /** The device, or what stands in for it in a test. */
 export type RecordingDevice = {
@@ -70,6 +75,7 @@ export class Recorder {
   #store: SampleStore | undefined
   #take: RunningTake | undefined
   #judging = false
+  #begun = () => {}
   #lastPieceMs = 0
   #sinceShownS = 0
   #hiddenSinceMs: number | undefined
@@ -133,8 +139,9 @@ export class Recorder {
       this.microphone = { ...known, sampleRateHz: capture.sampleRateHz }
       this.deviceId = microphone.deviceId
       this.#inputLevels = new InputLevels(capture.sampleRateHz)
-      this.phase = 'on'
-      await this.#list()
+      this.#sinceShownS = shownEveryS
+      await this.#firstPiece()
+      if (mine === this.#turn) await this.#list()
     } catch (error) {
       if (mine !== this.#turn) return
       this.turnOff()
@@ -145,9 +152,22 @@ export class Recorder {
     }
   }
 
+  /** How many channels the input has is known with its first sound: until then it is not on. */
+  async #firstPiece(): Promise<void> {
+    const first = new Promise<void>((resolve) => {
+      this.#begun = resolve
+    })
+    try {
+      await withTimeLimit(first, soundLimitsS.waking, '')
+    } catch {
+      throw new MicrophoneError('taken')
+    }
+  }
+
   /** Lets the microphone go; a recording that goes on is dropped. */
   turnOff(): void {
     this.#turn++
+    this.#begun()
     this.#capture?.end()
     this.#capture = undefined
     this.#inputLevels = undefined
@@ -201,6 +221,16 @@ export class Recorder {
     this.#sinceShownS = 0
     this.levels = this.#inputLevels.levels()
     this.isOneTwice = this.#inputLevels.isOneTwice
+    if (this.phase === 'opening') {
+      this.phase = 'on'
+      this.#begun()
+    }
+    if (this.isOneTwice && this.#store?.channelCount === 2) {
+      // Their difference would be nothing, and no measurement.
+      this.turnOff()
+      this.problem = { kind: 'twice', reason: '' }
+      return
+    }
     this.elapsedS = this.#store?.durationS ?? 0
     void this.#judge()
   }

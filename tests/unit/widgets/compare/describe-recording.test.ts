@@ -97,6 +97,7 @@ describe('a recording that is made here, in words', () => {
       'failed',
       'other',
       'hidden',
+      'twice',
     ] as const
     const words = kinds.map((kind) => problemWords({ kind, reason: 'odd' }))
     expect(new Set(words).size).toBe(kinds.length)

@@ -11,6 +11,8 @@ vi.mock('../../../../src/sound/capture.worklet.ts?worker&url', () => ({ default:
 
 const sampleRateHz = 8000
 const pieceFrames = 800
+/** A busy machine takes seconds for what takes a moment. */
+const patience = { timeout: 60_000 }
 const page = () => Object.assign(new EventTarget(), { hidden: false })
 let shown = page()
 const ends: (() => void)[] = []
@@ -45,6 +47,7 @@ function recorderOn(more: Partial<RecordingDevice> = {}, asking = ask) {
     list: async () => [{ deviceId: 'a', label: 'Interface' }],
     capture: async (_, given) => {
       events = given
+      setImmediate(() => given.onPiece({ channels: [noise(0.1, 8), noise(0.1, 9)], timeMs: 0 }))
       return { sampleRateHz, end: stopped }
     },
     ...more,
@@ -115,7 +118,7 @@ describe('recording on the page', () => {
     await recorder.turnOn()
     recorder.record([0, 1])
     await play([noise(6, 1), noise(6, 1, 0.25)])
-    await vi.waitFor(() => expect(recorder.running).toBeDefined())
+    await vi.waitFor(() => expect(recorder.running).toBeDefined(), patience)
     const { running } = recorder
     // Five blocks of 1.024 s, each begun half of one after the other.
     expect(running?.durationS).toBeGreaterThanOrEqual(6 * 0.512)
@@ -141,7 +144,7 @@ describe('recording on the page', () => {
       const part = (samples: Float32Array) => samples.slice(fromS * sampleRateHz, (fromS + 8) * sampleRateHz)
       const before = recorder.running
       await play([part(first), part(second)])
-      await vi.waitFor(() => expect(recorder.running).not.toBe(before))
+      await vi.waitFor(() => expect(recorder.running).not.toBe(before), patience)
     }
     expect(Math.max(...stretches)).toBeLessThan(10)
     expect(recorder.running?.durationS).toBeGreaterThan(60)
@@ -153,7 +156,7 @@ describe('recording on the page', () => {
     await recorder.turnOn()
     recorder.record([0])
     await play([noise(6, 1)])
-    await vi.waitFor(() => expect(recorder.isUnjudged).toBe(true))
+    await vi.waitFor(() => expect(recorder.isUnjudged).toBe(true), patience)
     recorder.finish()
     expect(recorded).toMatchObject([{ durationS: 6, ended: 'reader' }])
   })
@@ -249,6 +252,39 @@ describe('recording on the page', () => {
     expect([recorder.phase, recorder.problem?.kind]).toEqual(['off', 'refused'])
     await recorder.turnOn()
     expect(recorder.problem).toEqual({ kind: 'failed', reason: 'odd' })
+  })
+
+  test('an input that brings nothing is not on', async () => {
+    vi.useFakeTimers()
+    try {
+      const { recorder, stopped } = recorderOn({ capture: async () => ({ sampleRateHz, end: () => stopped() }) })
+      const opening = recorder.turnOn()
+      await vi.advanceTimersByTimeAsync(1000)
+      expect(recorder.phase).toBe('opening')
+      await vi.advanceTimersByTimeAsync(60_000)
+      await opening
+      expect([recorder.phase, recorder.problem?.kind]).toEqual(['off', 'taken'])
+      expect(stopped).toHaveBeenCalledOnce()
+    } finally {
+      vi.useRealTimers()
+    }
+  })
+
+  test('one microphone that pretends to be two is never taken for two', async () => {
+    const capture: RecordingDevice['capture'] = async (_, given) => {
+      events = given
+      setImmediate(() => piece(new Float32Array(pieceFrames)))
+      return { sampleRateHz, end: () => {} }
+    }
+    let events: CaptureEvents | undefined
+    const piece = (samples: Float32Array) => events?.onPiece({ channels: [samples, samples.slice()], timeMs: 0 })
+    const { recorder, recorded } = recorderOn({ capture })
+    await recorder.turnOn()
+    // Silent so far: nothing can be told, and both are recorded.
+    recorder.record([0, 1])
+    for (let n = 0; n < 20; n++) piece(noise(0.1, n))
+    expect([recorder.phase, recorder.problem?.kind]).toEqual(['off', 'twice'])
+    expect(recorded).toEqual([])
   })
 
   test('permission that comes after the reader has left opens nothing', async () => {
