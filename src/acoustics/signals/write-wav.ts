@@ -27,34 +27,19 @@ export function writeWav(
   kind: WavKind = 'pcm24',
   seed = 1,
 ): Uint8Array<ArrayBuffer> {
-  const { channels } = recording
-  const sampleRateHz = requireInRange('sampleRateHz', recording.sampleRateHz, {
-    min: 1,
-    max: 384000,
-    integer: true,
-    unit: 'Hz',
-  })
+  const { sampleRateHz, channels } = recording
   const count = requireInRange('channels.length', channels.length, { min: 1, max: 64, integer: true })
   const frames = channels[0]?.length ?? 0
   for (const [i, channel] of channels.entries()) {
     requireInRange(`channels[${i}].length`, channel.length, { min: frames, max: frames })
   }
   const sampleBytes = bytesOf[kind]
-  const dataBytes = requireInRange('bytes of sound', frames * count * sampleBytes, { max: 2 ** 32 - 100 })
+  const header = wavHeader({ sampleRateHz, channelCount: count, frameCount: frames }, kind)
+  const dataBytes = frames * count * sampleBytes
   // A part of odd length is followed by one byte of padding.
-  const view = new DataView(new ArrayBuffer(headerBytes + dataBytes + (dataBytes % 2)))
-  writeText(view, 0, 'RIFF')
-  view.setUint32(4, view.byteLength - 8, true)
-  writeText(view, 8, 'WAVEfmt ')
-  view.setUint32(16, 16, true)
-  view.setUint16(20, kind === 'float32' ? 3 : 1, true)
-  view.setUint16(22, count, true)
-  view.setUint32(24, sampleRateHz, true)
-  view.setUint32(28, sampleRateHz * count * sampleBytes, true)
-  view.setUint16(32, count * sampleBytes, true)
-  view.setUint16(34, 8 * sampleBytes, true)
-  writeText(view, 36, 'data')
-  view.setUint32(40, dataBytes, true)
+  const file = new Uint8Array(headerBytes + dataBytes + (dataBytes % 2))
+  file.set(header)
+  const view = new DataView(file.buffer)
   const put = putterOf(view, kind, seed)
   for (let n = 0, at = headerBytes; n < frames; n++) {
     for (let c = 0; c < count; c++, at += sampleBytes) {
@@ -63,6 +48,46 @@ export function writeWav(
       put(at, sample)
     }
   }
+  return file
+}
+
+/**
+ * The first 44 bytes of a WAV file of the plain kind; the samples of all channels at one moment, then those of the next, come behind it, and a
+ * byte of padding if their bytes are odd in number.
+ *
+ * @param of    sample rate and channels as in writeWav; frameCount, how many samples each channel has
+ * @param kind  how each of them is stored
+ * @returns  the bytes
+ * @throws   RangeError for a value out of range, or more than a WAV file holds (4 GB)
+ * Source:   as writeWav
+ */
+export function wavHeader(
+  of: { sampleRateHz: number; channelCount: number; frameCount: number },
+  kind: WavKind,
+): Uint8Array<ArrayBuffer> {
+  const sampleRateHz = requireInRange('sampleRateHz', of.sampleRateHz, {
+    min: 1,
+    max: 384000,
+    integer: true,
+    unit: 'Hz',
+  })
+  const channelCount = requireInRange('channelCount', of.channelCount, { min: 1, max: 64, integer: true })
+  const frameCount = requireInRange('frameCount', of.frameCount, { min: 0, integer: true })
+  const sampleBytes = bytesOf[kind]
+  const dataBytes = requireInRange('bytes of sound', frameCount * channelCount * sampleBytes, { max: 2 ** 32 - 100 })
+  const view = new DataView(new ArrayBuffer(headerBytes))
+  writeText(view, 0, 'RIFF')
+  view.setUint32(4, headerBytes - 8 + dataBytes + (dataBytes % 2), true)
+  writeText(view, 8, 'WAVEfmt ')
+  view.setUint32(16, 16, true)
+  view.setUint16(20, kind === 'float32' ? 3 : 1, true)
+  view.setUint16(22, channelCount, true)
+  view.setUint32(24, sampleRateHz, true)
+  view.setUint32(28, sampleRateHz * channelCount * sampleBytes, true)
+  view.setUint16(32, channelCount * sampleBytes, true)
+  view.setUint16(34, 8 * sampleBytes, true)
+  writeText(view, 36, 'data')
+  view.setUint32(40, dataBytes, true)
   return new Uint8Array(view.buffer)
 }
 

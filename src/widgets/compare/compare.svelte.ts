@@ -4,7 +4,7 @@ import type { RecordingSound } from '../../engine/questions/compare/recording-so
 import { refusedWords } from '../../engine/questions/compare/refused.ts'
 import { usualDbA } from '../../engine/scene/scene-terms.ts'
 import { analyseRecording } from '../../engine/workers/analyse-recording.ts'
-import type { Answer } from '../../engine/workers/tasks.ts'
+import type { Answer, Question, TaskName } from '../../engine/workers/tasks.ts'
 import type { Asking } from '../figure/asked.svelte.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
@@ -28,6 +28,7 @@ import {
   withBoth,
   withPart,
 } from './kept-test.ts'
+import { Recordings } from './recordings.svelte.ts'
 
 /** Both places at once, or one of them. */
 export type Wanted = 'both' | PlaceName
@@ -52,6 +53,8 @@ export class Comparison extends RigFigure<CompareState> {
   /** Why the newest thing that was given for a step was not taken. */
   refusals: Partial<Record<StepName, string>> = $state.raw({})
   sounds: Partial<Record<StepName, HeldSound>> = $state.raw({})
+  /** What was recorded here. */
+  readonly recordings = new Recordings()
   #job: Job | undefined = $state.raw()
   #jobs = 0
 
@@ -131,6 +134,7 @@ export class Comparison extends RigFigure<CompareState> {
   replace(test: KeptTest): Promise<void> {
     this.refusals = {}
     this.sounds = {}
+    this.recordings.clear()
     return this.#change(() => test)
   }
 
@@ -234,6 +238,10 @@ export class Comparison extends RigFigure<CompareState> {
     const { front, behind } = held
     this.sounds = { ...this.sounds, [step]: { ...(front && { front }), ...(behind && { behind }) } }
   }
+
+  /** Asks about a recording that still goes on. */
+  askRunning = async <N extends TaskName>(task: N, question: Question<N>): Promise<Answer<N> | undefined> =>
+    this.engine?.ask(`running ${task}`, task, question)
 
   /** The pink noise, made when it is first wanted. */
   async noise(): Promise<Answer<'noiseFile'> | undefined> {
