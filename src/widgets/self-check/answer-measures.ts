@@ -31,6 +31,20 @@ const own = (answer: AnswerKind, { kind, unit, units, bare }: Own): Measure => (
   tell: (value) => answerText(answer, value, 'm'),
 })
 
+/** What an arrow key adds to an answer, in the unit that it is kept in. */
+export const answerStep: Readonly<Record<AnswerKind, number>> = {
+  length: 0.05,
+  frequency: 1,
+  level: 0.5,
+  delay: 0.0001,
+  decay: 0.1,
+  angle: 1,
+  times: 0.1,
+  sones: 0.5,
+  share: 0.01,
+  hours: 0.25,
+}
+
 /** How the answer of a question is typed, in the unit that the answer is kept in. */
 export function answerMeasure(kind: AnswerKind, units: LengthUnit): Measure {
   switch (kind) {

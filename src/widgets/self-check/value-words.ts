@@ -20,7 +20,8 @@ const volumeText: Text = (volumeM3, units) =>
     ? `${Math.round(inUnit(inUnit(inUnit(volumeM3, 'ft'), 'ft'), 'ft'))} ft³`
     : `${Math.round(volumeM3)} m³`
 
-const speedText: Text = (speedMps, units) =>
+/** The speed of sound as the page says it: '343.2 m/s', '1126 ft/s'. */
+export const speedText = (speedMps: number, units: LengthUnit): string =>
   units === 'ft' ? `${Math.round(inUnit(speedMps, 'ft'))} ft/s` : `${shortText(speedMps, 1)} m/s`
 
 const shareText = (share: number): string => `${roundText(100 * share, share < 0.1 ? 2 : 3)} %`

@@ -1,4 +1,5 @@
 import { type Air, seededRandom } from '../../../acoustics/index.ts'
+import { airOf } from '../../scene/air.ts'
 import type { CheckQuestions, ComputedQuestion, Draw, JudgementQuestion, Tolerance, Values } from './check-terms.ts'
 
 /** A question as one reader meets it: numbers drawn, choices in an order of their own. */
@@ -41,6 +42,12 @@ function shuffled<T>(list: readonly T[], random: () => number): T[] {
   }
   return mixed
 }
+
+const [cold, warm] = [airOf({ temperatureC: 0, humidityPct: 50 }), airOf({ temperatureC: 40, humidityPct: 50 })]
+
+/** Whether the answer hangs on the air, by more than a hundredth from a cold night to a hot one. */
+export const hangsOnAir = (question: ComputedQuestion, values: Values): boolean =>
+  Math.abs(question.solve(values, warm) / question.solve(values, cold) - 1) > 0.01
 
 /** Rounding of double precision and of a field, so that the last number that counts does. */
 const grain = 1e-9

@@ -5,6 +5,7 @@ import { answerRange, type ComputedQuestion } from '../../../../../src/engine/qu
 import {
   drawFrom,
   drawnQuestions,
+  hangsOnAir,
   isRight,
   toleranceOf,
 } from '../../../../../src/engine/questions/check/drawn-check.ts'
@@ -139,6 +140,18 @@ describe('drawing', () => {
           }
     expect(places.size).toBeGreaterThan(8)
     for (const [name, seen] of places) expect(seen.size, name).toBeGreaterThanOrEqual(3)
+  })
+
+  test('what hangs on the air is known: a wave does, a level does not', () => {
+    const of = (lesson: string, id: string) => {
+      const shown = drawnQuestions(lessonQuestions[lesson] ?? {}, 3).find((one) => one.id === id)
+      if (shown?.kind !== 'computed') throw new Error(`${id} is not drawn`)
+      return hangsOnAir(shown.question, shown.values)
+    }
+    expect(of('walk-round-the-back', 'wave')).toBe(true)
+    expect(of('walk-round-the-back', 'farther')).toBe(false)
+    expect(of('the-hall-fills-the-rest', 'critical')).toBe(false)
+    expect(of('the-hall-fills-the-rest', 'rings')).toBe(true)
   })
 
   test('a grid has both its ends and nothing beyond', () => {
