@@ -1,7 +1,7 @@
 import type { AnswerKind, ComputedQuestion, Tolerance, Values } from '../../engine/questions/check/check-terms.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { aboutFrequencyText, frequencyText } from '../../words/frequencies.ts'
-import { areaText, inUnit, tapeText } from '../../words/lengths.ts'
+import { inUnit, tapeText } from '../../words/lengths.ts'
 import { held, roundText, shortText } from '../../words/numbers.ts'
 import * as say from './self-check.messages.ts'
 
@@ -14,6 +14,9 @@ export function checkLengthText(lengthM: number, units: LengthUnit): string {
   if (lengthM >= 0.9995) return units === 'ft' ? tapeText(lengthM, units) : `${shortText(lengthM, 2)} m`
   return units === 'ft' ? `${shortText(lengthM / inch, 1)} in` : `${shortText(100 * lengthM, 1)} cm`
 }
+
+const areaText: Text = (areaM2, units) =>
+  units === 'ft' ? `${Math.round(inUnit(inUnit(areaM2, 'ft'), 'ft'))} ft²` : `${Math.round(areaM2)} m²`
 
 const volumeText: Text = (volumeM3, units) =>
   units === 'ft'
