@@ -9,7 +9,7 @@ import * as say from './words.messages.ts'
  * owner keeps (m, s, Hz, dB, degrees), and reading what was written gives the value back, to the digits that are written.
  */
 export type Measure = {
-  kind: 'length' | 'angle' | 'level' | 'time' | 'frequency'
+  kind: 'length' | 'angle' | 'level' | 'time' | 'frequency' | 'number'
   /** What stands beside the field: the unit of a bare number; '' where the text carries its own. */
   unit: string
   /** The value as the field shows it, without `unit`; '' for what is no number. */
