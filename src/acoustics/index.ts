@@ -71,7 +71,13 @@ export { type BandColumn, type BandTable, readBandTable, writeBandTable } from '
 export { windowLength } from './measuring/block-design.ts'
 export { type BlockLevels, joinedBlocks, weightings } from './measuring/block-levels.ts'
 export { type DetailEstimates, detailAverages, detailDifference } from './measuring/detail-difference.ts'
-export { type BandEstimates, type Estimate, halfIntervalDb, interval95Db } from './measuring/estimate.ts'
+export {
+  type BandEstimates,
+  type Estimate,
+  estimateOfHalf,
+  halfIntervalDb,
+  interval95Db,
+} from './measuring/estimate.ts'
 export { type Arrivals, findArrivals } from './measuring/first-reflection.ts'
 export {
   type BoxOrHall,
@@ -96,6 +102,7 @@ export {
 } from './measuring/level-difference.ts'
 export { LevelStream } from './measuring/level-stream.ts'
 export { type MicrophoneResponse, microphoneLevel, readMicrophoneFile } from './measuring/microphone-file.ts'
+export { dipRangeHz } from './measuring/narrow-dips.ts'
 export {
   type MicrophoneOffsets,
   meterLevelsDb,
@@ -188,4 +195,5 @@ export { readWav, type WavRecording } from './signals/read-wav.ts'
 export { seededRandom } from './signals/seeded-random.ts'
 export { speechLike } from './signals/speech-like.ts'
 export { thirdOctaveLevelsDb } from './signals/third-octave-levels.ts'
+export { shapedToThirdOctaves } from './signals/third-octave-shaping.ts'
 export { type WavKind, writeWav } from './signals/write-wav.ts'

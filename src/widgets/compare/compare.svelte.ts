@@ -1,7 +1,9 @@
+import type { Verdict } from '../../acoustics/index.ts'
 import type { LevelSource } from '../../engine/questions/compare/compare-terms.ts'
 import type { PracticeName } from '../../engine/questions/compare/practice-terms.ts'
 import type { RecordingSound } from '../../engine/questions/compare/recording-sound.ts'
 import { refusedWords } from '../../engine/questions/compare/refused.ts'
+import type { SentTest } from '../../engine/questions/compare/sent.ts'
 import { usualDbA } from '../../engine/scene/scene-terms.ts'
 import { analyseRecording } from '../../engine/workers/analyse-recording.ts'
 import type { Answer } from '../../engine/workers/tasks.ts'
@@ -233,6 +235,11 @@ export class Comparison extends RigFigure<CompareState> {
       : { front: this.sounds[step]?.front, behind: this.sounds[step]?.behind, [wanted]: of(0) }
     const { front, behind } = held
     this.sounds = { ...this.sounds, [step]: { ...(front && { front }), ...(behind && { behind }) } }
+  }
+
+  /** The verdict that the numbers of a link give, which are rounded. */
+  async sentVerdict(sent: SentTest): Promise<Verdict | undefined> {
+    return (await this.engine?.ask('sent', 'sentAnswer', { sent }))?.verdict
   }
 
   /** The pink noise, made when it is first wanted. */
