@@ -101,7 +101,7 @@ export {
   rangeDifference,
 } from './measuring/level-difference.ts'
 export { LevelStream } from './measuring/level-stream.ts'
-export { type MicrophoneResponse, microphoneLevel, readMicrophoneFile } from './measuring/microphone-file.ts'
+export { type MicrophoneResponse, microphoneUnreachedHz, readMicrophoneFile } from './measuring/microphone-file.ts'
 export { dipRangeHz } from './measuring/narrow-dips.ts'
 export {
   type MicrophoneOffsets,

@@ -17,6 +17,7 @@ import {
   changeTest,
   emptyTest,
   isDone,
+  type KeptMicrophone,
   type KeptStep,
   type KeptTest,
   keptTest,
@@ -30,6 +31,7 @@ import {
   withBoth,
   withPart,
 } from './kept-test.ts'
+import { failed as fileFailed } from './microphone.messages.ts'
 
 /** Both places at once, or one of them. */
 export type Wanted = 'both' | PlaceName
@@ -53,6 +55,8 @@ export class Comparison extends RigFigure<CompareState> {
   keepingProblem = $state('')
   /** Why the newest thing that was given for a step was not taken. */
   refusals: Partial<Record<StepName, string>> = $state.raw({})
+  /** The same of the newest file of either microphone. */
+  fileRefusals: Partial<Record<PlaceName, string>> = $state.raw({})
   sounds: Partial<Record<StepName, HeldSound>> = $state.raw({})
   #job: Job | undefined = $state.raw()
   #jobs = 0
@@ -132,6 +136,7 @@ export class Comparison extends RigFigure<CompareState> {
   }
   replace(test: KeptTest): Promise<void> {
     this.refusals = {}
+    this.fileRefusals = {}
     this.sounds = {}
     return this.#change(() => test)
   }
@@ -143,6 +148,32 @@ export class Comparison extends RigFigure<CompareState> {
   practise(step: StepName, practice: PracticeName): void {
     this.#begin({ step, kind: 'practice', practice, nr: ++this.#jobs })
   }
+  /** Takes in how a microphone departs from a flat one; what was wrong with the file stands in `fileRefusals`. */
+  async takeMicrophone(place: PlaceName, file: File): Promise<void> {
+    const { name } = file
+    this.#refuseFile(place, '')
+    try {
+      const read = await this.engine?.ask(`microphone ${place}`, 'microphoneFile', { file })
+      if (read?.kind === 'refused') this.#refuseFile(place, say.refused({ name, reason: refusedWords(read.problem) }))
+      else if (read) {
+        const { frequenciesHz, levelsDb } = read
+        await this.#setMicrophone(place, { name, frequenciesHz, levelsDb })
+      }
+    } catch (error) {
+      this.#refuseFile(place, fileFailed({ name, reason: error instanceof Error ? error.message : String(error) }))
+    }
+  }
+  dropMicrophone(place: PlaceName): void {
+    this.#refuseFile(place, '')
+    void this.#setMicrophone(place, null)
+  }
+  #setMicrophone(place: PlaceName, kept: KeptMicrophone | null): Promise<void> {
+    return this.#change((before) => ({ ...before, microphones: { ...before.microphones, [place]: kept } }))
+  }
+  #refuseFile(place: PlaceName, words: string): void {
+    this.fileRefusals = { ...this.fileRefusals, [place]: words }
+  }
+
   stopTaking(): void {
     this.taken.stop()
     this.#job = undefined

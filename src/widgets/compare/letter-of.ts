@@ -28,7 +28,7 @@ export function letterOf({ test, question, answer }: ToldTest, note: string, dat
     isPractice: test.steps.sound.practice !== null,
     isMatched: pairOf(test.steps.match) !== undefined,
     hasQuiet: pairOf(test.steps.quiet) !== undefined,
-    isCorrected: { front: false, behind: false },
+    isCorrected: { front: test.microphones.front !== null, behind: test.microphones.behind !== null },
     date,
     note,
   }
