@@ -84,6 +84,6 @@ describe('the sentence of a link is that of the test, for every practice recordi
       expect(told.length).toBeLessThanOrEqual(4)
       for (const sentence of told) expect(sentence).toMatch(/^[A-Z].*\.$/)
     },
-    60_000,
+    180_000,
   )
 })
