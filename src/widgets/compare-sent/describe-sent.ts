@@ -2,7 +2,6 @@ import { halfIntervalDb, type RangeDifference, type Verdict } from '../../acoust
 import { comparedRangesHz } from '../../engine/questions/compare/compare-terms.ts'
 import { frequencyRangeText } from '../../words/frequencies.ts'
 import { levelText } from '../../words/levels.ts'
-import { shortText } from '../../words/numbers.ts'
 import { roomDid } from '../compare/describe-verdict.ts'
 import * as say from './sent.messages.ts'
 
@@ -28,7 +27,8 @@ function told({ difference }: RangeDifference, range: { from: number; to: number
     band: frequencyRangeText(range),
     direction: whole > 0 ? ('less' as const) : whole < 0 ? ('more' as const) : ('same' as const),
     amount: levelText(Math.abs(whole)),
-    half: `${shortText(Math.max(0.1, Math.ceil(10 * halfIntervalDb(difference)) / 10), 1)} dB`,
+    // What is told is rounded to a whole dB: the interval round it holds the measured one.
+    half: levelText(Math.max(1, Math.ceil(halfIntervalDb(difference) + Math.abs(difference.levelDb - whole)))),
   }
 }
 

@@ -15,9 +15,9 @@ describe('what a measurement means', () => {
         /is (?:(\d+) dB (quieter|louder) behind than|as loud behind as) in front, give or take ([\d.]+) dB\.$/
       const [, amount = '0', direction, half] = read.exec(bass) ?? []
       expect(half, bass).toBeDefined()
-      // Front less behind; the words round it to a whole dB.
+      // Front less behind.
       const levelDb = Number(amount) * (direction === 'louder' ? -1 : 1)
-      if (Math.abs(levelDb - trueParts(truth).allDb) <= Number(half) + 0.5) within++
+      if (Math.abs(levelDb - trueParts(truth).allDb) <= Number(half)) within++
     }
     expect(within).toBeGreaterThanOrEqual(0.95 * all.length)
   })
