@@ -73,7 +73,13 @@ export { windowLength } from './measuring/block-design.ts'
 export { type BlockLevels, joinedBlocks, weightings } from './measuring/block-levels.ts'
 export { fullScale } from './measuring/clipped-runs.ts'
 export { type DetailEstimates, detailAverages, detailDifference } from './measuring/detail-difference.ts'
-export { type BandEstimates, type Estimate, halfIntervalDb, interval95Db } from './measuring/estimate.ts'
+export {
+  type BandEstimates,
+  type Estimate,
+  estimateOfHalf,
+  halfIntervalDb,
+  interval95Db,
+} from './measuring/estimate.ts'
 export { type Arrivals, findArrivals } from './measuring/first-reflection.ts'
 export {
   type BoxOrHall,
@@ -97,7 +103,8 @@ export {
   rangeDifference,
 } from './measuring/level-difference.ts'
 export { LevelStream } from './measuring/level-stream.ts'
-export { type MicrophoneResponse, microphoneLevel, readMicrophoneFile } from './measuring/microphone-file.ts'
+export { type MicrophoneResponse, microphoneUnreachedHz, readMicrophoneFile } from './measuring/microphone-file.ts'
+export { dipRangeHz } from './measuring/narrow-dips.ts'
 export {
   type MicrophoneOffsets,
   meterLevelsDb,
@@ -190,4 +197,5 @@ export { readWav, type WavRecording } from './signals/read-wav.ts'
 export { seededRandom } from './signals/seeded-random.ts'
 export { speechLike } from './signals/speech-like.ts'
 export { thirdOctaveLevelsDb } from './signals/third-octave-levels.ts'
+export { shapedToThirdOctaves } from './signals/third-octave-shaping.ts'
 export { type WavKind, wavHeader, writeWav } from './signals/write-wav.ts'

@@ -2,6 +2,7 @@ import { withoutBackground } from './background.ts'
 import { fewestBlocks } from './band-averages.ts'
 import { type BlockLevels, detailRows } from './block-levels.ts'
 import { certain, combinedError, dbPerShare, type Estimate } from './estimate.ts'
+import { type MicrophoneResponse, microphoneBandLevel } from './microphone-file.ts'
 import { detailBands } from './recording-bands.ts'
 
 /** Levels of detailBands, from the lowest; null where there is none. */
@@ -40,22 +41,30 @@ export type ComparedDetail = {
   front: DetailEstimates
   behind: DetailEstimates
   background?: { front: DetailEstimates; behind: DetailEstimates }
+  /** Taken off where their files reach, as in third octaves. */
+  microphones?: { front?: MicrophoneResponse | undefined; behind?: MicrophoneResponse | undefined }
   /** How much more the microphone behind shows than the one in front, side by side. */
   offset?: DetailEstimates
 }
 
 /**
- * Front less behind in twenty-fourth octaves, free of background and offset, as levelDifference does it in third octaves.
+ * Front less behind in twenty-fourth octaves, free of background, microphones and offset, as levelDifference does it in third octaves.
  *
  * @returns  one entry for each of detailBands; null where one of the levels is missing or stands less than 3 dB above its background
  */
-export function detailDifference({ front, behind, background, offset }: ComparedDetail): DetailEstimates {
-  return detailBands.map((_, band): Estimate | null => {
+export function detailDifference(given: ComparedDetail): DetailEstimates {
+  const { front, behind, background, microphones, offset } = given
+  return detailBands.map((width, band): Estimate | null => {
     const first = without(front[band], background?.front[band])
     const second = without(behind[band], background?.behind[band])
     const shift = offset ? offset[band] : { levelDb: 0, errorDb: 0, freedom: certain }
     if (!first || !second || !shift) return null
-    return { levelDb: first.levelDb - second.levelDb + shift.levelDb, ...combinedError([first, second, shift]) }
+    const own = (place: 'front' | 'behind') => {
+      const response = microphones?.[place]
+      return (response && microphoneBandLevel(response, width)) ?? 0
+    }
+    const levelDb = first.levelDb - own('front') - (second.levelDb - own('behind')) + shift.levelDb
+    return { levelDb, ...combinedError([first, second, shift]) }
   })
 }
 

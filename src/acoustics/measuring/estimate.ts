@@ -40,6 +40,13 @@ export function studentT95(freedom: number): number {
 export const halfIntervalDb = ({ errorDb, freedom }: Pick<Estimate, 'errorDb' | 'freedom'>): number =>
   errorDb * studentT95(Math.max(1, freedom))
 
+/** The estimate of which only the level and half of the 95 % interval are known, dB; halfIntervalDb gives that half again. */
+export const estimateOfHalf = (levelDb: number, halfDb: number): Estimate => ({
+  levelDb,
+  errorDb: halfDb / z,
+  freedom: certain,
+})
+
 /** The 95 % interval of an estimate, dB. */
 export function interval95Db(estimate: Estimate): { fromDb: number; toDb: number } {
   const half = halfIntervalDb(estimate)

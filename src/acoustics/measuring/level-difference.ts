@@ -1,7 +1,8 @@
+import type { Band } from '../bands/octave-bands.ts'
 import { requireInRange } from '../numeric-range.ts'
 import { type BackgroundStanding, withoutBackground } from './background.ts'
 import { type BandEstimates, certain, combinedError, dbPerShare, type Estimate } from './estimate.ts'
-import { type MicrophoneResponse, microphoneLevel } from './microphone-file.ts'
+import { type MicrophoneResponse, microphoneBandLevel } from './microphone-file.ts'
 import { recordingBands } from './recording-bands.ts'
 
 /** What one microphone measured at its place. */
@@ -9,6 +10,7 @@ export type MeasuredPlace = {
   levels: BandEstimates
   /** The same place without the sound. */
   background?: BandEstimates
+  /** Taken off where its file reaches; beyond, the levels stay as they are. */
   microphone?: MicrophoneResponse
 }
 
@@ -50,9 +52,9 @@ export type ComparedBand = {
 export function levelDifference(places: ComparedPlaces): ComparedBand[] {
   const { front, behind, paired, offset, bringTogether } = places
   const distanceDb = bringTogether ? distanceStepDb(bringTogether) : 0
-  return recordingBands.map(({ nominalHz, centreHz }, band): ComparedBand => {
-    const inFront = freed(front, band, centreHz)
-    const atBack = freed(behind, band, centreHz)
+  return recordingBands.map(({ nominalHz }, band): ComparedBand => {
+    const inFront = freed(front, band)
+    const atBack = freed(behind, band)
     const standing = { front: inFront.standing, behind: atBack.standing }
     const shift = offset ? offset[band] : { levelDb: 0, errorDb: 0, freedom: certain }
     const first = inFront.estimate
@@ -104,17 +106,14 @@ export function enteredLevels(levelsDb: readonly (number | null)[], errorDb: num
 function freed(
   { levels, background, microphone }: MeasuredPlace,
   band: number,
-  centreHz: number,
 ): { estimate: Estimate | null; standing: BackgroundStanding | null } {
   const total = levels[band]
   if (!total) return { estimate: null, standing: null }
   const quiet = background?.[band]
   const { estimate, standing } = quiet ? withoutBackground(total, quiet) : { estimate: total, standing: null }
-  if (!estimate || !microphone) return { estimate, standing }
-  return {
-    estimate: { ...estimate, levelDb: estimate.levelDb - microphoneLevel(microphone, centreHz).levelDb },
-    standing,
-  }
+  const ownDb = microphone && microphoneBandLevel(microphone, recordingBands[band] as Band)
+  if (!estimate || !ownDb) return { estimate, standing }
+  return { estimate: { ...estimate, levelDb: estimate.levelDb - ownDb }, standing }
 }
 
 /** What the background adds to the error of a level beyond the spread of its own blocks. */

@@ -1,5 +1,7 @@
+import type { Band } from '../bands/octave-bands.ts'
 import { requireInRange } from '../numeric-range.ts'
 import { numberRows } from './number-table.ts'
+import { recordingBands } from './recording-bands.ts'
 import { RecordingError } from './recording-problem.ts'
 
 /** How a microphone departs from a flat one: frequencies, Hz, rising, and its level there, dB. */
@@ -81,3 +83,35 @@ export function microphoneLevel(
   const lowerDb = levelsDb[above - 1] as number
   return { levelDb: lowerDb + share * ((levelsDb[above] as number) - lowerDb), isInFile: true }
 }
+
+/** In so many places of a band, evenly spread over the logarithm of frequency, a file is read. */
+const placesInBand = 16
+
+/** Whether a file reaches the middle of a band: its exact or its printed frequency. */
+const reaches = ({ frequenciesHz }: MicrophoneResponse, { centreHz, nominalHz = centreHz }: MicrophoneBand): boolean =>
+  (frequenciesHz[0] as number) <= Math.max(centreHz, nominalHz) &&
+  (frequenciesHz.at(-1) as number) >= Math.min(centreHz, nominalHz)
+
+type MicrophoneBand = Pick<Band, 'lowerHz' | 'centreHz' | 'upperHz'> & Partial<Pick<Band, 'nominalHz'>>
+
+/**
+ * Level of a microphone in a band, to be taken off what it measured there:  10 lg of the mean of 10^(L/10) over the logarithm of
+ * frequency, which is what the microphone does to pink noise.
+ *
+ * @returns  dB; null where the file does not reach the middle of the band: nothing is taken off there. Where it reaches the middle and
+ *           not an edge, its end is held up to the edge.
+ */
+export function microphoneBandLevel(response: MicrophoneResponse, band: MicrophoneBand): number | null {
+  if (!reaches(response, band)) return null
+  const { lowerHz, upperHz } = band
+  let power = 0
+  for (let place = 0; place < placesInBand; place++) {
+    const frequencyHz = lowerHz * (upperHz / lowerHz) ** ((place + 0.5) / placesInBand)
+    power += 10 ** (microphoneLevel(response, frequencyHz).levelDb / 10)
+  }
+  return 10 * Math.log10(power / placesInBand)
+}
+
+/** The third octaves of a recording that a microphone's file does not reach, nominal Hz. */
+export const microphoneUnreachedHz = (response: MicrophoneResponse): number[] =>
+  recordingBands.filter((band) => !reaches(response, band)).map(({ nominalHz }) => nominalHz)

@@ -1,7 +1,9 @@
+import type { Verdict } from '../../acoustics/index.ts'
 import type { LevelSource } from '../../engine/questions/compare/compare-terms.ts'
 import type { PracticeName } from '../../engine/questions/compare/practice-terms.ts'
 import type { RecordingSound } from '../../engine/questions/compare/recording-sound.ts'
 import { refusedWords } from '../../engine/questions/compare/refused.ts'
+import type { SentTest } from '../../engine/questions/compare/sent.ts'
 import { usualDbA } from '../../engine/scene/scene-terms.ts'
 import { analyseRecording } from '../../engine/workers/analyse-recording.ts'
 import type { Answer, Question, TaskName } from '../../engine/workers/tasks.ts'
@@ -15,6 +17,7 @@ import {
   changeTest,
   emptyTest,
   isDone,
+  type KeptMicrophone,
   type KeptStep,
   type KeptTest,
   keptTest,
@@ -28,6 +31,7 @@ import {
   withBoth,
   withPart,
 } from './kept-test.ts'
+import { failed as fileFailed } from './microphone.messages.ts'
 import { Recordings } from './recordings.svelte.ts'
 
 /** Both places at once, or one of them. */
@@ -52,6 +56,8 @@ export class Comparison extends RigFigure<CompareState> {
   keepingProblem = $state('')
   /** Why the newest thing that was given for a step was not taken. */
   refusals: Partial<Record<StepName, string>> = $state.raw({})
+  /** The same of the newest file of either microphone. */
+  fileRefusals: Partial<Record<PlaceName, string>> = $state.raw({})
   sounds: Partial<Record<StepName, HeldSound>> = $state.raw({})
   /** What was recorded here. */
   readonly recordings = new Recordings()
@@ -133,6 +139,7 @@ export class Comparison extends RigFigure<CompareState> {
   }
   replace(test: KeptTest): Promise<void> {
     this.refusals = {}
+    this.fileRefusals = {}
     this.sounds = {}
     this.recordings.clear()
     return this.#change(() => test)
@@ -145,6 +152,32 @@ export class Comparison extends RigFigure<CompareState> {
   practise(step: StepName, practice: PracticeName): void {
     this.#begin({ step, kind: 'practice', practice, nr: ++this.#jobs })
   }
+  /** Takes in how a microphone departs from a flat one; what was wrong with the file stands in `fileRefusals`. */
+  async takeMicrophone(place: PlaceName, file: File): Promise<void> {
+    const { name } = file
+    this.#refuseFile(place, '')
+    try {
+      const read = await this.engine?.ask(`microphone ${place}`, 'microphoneFile', { file })
+      if (read?.kind === 'refused') this.#refuseFile(place, say.refused({ name, reason: refusedWords(read.problem) }))
+      else if (read) {
+        const { frequenciesHz, levelsDb } = read
+        await this.#setMicrophone(place, { name, frequenciesHz, levelsDb })
+      }
+    } catch (error) {
+      this.#refuseFile(place, fileFailed({ name, reason: error instanceof Error ? error.message : String(error) }))
+    }
+  }
+  dropMicrophone(place: PlaceName): void {
+    this.#refuseFile(place, '')
+    void this.#setMicrophone(place, null)
+  }
+  #setMicrophone(place: PlaceName, kept: KeptMicrophone | null): Promise<void> {
+    return this.#change((before) => ({ ...before, microphones: { ...before.microphones, [place]: kept } }))
+  }
+  #refuseFile(place: PlaceName, words: string): void {
+    this.fileRefusals = { ...this.fileRefusals, [place]: words }
+  }
+
   stopTaking(): void {
     this.taken.stop()
     this.#job = undefined
@@ -242,6 +275,11 @@ export class Comparison extends RigFigure<CompareState> {
   /** Asks about a recording that still goes on. */
   askRunning = async <N extends TaskName>(task: N, question: Question<N>): Promise<Answer<N> | undefined> =>
     this.engine?.ask(`running ${task}`, task, question)
+
+  /** The verdict that the numbers of a link give, which are rounded. */
+  async sentVerdict(sent: SentTest): Promise<Verdict | undefined> {
+    return (await this.engine?.ask('sent', 'sentAnswer', { sent }))?.verdict
+  }
 
   /** The pink noise, made when it is first wanted. */
   async noise(): Promise<Answer<'noiseFile'> | undefined> {

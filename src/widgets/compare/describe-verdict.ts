@@ -98,11 +98,17 @@ function distanceSentence(distanceDb: number | null, isBroughtTogether: boolean)
   return say.distanceStep({ amount: amount(distanceDb), quieter: distanceDb > 0 })
 }
 
-function roomSentence({ trebleBehind, dips }: Verdict): string {
-  if (dips.some(({ fits }) => !fits)) return say.roomDips()
-  if (trebleBehind === 'there' || trebleBehind === 'less') return say.roomTreble()
-  return trebleBehind === 'missing' ? say.roomNothing() : say.roomCannotTell()
+/** What the room did, as far as the numbers say. */
+export function roomDid({ trebleBehind, dips }: Verdict): 'dips' | 'treble' | 'nothing' | 'cannotTell' {
+  if (dips.some(({ fits }) => !fits)) return 'dips'
+  if (trebleBehind === 'there' || trebleBehind === 'less') return 'treble'
+  return trebleBehind === 'missing' ? 'nothing' : 'cannotTell'
 }
+
+const roomSentence = (verdict: Verdict): string =>
+  ({ dips: say.roomDips, treble: say.roomTreble, nothing: say.roomNothing, cannotTell: say.roomCannotTell })[
+    roomDid(verdict)
+  ]()
 
 /** Bass share and loudness at both places. */
 export function shareWords({ heard, unheardHz }: CompareAnswer): string {

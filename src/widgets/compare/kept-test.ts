@@ -9,8 +9,8 @@ import * as say from './kept-test.messages.ts'
 // A whole test as it is kept on the device and written to a file: levels, geometry and what was left out, never the sound.
 
 const key = 'round-the-back.compare'
-/** Version of the stored form and of the file. */
-const version = 1
+/** Version of the stored form and of the file: 1 had no files of microphones. */
+const version = 2
 /** No honest file of three steps is longer, characters. */
 const longestFile = 3_000_000
 
@@ -87,15 +87,33 @@ const setUp = v.object({
   wallBesideM: length,
   bringTogether: v.boolean(),
 })
+const frequency = v.pipe(finite, v.minValue(0.1), v.maxValue(1_000_000))
+/** No file that is taken has more rows. */
+const mostRows = 100_000
+const rows = <T extends typeof frequency | typeof level>(item: T) =>
+  v.pipe(v.array(item), v.minLength(2), v.maxLength(mostRows))
+const microphone = v.pipe(
+  v.object({ name: v.string(), frequenciesHz: rows(frequency), levelsDb: rows(level) }),
+  v.check(({ frequenciesHz, levelsDb }) => frequenciesHz.length === levelsDb.length, say.unevenFile()),
+  v.check(
+    ({ frequenciesHz }) => frequenciesHz.every((each, at) => at === 0 || each > (frequenciesHz[at - 1] ?? 0)),
+    say.unevenFile(),
+  ),
+)
+const steps = v.object({ match: step, quiet: step, sound: step })
 const test = v.object({
   version: v.literal(version),
-  steps: v.object({ match: step, quiet: step, sound: step }),
+  steps,
   setUp,
+  /** The files of the two microphones. */
+  microphones: v.object({ front: v.nullable(microphone), behind: v.nullable(microphone) }),
 })
+const withoutFiles = v.object({ version: v.literal(1), steps, setUp })
 
 export type KeptPart = v.InferOutput<typeof part>
 export type KeptStep = v.InferOutput<typeof step>
 export type SetUp = v.InferOutput<typeof setUp>
+export type KeptMicrophone = v.InferOutput<typeof microphone>
 export type KeptTest = v.InferOutput<typeof test>
 
 const emptyStep = (): KeptStep => ({ takes: [], front: null, behind: null, skipped: false, practice: null })
@@ -117,6 +135,7 @@ export const emptyTest = (): KeptTest => ({
     wallBesideM: null,
     bringTogether: false,
   },
+  microphones: { front: null, behind: null },
 })
 
 /** Whether a step has been done, or passed over. */
@@ -163,18 +182,25 @@ export function pairOf(step: KeptStep): SourcePair | undefined {
 }
 
 /** What is asked of the engine once both places were measured. */
-export function questionOf({ steps, setUp }: KeptTest, frontDbA: number): CompareQuestion | undefined {
+export function questionOf({ steps, setUp, microphones }: KeptTest, frontDbA: number): CompareQuestion | undefined {
   const sound = pairOf(steps.sound)
   if (!sound) return undefined
   const [match, quiet] = [pairOf(steps.match), pairOf(steps.quiet)]
   const given = <N extends string>(name: N, lengthM: number | null) =>
     (lengthM === null ? {} : { [name]: lengthM }) as { [K in N]?: number }
+  const responseOf = (place: PlaceName) => {
+    const kept = microphones[place]
+    return kept ? { [place]: { frequenciesHz: kept.frequenciesHz, levelsDb: kept.levelsDb } } : {}
+  }
   const some = setUp.walls === 'some'
   const beside = given('wallBesideM', some ? setUp.wallBesideM : null)
   return {
     ...sound,
     ...(match && { match }),
     ...(quiet && { quiet }),
+    ...((microphones.front || microphones.behind) && {
+      microphones: { ...responseOf('front'), ...responseOf('behind') },
+    }),
     geometry: {
       ...given('sourceHeightM', setUp.sourceHeightM),
       ...given('boxDepthM', setUp.boxDepthM),
@@ -213,10 +239,11 @@ export function readTest(text: string): KeptTest | string {
   const head = v.safeParse(v.object({ version: v.pipe(v.number(), v.integer(), v.minValue(1)) }), value)
   if (!head.success) return say.noVersion()
   if (head.output.version > version) return say.newer()
-  const read = v.safeParse(test, value)
+  const read = head.output.version === 1 ? v.safeParse(withoutFiles, value) : v.safeParse(test, value)
   if (!read.success) return say.wrong({ reason: issueWords(read.issues[0]) })
-  const missing = stepNames.find((name) => !hasItsTakes(read.output.steps[name]))
-  return missing ? say.lacksTake() : read.output
+  const kept: KeptTest = { microphones: emptyTest().microphones, ...read.output, version }
+  const missing = stepNames.find((name) => !hasItsTakes(kept.steps[name]))
+  return missing ? say.lacksTake() : kept
 }
 
 /** Whether every part that names a channel of a take finds it. */

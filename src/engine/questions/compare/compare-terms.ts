@@ -59,6 +59,7 @@ export type CompareQuestion = InAir &
     match?: SourcePair
     /** Both places without the sound. */
     quiet?: SourcePair
+    /** How either departs from a flat one, taken off in every step, so that the match tells only what is left. */
     microphones?: { front?: MicrophoneResponse; behind?: MicrophoneResponse }
     /** What was measured with a tape; null if nothing was. */
     geometry: ComparedGeometry | null

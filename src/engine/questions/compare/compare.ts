@@ -34,7 +34,7 @@ export function compareAnswer(question: CompareQuestion): CompareAnswer {
     front: { levels: levelsOf(front), background: quiet && levelsOf(quiet.front), microphone: microphones?.front },
     behind: { levels: levelsOf(behind), background: quiet && levelsOf(quiet.behind), microphone: microphones?.behind },
     paired: pairedOf(question),
-    offset: match && offsetOf(match),
+    offset: match && offsetOf(match, microphones),
     bringTogether: together ? { frontM: geometry.front.distanceM, behindM: geometry.behind.distanceM } : undefined,
   })
   const detail = detailOf(question)
@@ -75,16 +75,18 @@ function pairedOf({ front, behind }: SourcePair): BandEstimates | undefined {
   return take.paired.map((estimate) => estimate && { ...estimate, levelDb: sign * estimate.levelDb })
 }
 
-/** How much more the microphone behind shows than the one in front. */
-function offsetOf(match: SourcePair): BandEstimates {
+type Microphones = CompareQuestion['microphones']
+
+/** How much more the microphone behind shows than the one in front, beyond what their files say. */
+function offsetOf(match: SourcePair, microphones: Microphones): BandEstimates {
   return levelDifference({
-    front: { levels: levelsOf(match.behind) },
-    behind: { levels: levelsOf(match.front) },
+    front: { levels: levelsOf(match.behind), microphone: microphones?.behind },
+    behind: { levels: levelsOf(match.front), microphone: microphones?.front },
     paired: pairedOf(match)?.map((estimate) => estimate && { ...estimate, levelDb: -estimate.levelDb }),
   }).map(({ difference }) => difference)
 }
 
-function detailOf({ front, behind, match, quiet }: CompareQuestion): DetailEstimates | null {
+function detailOf({ front, behind, match, quiet, microphones }: CompareQuestion): DetailEstimates | null {
   const [first, second] = [channelOf(front)?.detail, channelOf(behind)?.detail]
   if (!first || !second) return null
   const background = quiet && detailPair(quiet)
@@ -93,7 +95,14 @@ function detailOf({ front, behind, match, quiet }: CompareQuestion): DetailEstim
     front: first,
     behind: second,
     background,
-    offset: matched && detailDifference({ front: matched.behind, behind: matched.front }),
+    microphones,
+    offset:
+      matched &&
+      detailDifference({
+        front: matched.behind,
+        behind: matched.front,
+        microphones: { front: microphones?.behind, behind: microphones?.front },
+      }),
   })
 }
 

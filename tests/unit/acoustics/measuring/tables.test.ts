@@ -1,6 +1,11 @@
 import { describe, expect, test } from 'vitest'
 import { readBandTable, writeBandTable } from '../../../../src/acoustics/measuring/band-table.ts'
-import { microphoneLevel, readMicrophoneFile } from '../../../../src/acoustics/measuring/microphone-file.ts'
+import {
+  microphoneBandLevel,
+  microphoneLevel,
+  microphoneUnreachedHz,
+  readMicrophoneFile,
+} from '../../../../src/acoustics/measuring/microphone-file.ts'
 import { recordingBands } from '../../../../src/acoustics/measuring/recording-bands.ts'
 import { RecordingError } from '../../../../src/acoustics/measuring/recording-problem.ts'
 import { seededRandom } from '../../../../src/acoustics/signals/seeded-random.ts'
@@ -79,6 +84,26 @@ describe("a microphone's file", () => {
     expect(microphoneLevel(microphone, 10)).toEqual({ levelDb: -3, isInFile: false })
     expect(microphoneLevel(microphone, 16000)).toEqual({ levelDb: 2.5, isInFile: false })
     expect(microphoneLevel(microphone, 20)).toEqual({ levelDb: -3, isInFile: true })
+  })
+
+  test('is taken off a band as the mean of its power there, and not where it does not reach', () => {
+    const third = (nominalHz: number) => recordingBands[band(nominalHz)] as (typeof recordingBands)[number]
+    // A file that rises by 6 dB an octave: over a third octave the mean of f² lies 0.14 dB over its middle.
+    const rising = { frequenciesHz: [100, 1600], levelsDb: [0, 24] }
+    const perDecade = 24 / Math.log10(16)
+    for (const nominalHz of [200, 500, 1250]) {
+      const { lowerHz, upperHz } = third(nominalHz)
+      const p = perDecade / 10
+      const [from, to] = [Math.log10(lowerHz / 100), Math.log10(upperHz / 100)]
+      const mean = (10 ** (p * to) - 10 ** (p * from)) / (p * Math.LN10 * (to - from))
+      // 0.001 dB: sixteen places against the integral.
+      expect(microphoneBandLevel(rising, third(nominalHz))).toBeCloseTo(10 * Math.log10(mean), 3)
+    }
+    expect(microphoneBandLevel(rising, third(80))).toBeNull()
+    expect(microphoneBandLevel(rising, third(2000))).toBeNull()
+    expect(microphoneBandLevel(rising, third(1600))).not.toBeNull()
+    expect(microphoneUnreachedHz({ frequenciesHz: [63, 12500], levelsDb: [0, 0] })).toEqual([25, 31.5, 40, 50, 16000])
+    expect(microphoneUnreachedHz({ frequenciesHz: [20, 20000], levelsDb: [0, 0] })).toEqual([])
   })
 
   test.each([

@@ -106,7 +106,7 @@ export type Kind = 'same' | 'distance' | 'wall' | 'more' | 'less' | 'hidden-wall
 export const kinds: Kind[] = ['same', 'distance', 'wall', 'more', 'less', 'hidden-wall', 'more-and-wall']
 
 /** A case of one kind, at random. */
-export function caseOf(kind: Kind, seed: number): { truth: Truth; told: Verdict } {
+export function caseOf(kind: Kind, seed: number): { truth: Truth; given: VerdictCase; told: Verdict } {
   const random = seededRandom(seed)
   const between = (from: number, to: number) => from + (to - from) * random()
   const frontM = between(2, 8)
@@ -137,8 +137,8 @@ export function caseOf(kind: Kind, seed: number): { truth: Truth; told: Verdict 
   if (real.behind.wallBeyondM !== undefined && kind !== 'hidden-wall')
     entered.behind.wallBeyondM = tape(real.behind.wallBeyondM)
   const wallsAreEntered = kind !== 'hidden-wall'
-  const told = verdict({ ...measured(truth, seed + 1000), geometry: entered, wallsAreEntered, ranges, air })
-  return { truth, told }
+  const given = { ...measured(truth, seed + 1000), geometry: entered, wallsAreEntered, ranges, air }
+  return { truth, given, told: verdict(given) }
 }
 
 export const cases = Array.from({ length: 210 }, (_, i) => ({ seed: i + 1, kind: kinds[i % kinds.length] as Kind }))

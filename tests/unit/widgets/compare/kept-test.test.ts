@@ -91,11 +91,34 @@ describe('a test', () => {
   test.each([
     ['no JSON', 'frequencyHz,frontDb', 'no JSON'],
     ['something else', '{"rigs":[]}', 'which version'],
-    ['a newer page’s', '{"version":2}', 'newer version'],
+    ['a newer page’s', '{"version":3}', 'newer version'],
     ['half a test', '{"version":1,"steps":{}}', 'not a whole test'],
     ['too long', ' '.repeat(3_000_001), 'too long'],
   ])('a file that is %s is refused in words', (_, text, words) => {
     expect(readTest(text)).toContain(words)
+  })
+
+  test('the files of the microphones are kept, and asked with', () => {
+    const kept = wholeTest()
+    expect(questionOf(kept, 85)?.microphones).toBeUndefined()
+    kept.microphones.behind = { name: 'b.txt', frequenciesHz: [20, 20000], levelsDb: [-1, 2] }
+    expect(readTest(writeTest(kept))).toEqual(kept)
+    expect(questionOf(kept, 85)?.microphones).toEqual({ behind: { frequenciesHz: [20, 20000], levelsDb: [-1, 2] } })
+    for (const levelsDb of [[1], [1, 2, 3]]) {
+      const uneven = {
+        ...kept,
+        microphones: { front: null, behind: { name: '', frequenciesHz: [20, 2000], levelsDb } },
+      }
+      expect(readTest(JSON.stringify(uneven))).toContain('not a whole test')
+    }
+    const falling = { name: '', frequenciesHz: [2000, 20], levelsDb: [1, 2] }
+    expect(readTest(JSON.stringify({ ...kept, microphones: { front: falling, behind: null } }))).toContain('rising')
+  })
+
+  test('a test of before there were files of microphones is read, without any', () => {
+    const { microphones, ...older } = wholeTest()
+    expect(microphones).toEqual({ front: null, behind: null })
+    expect(readTest(JSON.stringify({ ...older, version: 1 }))).toEqual(wholeTest())
   })
 
   test('a file with a level that cannot be, or a recording that is not in it, is refused with its place', () => {

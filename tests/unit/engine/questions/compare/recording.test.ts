@@ -1,6 +1,6 @@
 import { Blob } from 'node:buffer'
 import { describe, expect, test } from 'vitest'
-import { LevelStream } from '../../../../../src/acoustics/index.ts'
+import { detailBands, LevelStream, thirdOctaveBands } from '../../../../../src/acoustics/index.ts'
 import { compareAnswer } from '../../../../../src/engine/questions/compare/compare.ts'
 import type { CompareQuestion, LevelSource, Take } from '../../../../../src/engine/questions/compare/compare-terms.ts'
 import { recordingPart, recordingPlan } from '../../../../../src/engine/questions/compare/recording.ts'
@@ -140,6 +140,8 @@ describe('tables of numbers in files', () => {
     expect(await refused(fileOf(''))).toMatch(/empty.*choose another/)
     expect(await refused(fileOf('63;80\n80;loud'))).toMatch(/Line 2 reads “80;loud”.*frequency in Hz/)
     expect(await refused(fileOf(new Uint8Array(2_000_000)))).toMatch(/too large/)
+    const microphone = await microphoneFile({ file: fileOf('20 0\n'.repeat(50_000)) })
+    expect(microphone.kind === 'refused' && refusedWords(microphone.problem)).toMatch(/too large/)
   })
 
   test('every problem has its own sentence', async () => {
@@ -223,6 +225,91 @@ describe('what two microphones say', () => {
     const together = compareAnswer({ ...far, bringTogether: true })
     expect(together.verdict.bassCause).toBe('hardly-any')
     expect(together.verdict.bass?.difference.levelDb).toBeCloseTo(6 - 20 * Math.log10(2), 9)
+  })
+
+  describe('with files of the microphones', () => {
+    /** A microphone that rises by so many dB an octave from 1 kHz on, and falls as much below, between two frequencies. */
+    const tilted = (perOctaveDb: number, fromHz = 20, toHz = 20000) => {
+      const frequenciesHz = Array.from({ length: 200 }, (_, row) => fromHz * (toHz / fromHz) ** (row / 199))
+      return { frequenciesHz, levelsDb: frequenciesHz.map((each) => perOctaveDb * Math.log2(each / 1000)) }
+    }
+    const bands = thirdOctaveBands(25, 16000)
+    /** Levels as that microphone shows them. */
+    const shown = (levelsDb: number[], perOctaveDb: number): LevelSource => ({
+      kind: 'entered',
+      levelsDb: levelsDb.map((level, at) => level + perOctaveDb * Math.log2((bands[at]?.centreHz ?? 1) / 1000)),
+    })
+    const front = bands.map((_, at) => 80 - 0.1 * at)
+    const behind = bands.map((_, at) => 78 - 0.7 * at)
+    const plain = { ...question, match: undefined }
+    const differences = (answer: ReturnType<typeof compareAnswer>) =>
+      answer.bands.map(({ difference }) => difference?.levelDb ?? Number.NaN)
+
+    test('a tilt that was put in comes back out, without a match', () => {
+      const answer = compareAnswer({
+        ...plain,
+        front: shown(front, 0.5),
+        behind: shown(behind, -1),
+        microphones: { front: tilted(0.5), behind: tilted(-1) },
+      })
+      // 0.05 dB: the tilt is taken off as the mean power of each band.
+      for (const [at, level] of differences(answer).entries())
+        expect(Math.abs(level - ((front[at] ?? 0) - (behind[at] ?? 0)))).toBeLessThan(0.05)
+    })
+
+    test('with a match the tilt of either counts once: the match tells only what is left', () => {
+      const flat = bands.map(() => 70)
+      const offDb = bands.map((_, at) => Math.sin(at))
+      const off = (levels: number[]) => levels.map((level, at) => level + (offDb[at] ?? 0))
+      const answer = compareAnswer({
+        ...plain,
+        front: shown(front, 0.5),
+        behind: shown(off(behind), -1),
+        match: { front: shown(flat, 0.5), behind: shown(off(flat), -1) },
+        microphones: { front: tilted(0.5), behind: tilted(-1) },
+      })
+      for (const [at, level] of differences(answer).entries())
+        expect(Math.abs(level - ((front[at] ?? 0) - (behind[at] ?? 0)))).toBeLessThan(0.05)
+      // One file alone changes the levels and, matched by them, no difference.
+      const alone = compareAnswer({
+        ...plain,
+        front: shown(front, 0.5),
+        behind: shown(off(behind), -1),
+        match: { front: shown(flat, 0.5), behind: shown(off(flat), -1) },
+        microphones: { front: tilted(0.5) },
+      })
+      for (const [at, { levels }] of alone.bands.entries())
+        expect(Math.abs((levels?.front.levelDb ?? 0) - (front[at] ?? 0))).toBeLessThan(0.05)
+      for (const [at, level] of differences(alone).entries())
+        expect(Math.abs(level - ((front[at] ?? 0) - (behind[at] ?? 0)))).toBeLessThan(0.05)
+    })
+
+    test('where the file does not reach nothing is corrected', () => {
+      const microphones = { behind: tilted(-1, 100, 5000) }
+      const answer = compareAnswer({ ...plain, front: shown(front, 0), behind: shown(behind, -1), microphones })
+      for (const [at, { nominalHz, levels }] of answer.bands.entries()) {
+        const inFile = nominalHz >= 100 && nominalHz <= 5000
+        const tiltDb = -1 * Math.log2((bands[at]?.centreHz ?? 1) / 1000)
+        const left = (levels?.behind.levelDb ?? 0) - (behind[at] ?? 0)
+        expect(Math.abs(left - (inFile ? 0 : tiltDb)), `${nominalHz} Hz`).toBeLessThan(0.05)
+      }
+    })
+
+    test('of recordings the detail is corrected as the bands are', () => {
+      const one = compareAnswer(question)
+      const microphones = { front: tilted(2, 50, 8000) }
+      const other = compareAnswer({ ...plain, microphones })
+      const bare = compareAnswer(plain)
+      for (const [at, { centreHz }] of detailBands.entries()) {
+        const changed = (other.detail?.[at]?.levelDb ?? 0) - (bare.detail?.[at]?.levelDb ?? 0)
+        const wanted = centreHz >= 50 && centreHz <= 8000 ? -2 * Math.log2(centreHz / 1000) : 0
+        expect(Math.abs(changed - wanted), `${centreHz} Hz`).toBeLessThan(0.05)
+      }
+      // Matched with the same file nothing but the levels changes.
+      const matched = compareAnswer({ ...question, microphones })
+      for (const [at, estimate] of (matched.detail ?? []).entries())
+        expect(estimate?.levelDb ?? 0).toBeCloseTo(one.detail?.[at]?.levelDb ?? 0, 9)
+    })
   })
 
   test('bands lost in the background are named, and the ear does without them', () => {
