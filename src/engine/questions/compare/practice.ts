@@ -58,6 +58,7 @@ const talkingS = [
 const talkingDb = { behind: 3, front: -12 }
 /** The meter is read this long after it came to the place behind, samples: 2.7 s. */
 const meterLength = 2 ** 17
+export const meterReadS = meterLength / sampleRateHz
 /** How the microphone that was put in after the match differs from the one that was matched, at least, dB. */
 const swappedMicrophone = [
   { frequencyHz: 50, offsetDb: 4.5 },
