@@ -34,7 +34,7 @@ test('a wrong choice says how that would look, the right one what shows it, and 
 
   // Too early it says what is missing.
   await expect(check(page)).toHaveAttribute('aria-disabled', 'true')
-  await check(page).click()
+  await check(page).press('Enter')
   await expect(figure(page).getByText('Choose one of the six.')).toBeVisible()
   await expect(verdict(page)).toHaveCount(0)
 

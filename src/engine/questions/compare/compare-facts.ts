@@ -41,8 +41,8 @@ export const compareFacts = keptByRig((rig: Rig) => {
   const talk = evidenceOf(of('talk').evidence, 'talking')
   const meter = evidenceOf(of('meter').evidence, 'meter-smoothing')
   return {
-    ...factsBy(rows.map((row) => [`bass-${row}`, decibels(-of(row).bass.measuredDb)])),
-    ...factsBy(rows.map((row) => [`treble-${row}`, decibels(-of(row).treble.measuredDb)])),
+    ...factsBy<`bass-${SlipRow}`>(rows.map((row) => [`bass-${row}`, decibels(-of(row).bass.measuredDb)])),
+    ...factsBy<`treble-${SlipRow}`>(rows.map((row) => [`treble-${row}`, decibels(-of(row).treble.measuredDb)])),
     'bass-fair': decibels(-fair.bass.fairDb),
     'treble-fair': decibels(-fair.treble.fairDb),
     'more-behind': count(answers.filter(({ bass }) => bass.measuredDb > 0).length),
