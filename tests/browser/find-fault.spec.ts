@@ -129,10 +129,9 @@ test('fits every width, in the lesson as well, and moves for nobody who wants it
   await check(page).click()
   await expect(verdict(page)).toBeVisible()
   await expectNoSidewaysScroll(page, [320, 390, 768, 1280])
-  const moving = await page.evaluate(
-    () => document.getAnimations().filter(({ playState, effect }) => playState === 'running' && effect).length,
-  )
-  expect(moving).toBe(0)
+  await expect
+    .poll(() => page.evaluate(() => document.getAnimations().filter((each) => each.playState === 'running').length))
+    .toBe(0)
   await page.goto('/lessons/prove-it-with-two-microphones/')
   await wakeFigures(page)
   await expectNoSidewaysScroll(page, [320, 390, 768, 1280])

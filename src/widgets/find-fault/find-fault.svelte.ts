@@ -78,10 +78,11 @@ export class FindFault extends LiveFigure<FindFaultState> {
     const key = JSON.stringify([this.state.take, this.air])
     if (this.#sound?.key !== key) this.#sound = { key, recordings: this.#makeSound() }
     const { recordings } = this.#sound
-    recordings.catch(() => {
-      // What failed is made anew at the next press.
+    // What failed, or was overtaken, is made anew at the next press.
+    const forget = () => {
       if (this.#sound?.recordings === recordings) this.#sound = undefined
-    })
+    }
+    recordings.then((made) => made ?? forget(), forget)
     return recordings
   }
 
