@@ -76,13 +76,18 @@ const tapeM = 0.04
 const tapeShare = 0.05
 /** How well the frequency of a dip is known, as a share: half a detail band and the slope of what lies under it. */
 const frequencyShare = 0.03
+/**
+ * A rise is broad: up to a sixth of a turn from its middle the two waves still add to 87 % of the most or more, √3/2 for equal ones. On a
+ * slope of the loudspeaker's own its highest place lies anywhere in there.
+ */
+const riseTurns = 1 / 6
 /** A way is known by its first three dips; once it is, its further ones are told by it too. */
 const highestOrder = 2
 
 /**
  * Tests dips against the entered geometry. A dip fits a way of its place if it lies where that way's first, second or third dip does,
  * (2n + 1) c / (2Δ), within what tape and analysis can tell, and if, for a second or third, all lower ones in the range are there too.
- * Further dips of a way that is known so fit it as well; and where it lifts the level at its place, n c / Δ, the difference only looks
+ * Further dips of a way that is known so fit it as well; and where it lifts the level at its place, round n c / Δ, the difference only looks
  * as if there were a dip at the other one: that is left out.
  *
  * @param dips   as narrowDips gives them
@@ -105,7 +110,9 @@ export function explainedDips(dips: readonly NarrowDip[], paths: readonly Reflec
       (path) =>
         path.place !== dip.place &&
         risesHz(path.extraM, upToHz, air).some(
-          (riseHz) => Math.abs(Math.log(dip.frequencyHz / riseHz)) <= 2 * allowedMiss(path),
+          (riseHz) =>
+            Math.abs(Math.log(dip.frequencyHz / riseHz)) <= 2 * allowedMiss(path) ||
+            Math.abs(dip.frequencyHz - riseHz) <= (riseTurns * c) / path.extraM,
         ),
     )
     if (!found && isRise) return []

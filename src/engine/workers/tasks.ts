@@ -43,6 +43,7 @@ const code = {
   compareAnswer: async () => (await import('../questions/compare/compare.ts')).compareAnswer,
   recordingSound: async () => (await import('../questions/compare/recording-sound.ts')).recordingSound,
   practiceFile: async () => (await import('../questions/compare/practice-file.ts')).practiceFile,
+  faultAnswer: async () => (await import('../questions/compare/fault.ts')).faultAnswer,
   predictedAnswer: async () => (await import('../questions/compare/predicted.ts')).predictedAnswer,
   sentAnswer: async () => (await import('../questions/compare/sent.ts')).sentAnswer,
   sentNoise: async () => (await import('../questions/compare/sent.ts')).sentNoise,

@@ -1,6 +1,6 @@
 import type { Verdict } from '../../acoustics/index.ts'
 import type { LevelSource } from '../../engine/questions/compare/compare-terms.ts'
-import type { PracticeName } from '../../engine/questions/compare/practice-terms.ts'
+import { type PracticeName, practiceSeed } from '../../engine/questions/compare/practice-terms.ts'
 import type { RecordingSound } from '../../engine/questions/compare/recording-sound.ts'
 import { refusedWords } from '../../engine/questions/compare/refused.ts'
 import type { SentTest } from '../../engine/questions/compare/sent.ts'
@@ -45,9 +45,6 @@ type Job = { step: StepName; nr: number } & (
 
 /** Sound of a step that is held in memory to be heard. */
 type HeldSound = Partial<Record<PlaceName, { sampleRateHz: number; samples: Float32Array }>>
-
-/** The rigs of the practice set differ in nothing but their noise. */
-const practiceSeed = 7
 
 /** The test with two microphones: what was measured, what is measured now, and the verdict. */
 export class Comparison extends RigFigure<CompareState> {

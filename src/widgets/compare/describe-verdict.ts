@@ -14,7 +14,11 @@ const camel = <T extends string>(text: T) => text.replace(/-(\w)/g, (_, letter: 
 const amount = (levelDb: number) => levelText(Math.abs(levelDb))
 
 /** The answer to the question of the page. */
-export function headline({ bassCause, doubt, trebleBehind }: Verdict): string {
+export function headline({
+  bassCause,
+  doubt,
+  trebleBehind,
+}: Pick<Verdict, 'bassCause' | 'doubt' | 'trebleBehind'>): string {
   const bass = say.headline({ cause: camel(bassCause) as Parameters<typeof say.headline>[0]['cause'] })
   const why = doubt ? say.doubt({ doubt: camel(doubt) }) : ''
   return [bass, why, say.treble({ behind: trebleBehind })].filter(Boolean).join(' ')

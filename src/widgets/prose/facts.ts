@@ -2,6 +2,7 @@ import type { Rig } from '../../acoustics/index.ts'
 import { boxFacts } from '../../engine/questions/box/box-facts.ts'
 import { demoBoxPattern } from '../../engine/questions/box/demo-box-pattern.ts'
 import { columnFacts } from '../../engine/questions/column/column-facts.ts'
+import { compareFacts } from '../../engine/questions/compare/compare-facts.ts'
 import { earFacts } from '../../engine/questions/ear/ear-facts.ts'
 import { hallFacts } from '../../engine/questions/hall/hall-facts.ts'
 import { hornFacts } from '../../engine/questions/horn/horn-facts.ts'
@@ -20,6 +21,7 @@ import { unknownFact } from './unknown-fact.ts'
 const tables = {
   box: async () => boxFacts(demoBoxPattern, ...(await Promise.all([demoBox('top'), demoBox('sub')]))),
   column: () => columnFacts(columnOf(defaultState(columnLink))),
+  compare: compareFacts,
   ear: earFacts,
   hall: hallFacts,
   horn: hornFacts,

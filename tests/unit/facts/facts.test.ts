@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest'
 import { boxFacts } from '../../../src/engine/questions/box/box-facts.ts'
 import { demoBoxPattern } from '../../../src/engine/questions/box/demo-box-pattern.ts'
 import { columnFacts } from '../../../src/engine/questions/column/column-facts.ts'
+import { compareFacts } from '../../../src/engine/questions/compare/compare-facts.ts'
 import { earFacts } from '../../../src/engine/questions/ear/ear-facts.ts'
 import type { Fact } from '../../../src/engine/questions/fact.ts'
 import { hallFacts } from '../../../src/engine/questions/hall/hall-facts.ts'
@@ -17,6 +18,7 @@ import { columnLink, columnOf } from '../../../src/widgets/column/column-link.ts
 import { checkGroups } from '../../evidence/index.ts'
 import { boxRoutes, conesOf } from './box-routes.ts'
 import { columnRoutes } from './column-routes.ts'
+import { compareRoutes } from './compare-routes.ts'
 import { earRoutes } from './ear-routes.ts'
 import { hallRoutes } from './hall-routes.ts'
 import { hornRoutes } from './horn-routes.ts'
@@ -33,6 +35,7 @@ import { wallRoutes } from './wall-routes.ts'
 const questions = {
   box: { facts: boxFacts(demoBoxPattern, conesOf('top'), conesOf('sub')), routes: boxRoutes },
   column: { facts: columnFacts(columnOf(defaultState(columnLink))), routes: columnRoutes },
+  compare: { facts: compareFacts(rig), routes: compareRoutes },
   ear: { facts: earFacts(rig), routes: earRoutes },
   hall: { facts: hallFacts(rig), routes: hallRoutes },
   horn: { facts: hornFacts(), routes: hornRoutes },

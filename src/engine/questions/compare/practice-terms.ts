@@ -20,6 +20,9 @@ export type PracticeName = (typeof practiceNames)[number]
 /** What is played: pink noise, or the sweeps of usualSweep. */
 export type PracticeSignal = 'noise' | 'sweep'
 
+/** The noise of every practice recording that a page shows: one test, so that its steps belong together. */
+export const practiceSeed = 7
+
 /** From the middle of the front to either microphone on the plan in a fair test, m, and to the one too far in front. */
 export const practiceDistanceM = 2.5
 export const farFrontM = 5

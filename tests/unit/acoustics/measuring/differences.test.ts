@@ -192,6 +192,28 @@ describe('entered ways', () => {
     expect(fits([118, 354, 590, 826])).toEqual([0, 1, 2, 3])
     expect(fits([90])).toEqual([null])
   })
+
+  test('where a known way lifts one place, the other does not seem to have a dip; beside that it does', () => {
+    const air = makeAir({ temperatureC: 20 })
+    const extraM = 1.4
+    const path = { place: 'behind' as const, cause: 'wall-beyond' as const, extraM, directM: 2.5 }
+    const dip = (place: 'front' | 'behind', frequencyHz: number) => ({ place, frequencyHz, depthDb: 6 })
+    const combHz = [1, 3, 5].map((odd) => (odd * 343.2) / (2 * extraM))
+    const known = combHz.map((frequencyHz) => dip('behind', frequencyHz))
+    const left = (frequencyHz: number) =>
+      explainedDips([...known, dip('front', frequencyHz)], [path], air)
+        .filter(({ place }) => place === 'front')
+        .map(({ fits }) => fits)
+    const riseHz = 343.2 / extraM
+    expect(left(riseHz)).toEqual([])
+    // On a slope the highest place of a rise lies beside its middle, by less than a sixth of a turn.
+    expect(left(riseHz * (1 - 0.16))).toEqual([])
+    expect(left(riseHz * (1 + 0.16))).toEqual([])
+    expect(left(riseHz * (1 - 0.2))).toEqual([null])
+    expect(left(riseHz * (1 + 0.2))).toEqual([null])
+    // Without the way that lifts it is a dip like any other.
+    expect(explainedDips([dip('front', riseHz)], [path], air)).toHaveLength(1)
+  })
 })
 
 test('an average with few blocks or a silent band has no estimate', () => {
