@@ -10,6 +10,7 @@ export const questionFiles: Readonly<Record<string, () => Promise<{ asked: Lesso
   'the-wall-joins-in': () => import('./lessons/wall-joins-in.ts'),
   'the-hall-fills-the-rest': () => import('./lessons/hall-fills.ts'),
   'bass-that-takes-sides': () => import('./lessons/takes-sides.ts'),
+  'prove-it-with-two-microphones': () => import('./lessons/two-microphones.ts'),
 }
 
 /**

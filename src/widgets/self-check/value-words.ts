@@ -42,6 +42,7 @@ const byEnding: readonly (readonly [ending: string, text: Text])[] = [
   ['Sones', (value) => shortText(value, 1)],
   ['Times', (value) => roundText(value, 3)],
   ['M', checkLengthText],
+  ['S', (value) => `${shortText(value, 1)} s`],
 ]
 
 function textOf(name: string, value: number, units: LengthUnit): string {

@@ -5,6 +5,7 @@ import { hornHoldsQuestions } from './horn-holds.ts'
 import { smallBoxQuestions } from './small-box.ts'
 import { takesSidesQuestions } from './takes-sides.ts'
 import { tallAndThinQuestions } from './tall-and-thin.ts'
+import { twoMicrophonesQuestions } from './two-microphones.ts'
 import { walkRoundQuestions } from './walk-round.ts'
 import { wallJoinsInQuestions } from './wall-joins-in.ts'
 
@@ -18,6 +19,7 @@ export const lessonQuestions: Readonly<Record<string, CheckQuestions>> = {
   'the-wall-joins-in': wallJoinsInQuestions,
   'the-hall-fills-the-rest': hallFillsQuestions,
   'bass-that-takes-sides': takesSidesQuestions,
+  'prove-it-with-two-microphones': twoMicrophonesQuestions,
 }
 
 /** About how long a check takes: a minute for a sum, half of one for a choice. */

@@ -119,6 +119,10 @@ test('a tolerance is told in the answer’s unit', () => {
   expect(toleranceText('level', { amount: 0.5 }, 'ft')).toBe('0.5\u00a0dB')
 })
 
+test('a length of time in a question is told in seconds, whatever the unit of length', () => {
+  for (const units of bothUnits) expect(textsOf({ talkS: 4 }, units)).toEqual({ talkS: '4\u00a0s' })
+})
+
 test('a number whose name has no unit is a mistake that is told by name', () => {
   expect(() => textsOf({ width: 1 }, 'm')).toThrow('width has no unit')
 })

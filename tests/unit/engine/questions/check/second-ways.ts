@@ -87,4 +87,19 @@ export const secondWays: Readonly<Record<string, Readonly<Record<string, SecondW
     ),
     together: of<'lateDeg'>(({ lateDeg }) => 20 * lg(2 * Math.cos((lateDeg * Math.PI) / 360))),
   },
+  'prove-it-with-two-microphones': {
+    // The second hole: three half waves in the way there and back.
+    holes: of<'secondHoleHz'>(({ secondHoleHz }, c) => ((3 / 2) * (c / secondHoleHz)) / 2),
+    averagedIn: of<'takeS' | 'talkS' | 'moreDb'>(
+      ({ takeS, talkS, moreDb }) => 10 * lg(1 + (talkS / takeS) * (10 ** (moreDb / 10) - 1)),
+    ),
+    // The powers themselves: with the background, against what is left without it.
+    lifted: of<'soundDb' | 'quietDb'>(({ soundDb, quietDb }) => {
+      const [sound, quiet] = [10 ** (soundDb / 10), 10 ** (quietDb / 10)]
+      return 10 * lg(sound / (sound - quiet))
+    }),
+    sends: of<'offsetDb' | 'shownDb' | 'behindM' | 'frontM'>(
+      ({ offsetDb, shownDb, behindM, frontM }) => shownDb + offsetDb + 20 * lg(frontM / behindM),
+    ),
+  },
 }
