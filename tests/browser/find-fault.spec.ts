@@ -46,7 +46,7 @@ test('a wrong choice says how that would look, the right one what shows it, and 
   await cause(page, causes.A).check()
   await expect(verdict(page)).toHaveCount(0)
   await check(page).click()
-  await expect(verdict(page)).toHaveText(/^Right: a microphone was changed.* 25 Hz .* 16 kHz/)
+  await expect(verdict(page)).toHaveText(/^Right: a microphone was changed.* at 25 Hz.* at 16 kHz/)
   await expect(figure(page)).toContainText('Can it be told afterwards?')
   await expect(progress(page)).toHaveText('1 of 6 found.')
   await expectAccessible(page)
@@ -108,18 +108,17 @@ test('the recording is made and heard when it is asked for, and is silent when a
 
 test('in other air the worker measures anew', async ({ page }) => {
   test.setTimeout(200_000)
-  await open(page, '?air=32,80&fault.v=1&fault.take=wall-behind-microphone')
   const cells = figure(page).getByRole('row', { name: /^125 / }).getByRole('cell')
-  await figure(page).locator('summary', { hasText: 'table' }).click()
-  await expect(figure(page).locator('.finding')).toHaveText(/^Recording C: /, longWork)
-  await expect(figure(page).locator('.finding.old')).toHaveCount(0, longWork)
-  // Sound is faster in warm air, so the dip lies higher: the band below it is louder than in the usual air.
-  const warm = await cells.nth(3).textContent()
   await open(page, '?fault.v=1&fault.take=wall-behind-microphone')
   await figure(page).locator('summary', { hasText: 'table' }).click()
-  await expect(figure(page).locator('.finding')).toHaveText(/^Recording C: /, longWork)
-  await expect(figure(page).locator('.finding.old')).toHaveCount(0, longWork)
-  expect(await cells.nth(3).textContent()).not.toBe(warm)
+  await expect(figure(page).locator('.finding')).toHaveText(/^Recording C: /)
+  const usual = (await cells.nth(3).textContent()) ?? ''
+  expect(usual).toMatch(/\d/)
+  await open(page, '?air=32,80&fault.v=1&fault.take=wall-behind-microphone')
+  await figure(page).locator('summary', { hasText: 'table' }).click()
+  // Sound is faster in warm air, so the dip lies higher: the band below it is louder than in the usual air.
+  await expect(cells.nth(3)).not.toHaveText(usual, { timeout: 150_000 })
+  await expect(figure(page).locator('.finding')).toHaveText(/^Recording C: /)
 })
 
 test('fits every width, in the lesson as well, and moves for nobody who wants it still', async ({ page }) => {

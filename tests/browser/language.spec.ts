@@ -5,6 +5,9 @@ import { extname, join } from 'node:path'
 import { expect, type Page, test } from '@playwright/test'
 import { openEverything, wakeFigures } from './page-checks.ts'
 
+// What is copied is not shown: addresses and the names of the demo are the same in every language.
+test.use({ permissions: ['clipboard-read', 'clipboard-write'] })
+
 const site = join(import.meta.dirname, '../results/site-pseudo')
 const pages = globSync('**/index.html', { cwd: site })
   .map((file) => `/${file.replaceAll('\\', '/').replace(/index\.html$/, '')}`)
