@@ -683,7 +683,14 @@ test('a reader is told by how much it is turned down, at a high volume only', as
   const volume = sound.getByRole('slider', { name: 'volume' })
   await volume.fill('0')
   await expect(line).toBeVisible()
-  const atFullDb = Number(/([\d.]+) dB/.exec((await line.textContent()) ?? '')?.[1])
+  // A sound that starts comes up to its volume step by step: what is told stands when two looks agree.
+  let atFullDb = Number.NaN
+  const stands = async () => {
+    const before = atFullDb
+    atFullDb = Number(/([\d.]+) dB/.exec((await line.textContent()) ?? '')?.[1])
+    return before === atFullDb
+  }
+  await expect.poll(stands, { intervals: [500] }).toBe(true)
   await volume.fill('-1')
   // A decibel less of volume is a decibel less to be taken back; both are told to a tenth.
   await expect(line).toContainText(`${(atFullDb - 1).toFixed(1)} dB`)
