@@ -36,6 +36,7 @@ test('the two traps are told by name', async ({ page }) => {
 test('the line is dragged by mouse, and stops at the ends of the axis', async ({ page }) => {
   await open(page)
   const handle = guess(page).locator('g.handle circle')
+  await handle.scrollIntoViewIfNeeded()
   const box = await handle.boundingBox()
   if (!box) throw new Error('no handle')
   await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2)
