@@ -43,7 +43,7 @@ const smallScripts = {
   name: 'small-scripts',
   hooks: {
     'astro:build:done': ({ dir }) => {
-      for (const name of ['early.js', 'lesson.js', 'waking.js']) {
+      for (const name of ['early.js', 'lesson.js', 'switches.js', 'waking.js']) {
         const file = new URL(name, dir)
         writeFileSync(file, minifySync(name, readFileSync(file, 'utf8')).code)
       }
