@@ -8,6 +8,7 @@ import remarkMath from 'remark-math'
 import { minifySync } from 'vite'
 import { messagesPlugin, moduleOf, writeMessages } from './src/tools/messages.mjs'
 import { inPseudo, pseudoPlugin, remarkPseudo } from './src/tools/pseudo-language.mjs'
+import { searchIndex } from './src/tools/search-index.mjs'
 
 /** The browser tests build with one page more, from which they reach the sound and the engine without a widget. */
 const testHarness = {
@@ -62,7 +63,7 @@ export default defineConfig({
   publicDir: './src/static',
   trailingSlash: 'always',
   devToolbar: { enabled: false },
-  integrations: [svelte(), mdx(), smallScripts, ...(forTests ? [testHarness] : [])],
+  integrations: [svelte(), mdx(), smallScripts, searchIndex, ...(forTests ? [testHarness] : [])],
   markdown: {
     // Formulas become HTML and MathML here, at build time; no KaTeX script reaches the browser.
     processor: unified({
