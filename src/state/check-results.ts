@@ -40,7 +40,8 @@ export type LessonCheck = v.InferOutput<typeof lessonCheck>
 type Going = NonNullable<LessonCheck['going']>
 
 const byShare = (a: CheckResult, b: CheckResult) => a.right / a.of - b.right / b.of
-const byPass = (a: CheckResult, b: CheckResult) => Number(a.passed ?? false) - Number(b.passed ?? false)
+const passRank = ({ passed }: CheckResult) => (passed === undefined ? 0 : passed ? 2 : 1)
+const byPass = (a: CheckResult, b: CheckResult) => passRank(a) - passRank(b)
 const byDay = (a: CheckResult, b: CheckResult) => a.on.localeCompare(b.on, 'en')
 const bySize = (a: CheckResult, b: CheckResult) => a.of - b.of
 
