@@ -33,9 +33,7 @@ for (const units of ['m', 'ft'] as const)
       expect(steps.length).toBeGreaterThanOrEqual(4)
       const address = (await section.locator('h2 a').getAttribute('href')) ?? ''
       await read.goto(address)
-      const said = await read
-        .locator('#do ~ ol > li')
-        .evaluateAll((items) => items.map((item) => (item as HTMLElement).innerText))
+      const said = await read.locator('#do ~ ol > li').allInnerTexts()
       expect(said.length, address).toBe(steps.length)
       for (const [index, step] of steps.entries()) {
         const whole = plain(said[index] ?? '').replaceAll(/ (?=[.,:;])/g, '')
