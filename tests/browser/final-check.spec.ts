@@ -130,7 +130,7 @@ test('a poorer result later does not take the better one off the sheet', async (
   if (!last) throw new Error('no question')
   await answer(page, last, true)
   await goOn(page)
-  await expect(section(page)).toContainText('An earlier result that was better stays')
+  await expect(section(page)).toContainText('If an earlier result was better, it stays')
   expect(await kept(page)).toMatchObject({ done: { right: 1, passed: false }, best: passed })
   await page.goto('/lessons/sheet/')
   const line = page.getByRole('row', { name: /^Final check/ })
