@@ -6,6 +6,7 @@ import { defineConfig } from 'astro/config'
 import rehypeKatex from 'rehype-katex'
 import remarkMath from 'remark-math'
 import { minifySync } from 'vite'
+import { remarkDoLines } from './src/tools/do-lines.mjs'
 import { messagesPlugin, moduleOf, writeMessages } from './src/tools/messages.mjs'
 import { inPseudo, pseudoPlugin, remarkPseudo } from './src/tools/pseudo-language.mjs'
 import { searchIndex } from './src/tools/search-index.mjs'
@@ -31,7 +32,7 @@ const figureKit = {
 const controlKit = {
   name: 'control-kit',
   priority: 0,
-  test: /node_modules\/svelte\/src\/internal\/client\/dom\/elements\/bindings\/(input|select)|src\/widgets\/(controls\/(?!Typed|typed|NumberField)|figure\/ChangeGroup)/,
+  test: /node_modules\/svelte\/src\/internal\/client\/dom\/elements\/bindings\/(input|select)|src\/widgets\/(controls\/(?!Typed|typed|NumberField|FileButton)|figure\/ChangeGroup)/,
 }
 /** What every figure that can be heard has before the first press. */
 const hearKit = {
@@ -67,7 +68,7 @@ export default defineConfig({
   markdown: {
     // Formulas become HTML and MathML here, at build time; no KaTeX script reaches the browser.
     processor: unified({
-      remarkPlugins: [remarkMath, ...(inPseudo ? [remarkPseudo] : [])],
+      remarkPlugins: [remarkMath, ...(inPseudo ? [remarkPseudo] : []), remarkDoLines],
       rehypePlugins: [[rehypeKatex, { strict: 'error', throwOnError: true }]],
     }),
   },

@@ -48,6 +48,7 @@ const code = {
   sentAnswer: async () => (await import('../questions/compare/sent.ts')).sentAnswer,
   sentNoise: async () => (await import('../questions/compare/sent.ts')).sentNoise,
   noiseFile: async () => (await import('../questions/compare/noise-file.ts')).noiseFile,
+  cardAnswer: async () => (await import('../questions/card/card-facts.ts')).cardAnswer,
   solvingPlan: async () => (await import('../solving/solve-table.ts')).solvingPlan,
   solvedLines: async () => (await import('../solving/solve-table.ts')).solvedLines,
   solvedDirections: async () => (await import('../solving/solve-table.ts')).solvedDirections,
