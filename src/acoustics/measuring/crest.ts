@@ -4,15 +4,15 @@ import { median } from './median.ts'
 /**
  * How far the peaks of steady noise stand above its level: the median over the kept blocks of peak over root mean square, 25 Hz to 16 kHz.
  *
- * Noise whose values are normally distributed reaches about √(2 ln n) times its root mean square in n independent values: in a second
- * 11 dB for a bandwidth of 200 Hz and 13 dB for 10 kHz. What limits or clips takes peaks off, and lets less.
+ * The largest magnitude m of n independent values of normal distribution lies where 2 n Q(m) is about ln 2, in units of the root mean
+ * square: in a second 11 dB for a bandwidth of 200 Hz and 12.5 dB for 10 kHz. What limits or clips takes peaks off, and lets less.
  *
  * @param levels   a recording's blocks
  * @param channel  from 0
  * @param kept     true for the blocks that count, one a block; all unless given
  * @returns  dB; null without a kept block, or for silence
  * @throws RangeError if there is no such channel
- * Source:   Cramér, Mathematical Methods of Statistics, 1946, 28.6 (largest of n normal values): from memory.
+ * Source:   the distribution of the largest of n values, any textbook of statistics.
  */
 export function crestDb(levels: BlockLevels, channel: number, kept?: readonly boolean[]): number | null {
   const rows = bandRows(levels, channel)

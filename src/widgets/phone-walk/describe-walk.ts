@@ -4,7 +4,6 @@ import type { FrontDrift, PhoneDifference, RangeHere } from '../../engine/questi
 import { frequencyRangeText, frequencyText } from '../../words/frequencies.ts'
 import { downWords, levelText, quieterWords } from '../../words/levels.ts'
 import { listText, shortText } from '../../words/numbers.ts'
-import { clockText } from '../../words/times.ts'
 import type { KeptWalk } from './kept-walks.ts'
 import * as say from './walk.messages.ts'
 
@@ -74,7 +73,7 @@ export function predictedSentence(predicted: PredictedPlace | null | 'outside' |
 }
 
 /** For how long a place was averaged. */
-export const heldWords = (keptS: number): string => say.held({ time: clockText(keptS) })
+export const heldWords = (keptS: number): string => say.held({ seconds: Math.round(keptS) })
 
 /** What is wrong with the sound of a place: clipped, limited, or ''. */
 export function soundFault({ clippedSamples, crestDb }: { clippedSamples: number; crestDb: number | null }): string {

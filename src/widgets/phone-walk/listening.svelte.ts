@@ -88,6 +88,7 @@ export class Listening {
   async turnOn(deviceId?: string): Promise<void> {
     this.#forget()
     this.problem = undefined
+    this.#lastPieceMs = 0
     await this.recorder.turnOn(deviceId)
   }
   turnOff(): void {
