@@ -4,7 +4,7 @@ import type { FrontDrift, PhoneDifference, RangeHere } from '../../engine/questi
 import { frequencyRangeText, frequencyText } from '../../words/frequencies.ts'
 import { downWords, levelText, quieterWords } from '../../words/levels.ts'
 import { listText, shortText } from '../../words/numbers.ts'
-import type { KeptWalk } from './kept-walks.ts'
+import type { KeptPlace, KeptWalk } from './kept-walks.ts'
 import * as say from './walk.messages.ts'
 
 // What a walk says, in words. Front less here everywhere inside; readers are told what is here.
@@ -66,9 +66,13 @@ export function driftSentence({ bass, treble }: FrontDrift): string {
 }
 
 /** What the model expects at a place, against the front. */
-export function predictedSentence(predicted: PredictedPlace | null | 'outside' | undefined): string {
+export function predictedSentence(
+  { distanceM, angleDeg }: Pick<KeptPlace, 'distanceM' | 'angleDeg'>,
+  predicted: PredictedPlace | null | 'outside' | undefined,
+): string {
+  if (distanceM === null || angleDeg === null) return say.unpredicted()
+  if (!predicted) return say.predicting()
   if (predicted === 'outside') return say.predictedOutside()
-  if (!predicted) return say.unpredicted()
   return say.predicted({ bass: downWords(predicted.bassDb), treble: downWords(predicted.trebleDb) })
 }
 
@@ -108,7 +112,7 @@ export function walkName(begun: Date, isPractice: boolean): string {
 export const isBehind = (angleDeg: number | null): boolean => angleDeg !== null && Math.abs(angleDeg) > 90
 
 /** The bands of a walk as CSV: place, frequency, front, here, here less front and half of its 95 % interval, dB; an empty cell where nothing was measured. */
-export function walkCsv({ places }: KeptWalk, told: readonly PhoneDifference[]): string {
+export function walkCsv({ places }: KeptWalk, told: readonly (PhoneDifference | undefined)[]): string {
   const cell = (levelDb: number | undefined) => levelDb?.toFixed(2) ?? ''
   const quoted = (text: string) => `"${text.replaceAll('"', '""')}"`
   const rows = places.flatMap(({ name, distanceM, angleDeg }, index) =>

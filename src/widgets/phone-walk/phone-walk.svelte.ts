@@ -71,6 +71,7 @@ export class PhoneWalk extends RigFigure<PhoneWalkState> {
     })
     this.predicted = this.asks('phonePredicted', () => this.#predictedQuestion(), {
       what: 'prediction',
+      about: () => this.shown,
       first: done.predicted,
     })
   }

@@ -1,4 +1,4 @@
-import { groupLevelDb, placePoint, type Rig } from '../../../acoustics/index.ts'
+import { groupLevelDb, type ListeningPlace, measuredDistanceM, placePoint, type Rig } from '../../../acoustics/index.ts'
 import { airOf, type InAir } from '../../scene/air.ts'
 import { requireHallPlace } from '../../scene/hall-rig.ts'
 import { earHeightM } from '../../scene/scene-terms.ts'
@@ -35,14 +35,15 @@ export function phonePredicted({
   air,
 }: PhonePredictedQuestion): PhonePredictedAnswer {
   const standing = standingRig(rig, surroundings, airOf(air))
-  const levelsOf = ({ angleDeg, distanceM }: WalkedPlace) => {
-    const point = placePoint({ angleRad: (angleDeg * Math.PI) / 180, distanceM }, earHeightM)
+  const levelsOf = (place: WalkedPlace) => {
+    const point = placePoint(placeOf(place), earHeightM)
     if (surroundings.kind === 'hall') requireHallPlace(rig, surroundings.design, point)
     return levelsAt(standing, point)
   }
   const front = levelsOf({ angleDeg: 0, distanceM: frontM })
   return places.map((place) => {
     if (!place) return null
+    if (measuredDistanceM(placeOf(place), rig, 'nearest-face') === 0) return 'outside'
     try {
       return against(front, levelsOf(place))
     } catch (error) {
@@ -51,6 +52,11 @@ export function phonePredicted({
     }
   })
 }
+
+const placeOf = ({ angleDeg, distanceM }: WalkedPlace): ListeningPlace => ({
+  angleRad: (angleDeg * Math.PI) / 180,
+  distanceM,
+})
 
 function against(front: Float64Array, here: Float64Array): PredictedPlace {
   const group = ({ from, to }: { from: number; to: number }) =>

@@ -76,11 +76,13 @@ test('a front that is held again is as it was, or by how much it is not', () => 
 })
 
 test('what the model expects is told as it is, or why it is not', () => {
-  expect(predictedSentence({ differenceDb: [], bassDb: -1.2, trebleDb: -17.8 })).toBe(
+  const there = { distanceM: 4, angleDeg: 150 }
+  expect(predictedSentence(there, { differenceDb: [], bassDb: -1.2, trebleDb: -17.8 })).toBe(
     'Predicted: bass 1 dB down, treble 18 dB down.',
   )
-  expect(predictedSentence('outside')).toContain('Nobody can stand there')
-  expect(predictedSentence(null)).toContain('how far and in which direction')
+  expect(predictedSentence(there, 'outside')).toContain('Nobody can stand there')
+  expect(predictedSentence({ distanceM: 4, angleDeg: null }, null)).toContain('how far and in which direction')
+  expect(predictedSentence(there, null)).toContain('being worked out')
 })
 
 test('clipping and peaks that were taken off are said, and clean sound is not', () => {
