@@ -72,7 +72,9 @@ export { type BandColumn, type BandTable, readBandTable, writeBandTable } from '
 export { windowLength } from './measuring/block-design.ts'
 export { type BlockLevels, joinedBlocks, weightings } from './measuring/block-levels.ts'
 export { fullScale } from './measuring/clipped-runs.ts'
+export { crestDb, leastCrestDb } from './measuring/crest.ts'
 export { type DetailEstimates, detailAverages, detailDifference } from './measuring/detail-difference.ts'
+export { withDrift } from './measuring/drift.ts'
 export {
   type BandEstimates,
   type Estimate,

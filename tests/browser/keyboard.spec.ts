@@ -63,7 +63,7 @@ const unevenRows = (page: Page) =>
     }),
   )
 
-const pages = builtPages.filter((path) => /^\/(lessons|answers)\/|^\/$|^\/own-box\/|^\/compare\//.test(path))
+const pages = builtPages.filter((path) => /^\/(lessons|answers)\/|^\/$|^\/own-box\/|^\/compare\/|^\/walk\//.test(path))
 
 test.describe.configure({ timeout: 180_000 })
 

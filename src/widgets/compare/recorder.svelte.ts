@@ -79,6 +79,8 @@ export class Recorder {
   #lastPieceMs = 0
   #sinceShownS = 0
   #hiddenSinceMs: number | undefined
+  /** Told of everything that comes while the microphone is on, recorded or not. */
+  onPiece: ((piece: CapturedPiece) => void) | undefined
   /** Counts openings, so that an older one that still waits for permission opens nothing. */
   #turn = 0
 
@@ -214,6 +216,7 @@ export class Recorder {
     const rateHz = this.microphone?.sampleRateHz
     if (!rateHz || !this.#inputLevels) return
     this.#inputLevels.push(channels)
+    this.onPiece?.({ channels, timeMs })
     if (this.#store) this.#keep({ channels, timeMs }, frames / rateHz)
     if (!this.#inputLevels) return
     this.#sinceShownS += frames / rateHz

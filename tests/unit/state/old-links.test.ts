@@ -70,6 +70,7 @@ describe('links written before the figures were rebuilt', () => {
       'compare/compare-link.ts',
       'find-fault/find-fault-link.ts',
       'van-card/van-card-link.ts',
+      'phone-walk/walk-link.ts',
       'guess-slips/guess-slips-link.ts',
     ]
     expect(files.filter((name) => name.endsWith('-link.ts') && !younger.includes(name))).toHaveLength(schemas.length)
