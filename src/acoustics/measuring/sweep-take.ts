@@ -193,6 +193,21 @@ function turn(x: number): { c: number; s: number } {
   return { c: Math.cos(angleRad), s: Math.sin(angleRad) }
 }
 
+/**
+ * Where the sweeps of the other channel of the same recorder lie, as one channel tells.
+ *
+ * @returns  undefined if that one has no sweep
+ */
+export function sharedPlaces(
+  { startsAtS, driftPpm, sampleRateHz }: Pick<SweepTake, 'startsAtS' | 'driftPpm' | 'sampleRateHz'>,
+  spec: SweepSignalSpec,
+): SweepPlaces | undefined {
+  if (startsAtS === null) return undefined
+  const clockRatio = 1 + (driftPpm ?? 0) * 1e-6
+  const spacing = driftPpm === null ? null : sweepSpacingS(spec) * sampleRateHz * clockRatio
+  return { firstAt: Math.round(startsAtS * sampleRateHz), spacing, clockRatio }
+}
+
 /** Both places of a test: in front of the box and behind it. */
 export type SweepPair = {
   front: SweepTake
@@ -217,10 +232,8 @@ export function sweepPair(
   if (!oneClock || inFront.startsAtS === null || front.sampleRateHz !== behind.sampleRateHz) {
     return { front: inFront, behind: sweepTake(behind, spec, options), delayS: null }
   }
-  const clockRatio = 1 + (inFront.driftPpm ?? 0) * 1e-6
-  const firstAt = Math.round(inFront.startsAtS * front.sampleRateHz)
-  const spacing = inFront.driftPpm === null ? null : sweepSpacingS(spec) * front.sampleRateHz * clockRatio
-  const there = sweepTake(behind, spec, { ...options, places: { firstAt, spacing, clockRatio } })
+  const places = sharedPlaces(inFront, spec)
+  const there = sweepTake(behind, spec, { ...options, ...(places && { places }) })
   const delayS = there.response && inFront.response ? delayBetween(inFront, there) : null
   return { front: inFront, behind: there, delayS }
 }
