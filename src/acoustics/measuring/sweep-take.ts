@@ -1,6 +1,7 @@
 import { fractionalOctaveBands } from '../bands/fractional-octave-bands.ts'
 import { requireInRange } from '../numeric-range.ts'
 import { inverseRealDft } from '../signals/dft.ts'
+import { loudestAtS } from './first-reflection.ts'
 import { impulseLevelsDb } from './impulse-levels.ts'
 import { type SweepSignalSpec, sweepFor, sweepSpacingS } from './sweep.ts'
 import { clippedSpans, type SweepFinding, unsteadyFromHz, unsteadySpans } from './sweep-findings.ts'
@@ -65,7 +66,7 @@ const correctDriftPpm = 0.2
 export function sweepTake(recording: SweepRecording, spec: SweepSignalSpec, options: SweepOptions = {}): SweepTake {
   const { samples, sampleRateHz } = recording
   const played = sweepFor(spec, sampleRateHz)
-  const responseS = requireInRange('responseS', options.responseS ?? Math.max(0.1, played.afterS), {
+  const responseS = requireInRange('responseS', options.responseS ?? Math.max(0.1, spec.afterS), {
     min: 0.1,
     max: 30,
     unit: 's',
@@ -73,8 +74,9 @@ export function sweepTake(recording: SweepRecording, spec: SweepSignalSpec, opti
   const findings = clippedSpans(samples, sampleRateHz)
   const first = deconvolved(recording, played, options.places?.clockRatio ?? 1)
   let row = responsesInARow(first)
-  let places = options.places ?? sweepPlaces(row, sampleRateHz, played)
-  if (!places || !isBroad(cutAt(row, places.firstAt, 0.2, sampleRateHz), played, sampleRateHz)) {
+  const own = sweepPlaces(row, sampleRateHz, played)
+  let places = own && (options.places ?? own)
+  if (!places || !isSweep(cutAt(row, places.firstAt, longestSmearS, sampleRateHz), played, places, sampleRateHz)) {
     findings.push({ kind: 'no-sweep' })
     return {
       response: null,
@@ -138,6 +140,30 @@ function cutAt(row: Float64Array, at: number, responseS: number, sampleRateHz: n
 /** Share of the third octaves of the sweep that are within so much of the strongest: hum fills a few, a loudspeaker from any side most. */
 const broadShare = 2 / 3
 const broadDb = 45
+
+/** How much of a response is looked at for its kind, s. */
+const longestSmearS = 0.5
+/** Octaves of a sweep that was played faster or slower than it should arrive one after the other, beyond what crossovers and reflections make, s. */
+const mostApartS = 0.1
+const octavesHz = [500, 1000, 2000, 4000]
+
+/** Whether what was found is the sweep: broad, and where nothing else proves its speed, all of it at one time. */
+function isSweep(
+  response: Float64Array,
+  played: SweepSignalSpec,
+  { spacing }: SweepPlaces,
+  sampleRateHz: number,
+): boolean {
+  if (!isBroad(response.subarray(0, Math.round((leadS + 0.2) * sampleRateHz)), played, sampleRateHz)) return false
+  if (spacing !== null || played.times === 1) return true
+  const times = octavesHz
+    .filter((frequencyHz) => 1.5 * frequencyHz < played.toHz && frequencyHz > 1.5 * played.fromHz)
+    .flatMap(
+      (frequencyHz) =>
+        loudestAtS(response, sampleRateHz, { fromHz: frequencyHz / 1.4, toHz: frequencyHz * 1.4, smoothS: 0.01 }) ?? [],
+    )
+  return times.length < 2 || Math.max(...times) - Math.min(...times) < mostApartS
+}
 
 /** Whether what was found fills the band of the sweep: a lone hum, let in and out, has arrivals too. */
 function isBroad(response: Float64Array, { fromHz, toHz }: SweepSignalSpec, sampleRateHz: number): boolean {

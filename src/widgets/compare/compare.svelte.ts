@@ -25,33 +25,26 @@ import {
   type KeptTest,
   keptTest,
   onTestChange,
+  type PartName,
   type PlaceName,
   questionOf,
   type SetUp,
   type StepName,
   skippedStep,
   stepNames,
+  type Wanted,
   withBoth,
   withPart,
 } from './kept-test.ts'
 import { failed as fileFailed } from './microphone.messages.ts'
 import { Recordings } from './recordings.svelte.ts'
-import { takeSweep } from './take-sweep.ts'
+import { type GivenFile, type SweepJob, takeSweep } from './take-sweep.ts'
 
-/** Both places at once, or one of them. */
-export type Wanted = 'both' | PlaceName
-
-/** A step of the test, or the sweeps that may follow it. */
-export type PartName = StepName | 'sweep'
-
-type GivenFile = { wanted: Wanted; file: Blob; name: string; size: number; lastModified: number }
 /** What is taken in for a step: a recording or a table of the reader's, or one of the practice set. */
 type StepJob = { step: StepName; nr: number } & (
   | ({ kind: 'recording' | 'table' } & GivenFile)
   | { kind: 'practice'; practice: PracticeName }
 )
-/** The same for the sweeps. */
-export type SweepJob = { step: 'sweep'; nr: number } & (({ kind: 'recording' } & GivenFile) | { kind: 'practice' })
 type Job = StepJob | SweepJob
 
 /** Sound of a step that is held in memory to be heard. */

@@ -4,7 +4,7 @@ import { bandEstimates, finite, level, positive } from './kept-levels.ts'
 
 // The sweeps of a test as they are kept: levels, decay times and what was found, never the sound.
 
-const sweepNumber = v.picklist([1, 2, 3, 4])
+const sweepNumber = v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(4))
 const stretch = { fromS: finite, toS: finite }
 const finding = v.variant('kind', [
   v.object({ kind: v.literal('one-sweep') }),
@@ -51,7 +51,7 @@ export function withSwept(
   const kept = { ...(before ?? none()), practice }
   for (const at of ['front', 'behind'] as const) {
     const found = measured[at]
-    if (found) kept[at] = { name: found.name, ...found.place } as KeptSweep['front']
+    if (found) kept[at] = { name: found.name, ...found.place }
   }
   return kept
 }

@@ -18,7 +18,11 @@ const longestFile = 3_000_000
 
 export const stepNames = ['match', 'quiet', 'sound'] as const
 export type StepName = (typeof stepNames)[number]
+/** A step of the test, or the sweeps that may follow it. */
+export type PartName = StepName | 'sweep'
 export type PlaceName = 'front' | 'behind'
+/** Both places at once, or one of them. */
+export type Wanted = 'both' | PlaceName
 
 const confidence = v.object({
   widest: v.nullable(v.object({ halfDb: positive, nominalHz: positive })),

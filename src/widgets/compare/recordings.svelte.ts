@@ -1,7 +1,6 @@
 // What was recorded in this visit, so that it can be saved, and what the reader chose of the inputs, for all steps alike.
 
-import type { PartName } from './compare.svelte.ts'
-import type { PlaceName } from './kept-test.ts'
+import type { PartName, PlaceName } from './kept-test.ts'
 import type { RecordingEnd } from './recorder.svelte.ts'
 
 export type RecordedFile = {

@@ -6,8 +6,13 @@ import type { HallDesign } from '../../engine/scene/hall-scene.ts'
 import type { RecordingWork } from '../../engine/workers/analyse-recording.ts'
 import { analyseSweep } from '../../engine/workers/analyse-sweep.ts'
 import * as say from './compare.messages.ts'
-import type { SweepJob } from './compare.svelte.ts'
 import type { SweptAt } from './kept-sweep.ts'
+import type { Wanted } from './kept-test.ts'
+
+/** A file of the reader's, and for which place. */
+export type GivenFile = { wanted: Wanted; file: Blob; name: string; size: number; lastModified: number }
+/** What is taken in of sweeps: a recording of the reader's, or the one of the practice set. */
+export type SweepJob = { step: 'sweep'; nr: number } & (({ kind: 'recording' } & GivenFile) | { kind: 'practice' })
 
 /** What was measured by sweeps, at one place or both. */
 export type TakenSweep = { measured: { front?: SweptAt; behind?: SweptAt }; truth: PracticeSweepTruth | null }
@@ -34,7 +39,7 @@ export async function takeSweep(
 
 async function takeFile(
   asking: RecordingWork,
-  { file, name, wanted }: { file: Blob; name: string; wanted: 'both' | 'front' | 'behind' },
+  { file, name, wanted }: Pick<GivenFile, 'file' | 'name' | 'wanted'>,
 ): Promise<TakenSweep | string | undefined> {
   const analysed = await analyseSweep(asking, file, wanted === 'both' ? 2 : 1)
   if (!analysed) return undefined

@@ -148,6 +148,23 @@ describe('a recording of sweeps', () => {
     expect(findings).toEqual([{ kind: 'no-sweep' }])
   })
 
+  test('of a recorder with fewer samples than the player finds the same arrival, not a smeared one', () => {
+    // At 44.1 kHz the usual sweep still fits: what the recorder takes is the sweep as it was played.
+    const rateHz = 44100
+    const { response: found, findings } = sweepTake(
+      { samples: sweepSignal(usualSweep, rateHz, 0.5), sampleRateHz: rateHz },
+      usualSweep,
+    )
+    expect(findings).toEqual([])
+    const at = Math.round(0.1 * rateHz)
+    const energy = (samples: Float64Array) => samples.reduce((sum, sample) => sum + sample * sample, 0)
+    expect(energy((found as Float64Array).slice(at - 9, at + 10)) / energy(found as Float64Array)).toBeGreaterThan(0.98)
+    const told = thirdOctaveBands(31.5, 12500)
+    for (const level of impulseLevelsDb(found ?? [], rateHz, told)) {
+      expect(Math.abs(level - 20 * Math.log10(0.5))).toBeLessThan(0.1)
+    }
+  })
+
   test('that is too short or holds no numbers is refused in words', () => {
     expect(() => take(new Float64Array(1000))).toThrow(/samples.length is 1000; allowed is a whole number from 24000/)
     const broken = clean.slice()
