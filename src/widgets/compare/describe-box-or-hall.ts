@@ -1,4 +1,4 @@
-import { halfIntervalDb, type RangeDifference } from '../../acoustics/index.ts'
+import { type Estimate, halfIntervalDb, type RangeDifference } from '../../acoustics/index.ts'
 import type { BoxOrHallAnswer, SweptFinding, SweptPlace } from '../../engine/questions/compare/sweep-terms.ts'
 import { aboutFrequencyText } from '../../words/frequencies.ts'
 import { levelText } from '../../words/levels.ts'
@@ -160,14 +160,17 @@ export const decayRows = (
 /** The numbers behind the picture, behind less front. */
 export function boxOrHallRows({ whole, box }: BoxOrHallAnswer): string[][] {
   const number = (levelDb: number | undefined) => (levelDb === undefined ? say.none() : decimalText(levelDb, 1))
+  // Never 0: nobody knows a level so well.
+  const half = (found: Estimate | null | undefined) =>
+    number(found ? Math.max(0.1, Math.ceil(10 * halfIntervalDb(found)) / 10) : undefined)
   return whole.map(({ nominalHz, difference }, i) => {
     const alone = box[i]?.difference
     return [
       String(nominalHz),
       number(alone ? -alone.levelDb : undefined),
-      number(alone ? halfIntervalDb(alone) : undefined),
+      half(alone),
       number(difference ? -difference.levelDb : undefined),
-      number(difference ? halfIntervalDb(difference) : undefined),
+      half(difference),
       number(alone && difference ? alone.levelDb - difference.levelDb : undefined),
     ]
   })

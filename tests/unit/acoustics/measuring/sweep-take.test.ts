@@ -137,6 +137,15 @@ describe('a recording of sweeps', () => {
     expect(cut[0]?.kind === 'cut-short' && Math.abs(cut[0].missingS - 0.4)).toBeLessThan(0.15)
   })
 
+  test('that ends in the middle of the second sweep takes the first alone', () => {
+    const cut = take(clean.slice(0, clean.length - Math.round(1.3 * sampleRateHz)))
+    expect(cut.findings.map(({ kind }) => kind)).toContain('cut-short')
+    expect(cut.sweepsUsed).toEqual([1])
+    const whole = take(clean)
+    const [is, wanted] = [cut, whole].map(({ response: found }) => impulseLevelsDb(found ?? [], sampleRateHz, bands))
+    for (const [i, level] of (is as Float64Array).entries()) expect(level).toBeCloseTo(wanted?.[i] as number, 1)
+  })
+
   test.each([
     ['noise', (n: number) => whiteNoise(n, 0.1, 9)],
     ['pink noise', (n: number) => pinkNoise({ sampleRateHz, durationS: n / sampleRateHz, seed: 3 })],
