@@ -6,8 +6,10 @@ import { defineConfig } from 'astro/config'
 import rehypeKatex from 'rehype-katex'
 import remarkMath from 'remark-math'
 import { minifySync } from 'vite'
+import { remarkDoLines } from './src/tools/do-lines.mjs'
 import { messagesPlugin, moduleOf, writeMessages } from './src/tools/messages.mjs'
 import { inPseudo, pseudoPlugin, remarkPseudo } from './src/tools/pseudo-language.mjs'
+import { searchIndex } from './src/tools/search-index.mjs'
 
 /** The browser tests build with one page more, from which they reach the sound and the engine without a widget. */
 const testHarness = {
@@ -30,7 +32,7 @@ const figureKit = {
 const controlKit = {
   name: 'control-kit',
   priority: 0,
-  test: /node_modules\/svelte\/src\/internal\/client\/dom\/elements\/bindings\/(input|select)|src\/widgets\/(controls\/(?!Typed|typed|NumberField)|figure\/ChangeGroup)/,
+  test: /node_modules\/svelte\/src\/internal\/client\/dom\/elements\/bindings\/(input|select)|src\/widgets\/(controls\/(?!Typed|typed|NumberField|FileButton)|figure\/ChangeGroup)/,
 }
 /** What every figure that can be heard has before the first press. */
 const hearKit = {
@@ -43,7 +45,7 @@ const smallScripts = {
   name: 'small-scripts',
   hooks: {
     'astro:build:done': ({ dir }) => {
-      for (const name of ['early.js', 'lesson.js', 'waking.js']) {
+      for (const name of ['early.js', 'lesson.js', 'switches.js', 'waking.js']) {
         const file = new URL(name, dir)
         writeFileSync(file, minifySync(name, readFileSync(file, 'utf8')).code)
       }
@@ -62,11 +64,11 @@ export default defineConfig({
   publicDir: './src/static',
   trailingSlash: 'always',
   devToolbar: { enabled: false },
-  integrations: [svelte(), mdx(), smallScripts, ...(forTests ? [testHarness] : [])],
+  integrations: [svelte(), mdx(), smallScripts, searchIndex, ...(forTests ? [testHarness] : [])],
   markdown: {
     // Formulas become HTML and MathML here, at build time; no KaTeX script reaches the browser.
     processor: unified({
-      remarkPlugins: [remarkMath, ...(inPseudo ? [remarkPseudo] : [])],
+      remarkPlugins: [remarkMath, ...(inPseudo ? [remarkPseudo] : []), remarkDoLines],
       rehypePlugins: [[rehypeKatex, { strict: 'error', throwOnError: true }]],
     }),
   },

@@ -1,45 +1,19 @@
 import * as v from 'valibot'
+import { type LessonCheck, lessonCheck } from './check-results.ts'
 import { inTurn } from './in-turn.ts'
 import * as say from './lesson-checks.messages.ts'
 import { lessonChecksKey } from './lesson-checks-change.ts'
 
-// What the device keeps of the self-checks at the end of lessons: how the last whole one went, and the one that is going on.
+// What the device keeps of the self-checks at the end of lessons and of the final check.
 
 /** Version of the stored form. */
 const version = 1
-const mostQuestions = 50
-
-const count = v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(mostQuestions))
-const isDay = (text: string) => !Number.isNaN(Date.parse(text))
-const lessonCheck = v.pipe(
-  v.object({
-    /** The last check that was answered to its end: how many were right, of how many, and the day, as 2026-11-29. */
-    done: v.optional(
-      v.pipe(
-        v.object({
-          right: count,
-          of: v.pipe(count, v.minValue(1)),
-          on: v.pipe(v.string(), v.regex(/^\d{4}-\d{2}-\d{2}$/), v.check(isDay)),
-        }),
-        v.check(({ right, of }) => right <= of),
-      ),
-    ),
-    /** The one that is going on, or whose end still stands there: the seed of its numbers, and each answer's being right. */
-    going: v.optional(
-      v.pipe(
-        v.object({
-          seed: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(2 ** 32 - 1)),
-          of: v.pipe(count, v.minValue(1)),
-          results: v.pipe(v.array(v.boolean()), v.maxLength(mostQuestions)),
-        }),
-        v.check(({ of, results }) => results.length <= of),
-      ),
-    ),
-  }),
-)
 const stored = v.object({ version: v.literal(version), lessons: v.record(v.string(), v.unknown()) })
 
-export type LessonCheck = v.InferOutput<typeof lessonCheck>
+export type { LessonCheck } from './check-results.ts'
+
+/** Under which name the final check stands among the lessons. No lesson is called that: its page would stand in the way. */
+export const finalCheckName = 'final-check'
 
 /** What stands in the store: every lesson's entry, those that cannot be read as they are; or in words why nothing can be used. */
 type Stored = { lessons: Record<string, unknown>; problem: string; isNewer: boolean; text: string | null }
@@ -75,6 +49,13 @@ export function keptLessonCheck(lesson: string): { check: LessonCheck; problem: 
   return { check: entryOf(lessons, lesson), problem }
 }
 
+/** All entries that can be read, by lesson, and in words why nothing can, or ''. Never throws. */
+export function keptLessonChecks(): { checks: Record<string, LessonCheck>; problem: string } {
+  const { lessons, problem } = storedChecks()
+  const read = Object.keys(lessons).map((lesson): [string, LessonCheck] => [lesson, entryOf(lessons, lesson)])
+  return { checks: Object.fromEntries(read.filter(([, check]) => Object.keys(check).length > 0)), problem }
+}
+
 /**
  * Changes what is kept of one lesson, in turn with other tabs; the other lessons stay. Never rejects.
  *
@@ -83,24 +64,56 @@ export function keptLessonCheck(lesson: string): { check: LessonCheck; problem: 
  * @param change  gives the entry as it is to be
  * @returns       the entry as it now is, and why it is not kept, or ''
  */
-export function changeLessonCheck(
+export async function changeLessonCheck(
   lesson: string,
   shown: LessonCheck,
   change: (before: LessonCheck) => LessonCheck,
 ): Promise<{ check: LessonCheck; problem: string }> {
+  let check = shown
+  const problem = await changeStored(
+    (lessons) => {
+      check = change(Object.hasOwn(lessons, lesson) ? entryOf(lessons, lesson) : shown)
+      return { [lesson]: check }
+    },
+    () => {
+      check = change(shown)
+    },
+  )
+  return { check, problem }
+}
+
+/**
+ * Changes several entries at once, in turn with other tabs; those that are not given stay as they are. Never rejects.
+ *
+ * @param change  of what is kept of a lesson ({} where there is nothing) to what is to be kept
+ * @returns       why nothing is kept, or ''
+ */
+export const changeLessonChecks = (
+  lessons: readonly string[],
+  change: (lesson: string, before: LessonCheck) => LessonCheck,
+): Promise<string> =>
+  changeStored((kept) => Object.fromEntries(lessons.map((lesson) => [lesson, change(lesson, entryOf(kept, lesson))])))
+
+/** Reads, changes and writes in one turn. `otherwise` is called instead where what stands there must stay as it is. */
+function changeStored(
+  change: (lessons: Record<string, unknown>) => Record<string, LessonCheck>,
+  otherwise: () => void = () => {},
+): Promise<string> {
   return inTurn(lessonChecksKey, () => {
     const { lessons, problem, isNewer, text } = storedChecks()
-    if (isNewer) return { check: change(shown), problem }
-    const changed = change(Object.hasOwn(lessons, lesson) ? entryOf(lessons, lesson) : shown)
+    if (isNewer) {
+      otherwise()
+      return problem
+    }
+    const changed = change(lessons)
     try {
       // A text that cannot be read is set aside, not lost.
       if (problem && text !== null) localStorage.setItem(`${lessonChecksKey}.unread`, text)
-      const written = JSON.stringify({ version, lessons: { ...lessons, [lesson]: changed } })
+      const written = JSON.stringify({ version, lessons: { ...lessons, ...changed } })
       localStorage.setItem(lessonChecksKey, written)
-      const isKept = localStorage.getItem(lessonChecksKey) === written
-      return { check: changed, problem: isKept ? '' : say.notKept() }
+      return localStorage.getItem(lessonChecksKey) === written ? '' : say.notKept()
     } catch {
-      return { check: changed, problem: say.notKept() }
+      return say.notKept()
     }
   })
 }

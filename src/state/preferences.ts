@@ -33,6 +33,9 @@ export function setPreferences(change: Partial<Preferences>, { keep = true } = {
   }
 }
 
+/** Shows what is kept on the device, on a page that nothing but the device has set yet. */
+export const takeKept = (): void => show({ ...usual, ...sound(entries(keptText())) })
+
 /** Calls `listener` after every change; returns the function that ends it. */
 export function onPreferencesChange(listener: () => void): () => void {
   document.addEventListener(changed, listener)

@@ -1,5 +1,5 @@
 import { type AirState, usualAir } from '../acoustics/medium/usual-air.ts'
-import * as say from './share-link.messages.ts'
+import * as say from './site-air.messages.ts'
 
 /** The air that every figure of the site computes with. */
 export type SiteAir = AirState

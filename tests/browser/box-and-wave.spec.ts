@@ -252,6 +252,7 @@ test('without JavaScript the lesson reads: both figures, picture, sentences and 
     .locator('.plan img')
     .evaluate((image: HTMLImageElement) => image.naturalWidth)
   expect(widthPx).toBe(241)
+  await figure(page).locator('details.change > summary').click()
   await expect(figure(page).locator('.spectrum svg path').first()).toBeVisible()
   await expect(page.getByText('note your guess on paper')).toBeVisible()
   for (const controls of await figure(page).locator('.controls').all()) await expect(controls).toBeHidden()

@@ -25,7 +25,12 @@ const controls = (page: Page) =>
         ),
       ]
         .filter((each) => each.checkVisibility())
-        .map((each) => each.getAttribute('aria-label') ?? each.textContent ?? ''),
+        .map(
+          (each) =>
+            each.getAttribute('aria-label') ??
+            (each instanceof HTMLInputElement ? each.labels?.[0] : each)?.textContent ??
+            '',
+        ),
     )
 
 test('home has three controls before anything is opened', async ({ page }) => {
@@ -42,6 +47,17 @@ for (const [path, all] of Object.entries({ 'wall-distance': 9, 'hall-parts': 2 }
     const shown = await controls(page)
     expect(shown.length, shown.join(' | ')).toBeLessThanOrEqual(all)
     expect(shown.join(' ')).not.toMatch(/frequency|octave/)
+  })
+
+for (const path of ['column', 'horn', 'box-and-wave'])
+  test(`${path} shows what moves the frequency, and the sound`, async ({ page }) => {
+    await page.goto(`/embed/${path}/`)
+    await wakeFigures(page)
+    // A slider, the handle on the drawing that moves the same, and the switch of the sound.
+    const shown = await controls(page)
+    expect(shown.length, shown.join(' | ')).toBeLessThanOrEqual(3)
+    expect(shown.join(' ')).toMatch(/frequency/i)
+    expect(shown.join(' ')).not.toMatch(/mouth|width|drivers|spacing/)
   })
 
 /** The last words of each answer's reason. */

@@ -191,7 +191,7 @@ test.describe('without JavaScript', () => {
       expect(await still.evaluate((image: HTMLImageElement) => image.decode().then(() => image.naturalWidth))).toBe(201)
     }
     await expect(figure(page).locator('img')).toHaveCount(2)
-    await expect(figure(page).locator('.vertical path').first()).toBeAttached()
+    await expect(figure(page).locator('.directions path').first()).toBeAttached()
     await expect(page.getByRole('button').and(page.locator(':not(.term)'))).toHaveCount(0)
     await page.getByRole('heading', { name: 'What does the sum say?' }).click()
     await expect(page.locator('.katex-display').first()).toBeVisible()

@@ -5,7 +5,9 @@ import { expectAccessible, wakeFigures } from './page-checks.ts'
 
 test.use({ storageState: { cookies: [], origins: [] } })
 
-const lessons = builtPages.filter((path) => /^\/lessons\/[^/]+\/$/.test(path) && path !== '/lessons/afterwards/')
+/** Pages of the course that are no lessons. */
+const others = ['afterwards', 'final-check', 'sheet', 'card'].map((name) => `/lessons/${name}/`)
+const lessons = builtPages.filter((path) => /^\/lessons\/[^/]+\/$/.test(path) && !others.includes(path))
 /** Lessons that ask first. */
 const asking = lessons.filter((path) => path !== '/lessons/more-boxes/')
 const answer = (page: Page) => page.getByRole('region', { name: 'The short answer' })
@@ -36,7 +38,7 @@ test('"next" leads from the first lesson through all of them to the end, and say
   }
   expect(passed.sort()).toEqual([...asking].sort())
   await expect(page.getByRole('heading', { name: 'What to keep' })).toBeVisible()
-  for (const path of ['/answers/', '/own-box/', '/safety/', '/evidence/'])
+  for (const path of [...others.slice(1), '/answers/', '/own-box/', '/safety/', '/evidence/'])
     await expect(page.locator(`main a[href="${path}"]`)).toBeVisible()
 })
 

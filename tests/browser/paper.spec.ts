@@ -1,13 +1,8 @@
 // What comes out of the printer: an answer is one page; nothing on paper waits for a hand.
-import { expect, type Page, test } from '@playwright/test'
+import { expect, test } from '@playwright/test'
 import { answers } from './built-pages.ts'
 import { wakeFigures } from './page-checks.ts'
-
-/** Pages of a printed page: each is an object of the type Page in the file. */
-const sheets = async (page: Page) => {
-  const file = (await page.pdf({ format: 'A4', preferCSSPageSize: true })).toString('latin1')
-  return file.match(/\/Type\s*\/Page\b(?!s)/g)?.length
-}
+import { sheets } from './sheets.ts'
 
 for (const slug of answers)
   test(`the answer ${slug} is one page of paper, with its picture whole`, async ({ page }) => {

@@ -1,3 +1,4 @@
+import { gzipSync } from 'node:zlib'
 import { expect, test } from '@playwright/test'
 import { builtPages } from './built-pages.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, wakeFigures } from './page-checks.ts'
@@ -50,6 +51,35 @@ test('the dark page is kept from page to page', async ({ page }) => {
   await page.getByRole('button', { name: 'Dark page' }).click()
   await page.goto('/evidence/')
   expect(await page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor)).toBe('rgb(18, 24, 28)')
+})
+
+test('a page of words fetches the code of its switches when one is pressed, and does then what was pressed', async ({
+  page,
+}) => {
+  const scripts: string[] = []
+  page.on('request', (request) => {
+    if (request.resourceType() === 'script') scripts.push(new URL(request.url()).pathname)
+  })
+  await page.goto('/safety/')
+  expect(scripts).toEqual(['/early.js', '/switches.js'])
+  const sizes = await Promise.all(scripts.map(async (path) => gzipSync(await (await page.request.get(path)).body())))
+  expect(sizes.reduce((sum, { length }) => sum + length, 0)).toBeLessThan(1000)
+  const units = page.getByRole('button', { name: 'Lengths in feet' })
+  await expect(units).toHaveAttribute('aria-pressed', 'false')
+  await units.click()
+  await expect(units).toHaveAttribute('aria-pressed', 'true')
+  await page.reload()
+  await expect(units).toHaveAttribute('aria-pressed', 'true')
+})
+
+test('code of the switches that does not come is said, and fetched again with the next press', async ({ page }) => {
+  await page.goto('/glossary/')
+  await page.route('**/_astro/**.js', (route) => route.abort())
+  await page.getByRole('button', { name: 'Dark page' }).click()
+  await expect(page.locator('#page-notice')).not.toBeEmpty()
+  await page.unroute('**/_astro/**.js')
+  await page.getByRole('button', { name: 'Dark page' }).click()
+  await expect(page.locator('html')).toHaveAttribute('data-theme', 'dark')
 })
 
 test('dark by the reader’s wish and dark by the system’s are the same', async ({ page }) => {

@@ -54,6 +54,7 @@ const code = {
   sweptResponse: async () => (await import('../questions/compare/sweep.ts')).sweptResponse,
   sweptPlace: async () => (await import('../questions/compare/sweep.ts')).sweptPlace,
   boxOrHallAnswer: async () => (await import('../questions/compare/box-or-hall.ts')).boxOrHallAnswer,
+  cardAnswer: async () => (await import('../questions/card/card-facts.ts')).cardAnswer,
   solvingPlan: async () => (await import('../solving/solve-table.ts')).solvingPlan,
   solvedLines: async () => (await import('../solving/solve-table.ts')).solvedLines,
   solvedDirections: async () => (await import('../solving/solve-table.ts')).solvedDirections,

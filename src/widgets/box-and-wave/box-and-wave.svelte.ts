@@ -33,7 +33,7 @@ export class BoxAndWave extends LiveFigure<BoxAndWaveState> {
   readonly sound: Hearable<object, Responses>
 
   protected override get atHand() {
-    return ['widthM', 'frequencyHz', 'signal', 'level'] as const
+    return ['frequencyHz', 'signal', 'level'] as const
   }
 
   constructor(pattern: BoxPattern, base: BoxAndWaveState) {

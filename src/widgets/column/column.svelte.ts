@@ -29,7 +29,7 @@ export class LiveColumn extends LiveFigure<ColumnState> {
   readonly sound: Hearable<object, PlaceResponses>
 
   protected override get atHand() {
-    return ['frequencyHz', 'place', 'signal', 'level'] as const
+    return ['frequencyHz', 'signal', 'level'] as const
   }
 
   constructor(base: ColumnState, start: ColumnStart) {

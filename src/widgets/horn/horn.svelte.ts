@@ -14,7 +14,7 @@ export class Horn extends LiveFigure<HornState> {
   readonly sound: Hearable<object, PlaceResponses>
 
   protected override get atHand() {
-    return ['mouthM', 'frequencyHz', 'signal', 'level'] as const
+    return ['frequencyHz', 'signal', 'level'] as const
   }
 
   constructor(base: HornState, initial: HornAnswer) {

@@ -1,4 +1,6 @@
+import type { LengthUnit } from '../../state/preferences.ts'
 import { aboutFrequencyText, dipFrequencyText, octaveWords } from '../../words/frequencies.ts'
+import { fineLengthText, lengthText, tapeText, waveLengthText } from '../../words/lengths.ts'
 import { downWords } from '../../words/levels.ts'
 import { partText, sonesText } from '../../words/loudness.ts'
 import { decimalText, held, percentText, roundText, shortText, wholeText } from '../../words/numbers.ts'
@@ -15,6 +17,27 @@ export type FactForm = {
   digits?: number | undefined
   /** Significant digits. */
   significant?: number | undefined
+}
+
+/** How a length may be written where the usual way does not fit. */
+export type LengthForm = {
+  /** A length to the centimetre, not to 5 cm. */
+  exact?: boolean | undefined
+  /** A length that is laid out with a tape: '1.35 m', '4 ft 5 in'. */
+  tape?: boolean | undefined
+}
+
+/** A fact as the text writes it in either unit of length; undefined for one that is the same in both. */
+export function factInUnits(
+  question: string,
+  { value, unit }: Fact,
+  { exact, tape }: LengthForm = {},
+): ((units: LengthUnit) => string) | undefined {
+  if (unit === 'Hz·m') return (units) => roundText(units === 'ft' ? value / 0.3048 : value, 3)
+  if (unit !== 'm') return undefined
+  if (question === 'box') return (units) => waveLengthText(value, units)
+  if (tape) return (units) => tapeText(value, units)
+  return (units) => (exact ? fineLengthText : lengthText)(value, units)
 }
 
 type Text = (value: number) => string

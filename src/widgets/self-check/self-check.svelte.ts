@@ -1,13 +1,14 @@
 import { answerRange, type ComputedQuestion } from '../../engine/questions/check/check-terms.ts'
-import { type DrawnQuestion, drawnQuestions, isRight } from '../../engine/questions/check/drawn-check.ts'
+import { type DrawnQuestion, isRight } from '../../engine/questions/check/drawn-check.ts'
 import { airOf } from '../../engine/scene/air.ts'
+import { type CheckResult, withDone } from '../../state/check-results.ts'
 import { changeLessonCheck, keptLessonCheck, type LessonCheck } from '../../state/lesson-checks.ts'
 import { onLessonChecksChange } from '../../state/lesson-checks-change.ts'
 import { type LengthUnit, onPreferencesChange, preferences } from '../../state/preferences.ts'
 import type { SiteAir } from '../../state/site-air.ts'
 import { typedProblem } from '../../words/measures.ts'
 import { answerMeasure } from './answer-measures.ts'
-import type { LessonQuestions } from './check-words.ts'
+import type { CheckPlan } from './check-plan.ts'
 import * as say from './self-check.messages.ts'
 
 /** What became of the question that is shown. The air is kept with it: its numbers belong to it. */
@@ -22,10 +23,9 @@ const today = (): string => {
   return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, '0')).join('-')
 }
 
-/** A lesson's self-check as it goes on: one question at a time, each answer kept on the device as it is given. */
+/** A check as it goes on, a lesson's or the final one: one question at a time, each answer kept on the device as it is given. */
 export class SelfCheckState {
-  readonly lesson: string
-  readonly asked: LessonQuestions
+  readonly plan: CheckPlan
   /** How many questions there are. */
   readonly all: number
 
@@ -44,21 +44,22 @@ export class SelfCheckState {
   /** Why answers are not kept. */
   notKept: string = $state('')
 
-  constructor(lesson: string, asked: LessonQuestions) {
-    this.lesson = lesson
-    this.asked = asked
-    this.all = Object.keys(asked.questions).length
+  constructor(plan: CheckPlan) {
+    this.plan = plan
+    this.all = plan.all
     this.seed = freshSeed()
     this.#takeOver()
   }
 
-  drawn = $derived.by((): DrawnQuestion[] => drawnQuestions(this.asked.questions, this.seed))
+  drawn = $derived.by((): DrawnQuestion[] => this.plan.drawn(this.seed))
   /** The question that is shown: the one just judged, or the first without an answer; none at the end. */
   shown = $derived.by(() => this.drawn[this.results.length - (this.verdict ? 1 : 0)])
-  /** Headings of what was answered wrongly, each once. */
-  lookAgain = $derived.by(() => [
-    ...new Set(this.drawn.filter((_, place) => this.results[place] === false).map(({ question }) => question.anchor)),
-  ])
+  /** Where to look again after wrong answers, each place once, in the order of the course. */
+  lookAgain = $derived.by(() => {
+    const wrong = this.drawn.filter((_, place) => this.results[place] === false).map(this.plan.placeOf)
+    const places = new Map(wrong.map((place) => [place.href, place]))
+    return [...places.values()].sort((a, b) => a.order - b.order)
+  })
   right = $derived.by(() => this.results.filter(Boolean).length)
 
   /** Follows the reader's units and air, and other tabs; returns the function that ends it. */
@@ -94,8 +95,11 @@ export class SelfCheckState {
     this.verdict = { isRight: right, given: this.given, choice: this.choice, air: { ...this.air } }
     this.results = [...this.results, right]
     const isLast = this.results.length === this.all
-    if (isLast) this.done = { right: this.right, of: this.all, on: today() }
-    await this.#keep()
+    if (isLast) {
+      const passed = this.plan.isPassed?.(this.drawn, this.results)
+      this.done = { right: this.right, of: this.all, on: today(), ...(passed !== undefined && { passed }) }
+    }
+    await this.#keep(isLast ? this.done : undefined)
   }
 
   /** Goes on to the next question, or to the end. */
@@ -129,7 +133,7 @@ export class SelfCheckState {
 
   /** Takes over what the device keeps, if it is of the same questions. */
   #takeOver(): void {
-    const { check, problem } = keptLessonCheck(this.lesson)
+    const { check, problem } = keptLessonCheck(this.plan.name)
     this.notKept = problem
     this.done = check.done ?? this.done
     const { going } = check
@@ -140,13 +144,14 @@ export class SelfCheckState {
     if (!isSame) this.#forgetAnswer()
   }
 
-  async #keep(): Promise<void> {
+  async #keep(done?: CheckResult): Promise<void> {
     const going = { seed: this.seed, of: this.all, results: this.results }
-    const entry: LessonCheck = { going, ...(this.done && { done: this.done }) }
-    const { problem } = await changeLessonCheck(this.lesson, entry, (before) => {
+    const shown: LessonCheck = { going, ...(this.done && { done: this.done }) }
+    const { problem } = await changeLessonCheck(this.plan.name, shown, (before) => {
       // Of two tabs that answer the same question the first counts.
       const isAhead = before.going?.seed === going.seed && before.going.results.length > going.results.length
-      return { ...before, ...entry, ...(isAhead && { going: before.going }) }
+      const after = { ...before, going: isAhead ? before.going : going }
+      return done ? withDone(after, done) : after
     })
     this.notKept = problem
   }

@@ -35,7 +35,7 @@ function widthDeg(waves: number, coverageDeg: number): number {
 }
 
 /** Mouth over wavelength from which on the beam is at most a fifth (at least 10°) wider than its label, for the first time. */
-function letsGo(coverageDeg: number): number {
+export function letsGo(coverageDeg: number): number {
   const limit = coverageDeg + Math.max(10, coverageDeg / 5)
   let waves = 0.3
   while (widthDeg(waves, coverageDeg) > limit) waves *= 1.02

@@ -11,7 +11,7 @@ const ear = 1.6
 
 type FinishName = keyof typeof finishes.finishes
 /** √(1 − α), straight lines over lg f between the octaves, held beyond both ends. */
-function reflection(name: FinishName, hz: number): number {
+export function reflection(name: FinishName, hz: number): number {
   const { absorption } = finishes.finishes[name]
   const octave = Math.log2(hz / 125)
   const i = Math.min(absorption.length - 2, Math.max(0, Math.floor(octave)))
@@ -34,7 +34,7 @@ const changeDb = (faceM: number, finish: FinishName = 'hard-walls') => {
 }
 
 /** The lowest dip of 1 dB or more from 25 Hz up, by steps of a thousandth of an octave. */
-function lowestDip(change: (hz: number) => number): { hz: number; depthDb: number } {
+export function lowestDip(change: (hz: number) => number): { hz: number; depthDb: number } {
   const step = 2 ** (1 / 250)
   let [a, b] = [change(25), change(25 * step)]
   for (let hz = 25 * step * step; hz < 500; hz *= step) {

@@ -62,3 +62,14 @@ test('a lesson of the main line has its short answer right after the guess, befo
     expect(text.slice(guess, answer), `${id}, ${data.order}`).toMatch(/<Guess\w+Figure/)
   }
 })
+
+test('the minutes of a lesson are such as its words and its figures take', () => {
+  for (const { id, data, text } of written) {
+    const mainLine = text.slice(text.indexOf('---', 3)).replaceAll(/<Deeper>[\s\S]*?<\/Deeper>|^import.*$/gm, '')
+    const words = mainLine.replaceAll(/<[^>]*>/g, ' ').match(/[\p{L}\p{N}’']+/gu)?.length ?? 0
+    const figures = mainLine.match(/<\w+Figure/g)?.length ?? 0
+    // 130 to 230 words and one to three minutes a figure, tried once (common practice, no source).
+    expect(data.minutes, id).toBeGreaterThanOrEqual(Math.floor(words / 230 + figures))
+    expect(data.minutes, id).toBeLessThanOrEqual(Math.ceil(words / 130 + 3 * figures))
+  }
+})

@@ -33,8 +33,8 @@ export const drawnQuestions = (questions: CheckQuestions, seed: number): DrawnQu
       : { kind: 'judgement', id, question, choices: shuffled(question.choices, random) }
   })
 
-/** Fisher and Yates. */
-function shuffled<T>(list: readonly T[], random: () => number): T[] {
+/** A list in another order, by Fisher and Yates. */
+export function shuffled<T>(list: readonly T[], random: () => number): T[] {
   const mixed = [...list]
   for (let last = mixed.length - 1; last > 0; last--) {
     const other = Math.floor(random() * (last + 1))

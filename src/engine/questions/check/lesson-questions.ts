@@ -22,6 +22,12 @@ export const lessonQuestions: Readonly<Record<string, CheckQuestions>> = {
   'prove-it-with-two-microphones': twoMicrophonesQuestions,
 }
 
-/** About how long a check takes: a minute for a sum, half of one for a choice. */
+/** About how long a question takes: a minute for a sum, half of one for a choice. Our own guess (common practice, no source). */
+const minutesOf = { computed: 1, judgement: 0.5 } as const
+
+/** About how long a check takes. */
 export const checkMinutes = (questions: CheckQuestions): number =>
-  Math.round(Object.values(questions).reduce((minutes, { kind }) => minutes + (kind === 'computed' ? 1 : 0.5), 0))
+  Math.round(Object.values(questions).reduce((minutes, { kind }) => minutes + minutesOf[kind], 0))
+
+/** About how long the final check takes: one of each kind from each lesson. */
+export const finalMinutes = Math.round(Object.keys(lessonQuestions).length * (minutesOf.computed + minutesOf.judgement))
