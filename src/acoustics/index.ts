@@ -128,8 +128,9 @@ export {
   usualSweep,
 } from './measuring/sweep.ts'
 export type { SweepFinding } from './measuring/sweep-findings.ts'
-export type { SweepRecording } from './measuring/sweep-response.ts'
-export { type SweepPair, type SweepTake, sweepPair, sweepTake } from './measuring/sweep-take.ts'
+export type { SweepPlaces, SweepRecording } from './measuring/sweep-response.ts'
+export { type SweepPair, type SweepTake, sharedPlaces, sweepPair, sweepTake } from './measuring/sweep-take.ts'
+export { type SweptLevels, sweptLevels } from './measuring/swept-levels.ts'
 export { type BassCause, type Doubt, type Verdict, verdict } from './measuring/verdict.ts'
 export type { WavLayout } from './measuring/wav-layout.ts'
 export { type ByteSource, openWav, wavPieces } from './measuring/wav-stream.ts'

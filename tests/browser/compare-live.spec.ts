@@ -237,6 +237,37 @@ test('a device that goes in the middle leaves what was recorded', async ({ page 
   expect(await openTracks(page)).toBe(0)
 })
 
+test('a recording outlasts another tab that finishes its step, and is not closed over', async ({ page }) => {
+  test.setTimeout(300_000)
+  await open(page)
+  await pass(page, 'match')
+  await part(page, 'match').getByRole('button', { name: 'do it again' }).click()
+  await chooseHere(page, 'match')
+  await turnOn(page, 'match')
+  await press(page, 'match', 'Record both')
+  await recordedFor(page, 'match', 2)
+  await part(page, 'match').getByRole('button', { name: 'leave it as it is' }).click()
+  await expect(part(page, 'match')).toContainText('A recording goes on here. Stop it first.')
+  // Another tab does the same step meanwhile.
+  await page.evaluate(() => {
+    const key = 'round-the-back.compare'
+    const test = JSON.parse(localStorage.getItem(key) ?? '{}')
+    test.steps.match.skipped = false
+    test.steps.quiet.skipped = true
+    localStorage.setItem(key, JSON.stringify(test))
+    dispatchEvent(new StorageEvent('storage', { key }))
+    test.steps.match.skipped = true
+    localStorage.setItem(key, JSON.stringify(test))
+    dispatchEvent(new StorageEvent('storage', { key }))
+  })
+  await expect(part(page, 'quiet')).toHaveClass(/done/)
+  await recordedFor(page, 'match', 8)
+  await press(page, 'match', 'Stop and take it')
+  await expect(part(page, 'match')).toContainText('From recording of', longWork)
+  expect((await keptStep(page, 'match')).takes).toHaveLength(1)
+  expect((await keptStep(page, 'quiet')).skipped).toBe(true)
+})
+
 test('the microphone is let go with the source, with the page out of sight, and by its own button', async ({
   page,
 }) => {

@@ -24,6 +24,7 @@ import { ceilingLevel, safePeak } from '../../src/sound/ceiling.ts'
 import { gainToEqualSones } from '../../src/sound/equal-sones.ts'
 import { ladderFadeS, ladderPeakDb, ladderToneS } from '../../src/sound/ladder-tones.ts'
 import type { RenderSettings } from '../../src/sound/offline-render.ts'
+import type { OncePlayer } from '../../src/sound/once-player.ts'
 import type { ToneLadder } from '../../src/sound/tone-ladder.ts'
 import { demoRigNames, rigOf } from '../demo-gear.ts'
 import { hear, player } from './page-checks.ts'
@@ -35,6 +36,7 @@ type AuditionHarness = {
   renderMusicLoop(sampleRateHz: number): Promise<Float32Array>
   renderAudition(settings: RenderSettings): Promise<Float32Array>
   throughCeiling(samples: Float32Array, sampleRateHz: number): Promise<Float32Array>
+  createOncePlayer(options?: { context?: OfflineAudioContext; onSilent?: () => void }): Promise<OncePlayer>
   createToneLadder(options?: { context?: OfflineAudioContext; onSilent?: () => void }): Promise<ToneLadder>
 }
 
@@ -1007,6 +1009,58 @@ test('a tone of the ladder fades in and out, is one tone and no louder than it s
     while (window.liveContext.state !== 'closed') await new Promise(requestAnimationFrame)
     return count
   })
+  expect(fellSilent).toBe(1)
+  expect(messages).toEqual([])
+})
+
+test('a sound that is played once is itself from its first sample to its last, then silence, and says so', async ({
+  page,
+}) => {
+  await keepLiveContext(page)
+  const messages = await openHarness(page)
+  const [heardText, givenText] = await page.evaluate(async (rateHz) => {
+    const context = new OfflineAudioContext(1, rateHz, rateHz)
+    const once = await window.auditionHarness.createOncePlayer({ context })
+    const samples = Float32Array.from({ length: rateHz / 2 }, (_, n) => 0.5 * Math.sin(0.05 * n + 1e-5 * n * n))
+    // A rendering never wakes: what is scheduled is rendered all the same.
+    void once.play({ sampleRateHz: rateHz, samples }, 0.25).catch(() => {})
+    const rendered = (await context.startRendering()).getChannelData(0)
+    const text = (of: Float32Array) => {
+      const bytes = new Uint8Array(of.buffer, of.byteOffset, of.byteLength)
+      let binary = ''
+      for (let start = 0; start < bytes.length; start += 32768)
+        binary += String.fromCharCode(...bytes.subarray(start, start + 32768))
+      return btoa(binary)
+    }
+    return [text(rendered), text(samples)] as const
+  }, sampleRateHz)
+  const [heard, given] = [samplesFromBase64(heardText), samplesFromBase64(givenText)]
+  // 1e-6: single-precision rounding in the graph.
+  expect(
+    largestDifference(
+      heard.slice(0, given.length),
+      given.map((sample) => 0.25 * sample),
+    ),
+  ).toBeLessThan(1e-6)
+  expect(peak(heard.slice(given.length + 128))).toBe(0)
+
+  const fellSilent = await page.evaluate(async (rateHz) => {
+    let count = 0
+    let tell = () => {}
+    const silent = new Promise<void>((resolve) => {
+      tell = resolve
+    })
+    const once = await window.auditionHarness.createOncePlayer({
+      onSilent: () => {
+        count++
+        tell()
+      },
+    })
+    await once.play({ sampleRateHz: rateHz, samples: new Float32Array(rateHz / 4) }, 1)
+    await silent
+    once.dispose()
+    return count
+  }, sampleRateHz)
   expect(fellSilent).toBe(1)
   expect(messages).toEqual([])
 })

@@ -92,6 +92,22 @@ export function findArrivals(response: ArrayLike<number>, sampleRateHz: number, 
   }
 }
 
+/**
+ * When a band of a response is loudest.
+ *
+ * @param band.smoothS  moments nearer than this are one, s
+ * @returns  from the first sample on, s; null if the band is silent
+ */
+export function loudestAtS(
+  response: ArrayLike<number>,
+  sampleRateHz: number,
+  band: { fromHz: number; toHz: number; smoothS: number },
+): number | null {
+  const energies = bandEnergies(response, sampleRateHz, band)
+  const at = loudestIn(energies, 0, energies.length)
+  return (energies[at] as number) > 0 ? at / sampleRateHz : null
+}
+
 /** The first later arrival at low frequencies, its level re the direct sound there. */
 function dullReflection(
   response: ArrayLike<number>,
@@ -130,7 +146,11 @@ function bandLevels(response: ArrayLike<number>, sampleRateHz: number, watch: Wa
   return energies.map((energy) => 10 * Math.log10(Math.max(energy / highest, 1e-30)))
 }
 
-function bandEnergies(response: ArrayLike<number>, sampleRateHz: number, watch: Watch): Float64Array {
+function bandEnergies(
+  response: ArrayLike<number>,
+  sampleRateHz: number,
+  watch: Pick<Watch, 'fromHz' | 'toHz' | 'smoothS'>,
+): Float64Array {
   const length = 2 ** Math.ceil(Math.log2(1.25 * response.length))
   const padded = new Float64Array(length)
   for (let n = 0; n < response.length; n++) padded[n] = requireInRange(`response[${n}]`, response[n] as number)

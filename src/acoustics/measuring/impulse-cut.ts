@@ -178,9 +178,22 @@ const scatterOf = ({ response, noise, sampleRateHz }: PlaceResponse, bands: read
 
 /** The cut goes over the noise too: it takes most of that away. */
 function boxOf(cut: CutResponse, { noise, sampleRateHz }: PlaceResponse, bands: readonly Band[]): MeasuredLevels {
-  const { directS } = cut.arrivals
-  const left = noise && (cut.windowS === null ? noise : windowed(noise, sampleRateHz, directS, cut.windowS))
-  return measuredLevelsDb(cut.samples, left, sampleRateHz, bands)
+  return measuredLevelsDb(cut.samples, noise && cutNoise(cut, noise, sampleRateHz), sampleRateHz, bands)
+}
+
+/** What the cut of a response leaves of the noise in it, as long as the noise. */
+export const cutNoise = (
+  { arrivals, windowS }: CutResponse,
+  noise: ArrayLike<number>,
+  sampleRateHz: number,
+): Float64Array =>
+  windowS === null ? Float64Array.from(noise) : windowed(noise, sampleRateHz, arrivals.directS, windowS)
+
+/** First and last sample (excluded) that a cut leaves open; the whole response where nothing was cut. */
+export function openStretch({ arrivals, samples, windowS }: CutResponse, sampleRateHz: number): [number, number] {
+  if (windowS === null) return [0, samples.length]
+  const from = Math.max(0, Math.floor((arrivals.directS - openS) * sampleRateHz))
+  return [from, Math.min(samples.length, Math.ceil((arrivals.directS + windowS) * sampleRateHz))]
 }
 
 const less = (a: MeasuredLevels, b: MeasuredLevels): MeasuredLevels =>

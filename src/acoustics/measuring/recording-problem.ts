@@ -21,6 +21,10 @@ export type RecordingProblem =
   | { kind: 'no-number'; channel: number; timeS: number }
   /** It is shorter than the shortest block. */
   | { kind: 'too-short'; durationS: number; neededS: number }
+  /** A recording of sweeps is transformed in one go, and longer than that allows. */
+  | { kind: 'too-long'; durationS: number; mostS: number }
+  /** A channel, from 0, of so many that were looked at, has no sweep in it, or one that is lost in other sound. */
+  | { kind: 'no-sweep'; channel: number; of: number }
   /** A table: a line (from 1) that cannot be read, and what stands there. */
   | { kind: 'table-line'; line: number; text: string }
   | { kind: 'table-columns'; line: number; found: number; allowed: number }

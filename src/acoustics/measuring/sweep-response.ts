@@ -142,6 +142,8 @@ export function sweepPlaces(row: Float64Array, sampleRateHz: number, spec: Sweep
   const firstAt = loudestNear(row, (isPair ? paired : alone) * step, 2 * step)
   if (!isPair) return { firstAt, spacing: null, clockRatio: 1 }
   const found = spacingOf(row, firstAt, Math.round(spacing), (slack + 1) * step, sampleRateHz)
+  // No two clocks are so far apart: what was laid over each other is not one sweep twice.
+  if (Math.abs(found / spacing - 1) > widestDriftPpm * 1e-6) return { firstAt, spacing: null, clockRatio: 1 }
   return { firstAt, spacing: found, clockRatio: found / spacing }
 }
 

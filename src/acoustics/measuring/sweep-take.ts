@@ -1,6 +1,7 @@
 import { fractionalOctaveBands } from '../bands/fractional-octave-bands.ts'
 import { requireInRange } from '../numeric-range.ts'
 import { inverseRealDft } from '../signals/dft.ts'
+import { loudestAtS } from './first-reflection.ts'
 import { impulseLevelsDb } from './impulse-levels.ts'
 import { type SweepSignalSpec, sweepFor, sweepSpacingS } from './sweep.ts'
 import { clippedSpans, type SweepFinding, unsteadyFromHz, unsteadySpans } from './sweep-findings.ts'
@@ -65,7 +66,7 @@ const correctDriftPpm = 0.2
 export function sweepTake(recording: SweepRecording, spec: SweepSignalSpec, options: SweepOptions = {}): SweepTake {
   const { samples, sampleRateHz } = recording
   const played = sweepFor(spec, sampleRateHz)
-  const responseS = requireInRange('responseS', options.responseS ?? Math.max(0.1, played.afterS), {
+  const responseS = requireInRange('responseS', options.responseS ?? Math.max(0.1, spec.afterS), {
     min: 0.1,
     max: 30,
     unit: 's',
@@ -73,8 +74,9 @@ export function sweepTake(recording: SweepRecording, spec: SweepSignalSpec, opti
   const findings = clippedSpans(samples, sampleRateHz)
   const first = deconvolved(recording, played, options.places?.clockRatio ?? 1)
   let row = responsesInARow(first)
-  let places = options.places ?? sweepPlaces(row, sampleRateHz, played)
-  if (!places || !isBroad(cutAt(row, places.firstAt, 0.2, sampleRateHz), played, sampleRateHz)) {
+  const own = sweepPlaces(row, sampleRateHz, played)
+  let places = own && (options.places ?? own)
+  if (!places || !isSweep(cutAt(row, places.firstAt, longestSmearS, sampleRateHz), played, places, sampleRateHz)) {
     findings.push({ kind: 'no-sweep' })
     return {
       response: null,
@@ -106,7 +108,8 @@ export function sweepTake(recording: SweepRecording, spec: SweepSignalSpec, opti
   const one = cut(row)
   const startsAtS = places.firstAt / sampleRateHz
   const base = { sampleRateHz, leadS, startsAtS, driftPpm, findings }
-  if (places.spacing === null) return { ...base, response: one, noise: null, sweepsUsed: [1] }
+  // A last sweep that is not whole lacks its treble: the two would differ by that, and not by noise.
+  if (places.spacing === null || missingS > responseS) return { ...base, response: one, noise: null, sweepsUsed: [1] }
   const two = cut(movedEarlier(whole, places.spacing))
   const changeDb = 10 * Math.log10(energyOf(two) / energyOf(one))
   if (Math.abs(changeDb) > tellChangeDb) findings.push({ kind: 'level-changed', changeDb })
@@ -138,6 +141,30 @@ function cutAt(row: Float64Array, at: number, responseS: number, sampleRateHz: n
 /** Share of the third octaves of the sweep that are within so much of the strongest: hum fills a few, a loudspeaker from any side most. */
 const broadShare = 2 / 3
 const broadDb = 45
+
+/** How much of a response is looked at for its kind, s. */
+const longestSmearS = 0.5
+/** Octaves of a sweep that was played faster or slower than it should arrive one after the other, beyond what crossovers and reflections make, s. */
+const mostApartS = 0.1
+const octavesHz = [500, 1000, 2000, 4000]
+
+/** Whether what was found is the sweep: broad, and where nothing else proves its speed, all of it at one time. */
+function isSweep(
+  response: Float64Array,
+  played: SweepSignalSpec,
+  { spacing }: SweepPlaces,
+  sampleRateHz: number,
+): boolean {
+  if (!isBroad(response.subarray(0, Math.round((leadS + 0.2) * sampleRateHz)), played, sampleRateHz)) return false
+  if (spacing !== null || played.times === 1) return true
+  const times = octavesHz
+    .filter((frequencyHz) => 1.5 * frequencyHz < played.toHz && frequencyHz > 1.5 * played.fromHz)
+    .flatMap(
+      (frequencyHz) =>
+        loudestAtS(response, sampleRateHz, { fromHz: frequencyHz / 1.4, toHz: frequencyHz * 1.4, smoothS: 0.01 }) ?? [],
+    )
+  return times.length < 2 || Math.max(...times) - Math.min(...times) < mostApartS
+}
 
 /** Whether what was found fills the band of the sweep: a lone hum, let in and out, has arrivals too. */
 function isBroad(response: Float64Array, { fromHz, toHz }: SweepSignalSpec, sampleRateHz: number): boolean {
@@ -193,6 +220,21 @@ function turn(x: number): { c: number; s: number } {
   return { c: Math.cos(angleRad), s: Math.sin(angleRad) }
 }
 
+/**
+ * Where the sweeps of the other channel of the same recorder lie, as one channel tells.
+ *
+ * @returns  undefined if that one has no sweep
+ */
+export function sharedPlaces(
+  { startsAtS, driftPpm, sampleRateHz }: Pick<SweepTake, 'startsAtS' | 'driftPpm' | 'sampleRateHz'>,
+  spec: SweepSignalSpec,
+): SweepPlaces | undefined {
+  if (startsAtS === null) return undefined
+  const clockRatio = 1 + (driftPpm ?? 0) * 1e-6
+  const spacing = driftPpm === null ? null : sweepSpacingS(spec) * sampleRateHz * clockRatio
+  return { firstAt: Math.round(startsAtS * sampleRateHz), spacing, clockRatio }
+}
+
 /** Both places of a test: in front of the box and behind it. */
 export type SweepPair = {
   front: SweepTake
@@ -217,10 +259,8 @@ export function sweepPair(
   if (!oneClock || inFront.startsAtS === null || front.sampleRateHz !== behind.sampleRateHz) {
     return { front: inFront, behind: sweepTake(behind, spec, options), delayS: null }
   }
-  const clockRatio = 1 + (inFront.driftPpm ?? 0) * 1e-6
-  const firstAt = Math.round(inFront.startsAtS * front.sampleRateHz)
-  const spacing = inFront.driftPpm === null ? null : sweepSpacingS(spec) * front.sampleRateHz * clockRatio
-  const there = sweepTake(behind, spec, { ...options, places: { firstAt, spacing, clockRatio } })
+  const places = sharedPlaces(inFront, spec)
+  const there = sweepTake(behind, spec, { ...options, ...(places && { places }) })
   const delayS = there.response && inFront.response ? delayBetween(inFront, there) : null
   return { front: inFront, behind: there, delayS }
 }

@@ -33,11 +33,16 @@ export const usualSweep: SweepSignalSpec = {
   times: 2,
 }
 
-/** The sweep with its upper end brought below half a sample rate, for devices that record with few samples. */
-export const sweepFor = (spec: SweepSignalSpec, sampleRateHz: number): SweepSignalSpec => ({
-  ...spec,
-  toHz: Math.min(spec.toHz, 0.45 * sampleRateHz),
-})
+/**
+ * As much of the sweep as a device that records with few samples hears of it: it ends where it reaches 0.45 of the sample rate, as fast as it was played, and
+ * the silence behind it begins then.
+ */
+export function sweepFor(spec: SweepSignalSpec, sampleRateHz: number): SweepSignalSpec {
+  const toHz = Math.min(spec.toHz, 0.45 * sampleRateHz)
+  if (toHz === spec.toHz) return spec
+  const durationS = spec.durationS * (Math.log(toHz / spec.fromHz) / Math.log(spec.toHz / spec.fromHz))
+  return { ...spec, toHz, durationS, afterS: spec.afterS + spec.durationS - durationS }
+}
 
 /**
  * Time in which the frequency of the sweep rises by a factor of e:  L = T / ln(f₂/f₁)

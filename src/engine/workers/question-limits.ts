@@ -3,13 +3,15 @@ import type { TaskName } from './tasks.ts'
 /** How long one question may take before it is given up, s: what a slow phone needs, with room. */
 const usualS = 60
 
-/** Questions that solve a whole boundary-element problem, or make and analyse three recordings, take longer, s. */
+/** Questions that solve a whole boundary-element problem, make and analyse three recordings, or transform a whole one, take longer, s. */
 const longS: Partial<Record<TaskName, number>> = {
   ownBoxBand: 300,
   solvedLines: 300,
   solvedDirections: 300,
   steerTogetherStep: 300,
   faultAnswer: 300,
+  practiceSweepFile: 300,
+  sweptResponse: 300,
 }
 
 /** How long a worker may be silent over one question, s. */

@@ -4,6 +4,7 @@ import { type PracticeName, practiceSeed } from '../../engine/questions/compare/
 import type { RecordingSound } from '../../engine/questions/compare/recording-sound.ts'
 import { refusedWords } from '../../engine/questions/compare/refused.ts'
 import type { SentTest } from '../../engine/questions/compare/sent.ts'
+import type { HallDesign } from '../../engine/scene/hall-scene.ts'
 import { usualDbA } from '../../engine/scene/scene-terms.ts'
 import { analyseRecording } from '../../engine/workers/analyse-recording.ts'
 import type { Answer, Question, TaskName } from '../../engine/workers/tasks.ts'
@@ -13,7 +14,9 @@ import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import * as say from './compare.messages.ts'
 import { type CompareState, compareLink } from './compare-link.ts'
 import { practiceKey } from './describe-take.ts'
+import { withSwept } from './kept-sweep.ts'
 import {
+  boxOrHallQuestionOf,
   changeTest,
   emptyTest,
   isDone,
@@ -22,26 +25,27 @@ import {
   type KeptTest,
   keptTest,
   onTestChange,
+  type PartName,
   type PlaceName,
   questionOf,
   type SetUp,
   type StepName,
   skippedStep,
   stepNames,
+  type Wanted,
   withBoth,
   withPart,
 } from './kept-test.ts'
 import { failed as fileFailed } from './microphone.messages.ts'
 import { Recordings } from './recordings.svelte.ts'
-
-/** Both places at once, or one of them. */
-export type Wanted = 'both' | PlaceName
+import { type GivenFile, type SweepJob, takeSweep } from './take-sweep.ts'
 
 /** What is taken in for a step: a recording or a table of the reader's, or one of the practice set. */
-type Job = { step: StepName; nr: number } & (
-  | { kind: 'recording' | 'table'; wanted: Wanted; file: Blob; name: string; size: number; lastModified: number }
+type StepJob = { step: StepName; nr: number } & (
+  | ({ kind: 'recording' | 'table' } & GivenFile)
   | { kind: 'practice'; practice: PracticeName }
 )
+type Job = StepJob | SweepJob
 
 /** Sound of a step that is held in memory to be heard. */
 type HeldSound = Partial<Record<PlaceName, { sampleRateHz: number; samples: Float32Array }>>
@@ -52,7 +56,7 @@ export class Comparison extends RigFigure<CompareState> {
   /** Why the test is not kept, or ''. */
   keepingProblem = $state('')
   /** Why the newest thing that was given for a step was not taken. */
-  refusals: Partial<Record<StepName, string>> = $state.raw({})
+  refusals: Partial<Record<PartName, string>> = $state.raw({})
   /** The same of the newest file of either microphone. */
   fileRefusals: Partial<Record<PlaceName, string>> = $state.raw({})
   sounds: Partial<Record<StepName, HeldSound>> = $state.raw({})
@@ -61,12 +65,16 @@ export class Comparison extends RigFigure<CompareState> {
   #job: Job | undefined = $state.raw()
   #jobs = 0
 
+  /** Where the practice sweeps are played. */
+  readonly practiceHall: HallDesign
   readonly taken
   readonly compared
   readonly predicted
+  readonly boxOrHall
 
-  constructor(rigs: RigChoice[], base: CompareState) {
+  constructor(rigs: RigChoice[], practiceHall: HallDesign, base: CompareState) {
     super(compareLink, rigs, base)
+    this.practiceHall = $state.snapshot(practiceHall) as HallDesign
     this.taken = this.works<Job, true>(
       () => this.#job,
       (asking, job) => this.#takeIn(asking, job),
@@ -76,11 +84,15 @@ export class Comparison extends RigFigure<CompareState> {
       what: 'verdict',
       about: () => this.test,
     })
+    this.boxOrHall = this.asks('boxOrHallAnswer', () => boxOrHallQuestionOf(this.test), {
+      what: 'sweep',
+      about: () => this.test,
+    })
     this.predicted = this.asks('predictedAnswer', () => this.#predictedQuestion(), { what: 'prediction' })
   }
 
   /** The step that is measured now; undefined while nothing is. */
-  get busy(): StepName | undefined {
+  get busy(): PartName | undefined {
     return this.taken.problem === '' ? this.#job?.step : undefined
   }
   /** The first step that is still to be done; 'verdict' when all are. */
@@ -142,9 +154,29 @@ export class Comparison extends RigFigure<CompareState> {
     return this.#change(() => test)
   }
 
+  /** What a part of the test has of each place, by name. */
+  partsOf(part: PartName): Record<PlaceName, { name: string } | null> {
+    if (part !== 'sweep') return this.test.steps[part]
+    const { front = null, behind = null } = this.test.sweep ?? {}
+    return { front, behind }
+  }
+
   take(step: StepName, wanted: Wanted, kind: 'recording' | 'table', file: File): void {
+    this.#begin({ step, kind, ...this.#given(wanted, file) })
+  }
+  takeSweep(wanted: Wanted, file: File): void {
+    this.#begin({ step: 'sweep', kind: 'recording', ...this.#given(wanted, file) })
+  }
+  practiseSweep(): void {
+    this.#begin({ step: 'sweep', kind: 'practice', nr: ++this.#jobs })
+  }
+  dropSweep(): void {
+    this.refuse('sweep', '')
+    void this.#change(({ sweep: _, ...rest }) => rest)
+  }
+  #given(wanted: Wanted, file: File): GivenFile & { nr: number } {
     const { name, size, lastModified } = file
-    this.#begin({ step, kind, wanted, file, name, size, lastModified, nr: ++this.#jobs })
+    return { wanted, file, name, size, lastModified, nr: ++this.#jobs }
   }
   practise(step: StepName, practice: PracticeName): void {
     this.#begin({ step, kind: 'practice', practice, nr: ++this.#jobs })
@@ -179,7 +211,7 @@ export class Comparison extends RigFigure<CompareState> {
     this.taken.stop()
     this.#job = undefined
   }
-  refuse(step: StepName, words: string): void {
+  refuse(step: PartName, words: string): void {
     this.refusals = { ...this.refusals, [step]: words }
   }
 
@@ -189,12 +221,7 @@ export class Comparison extends RigFigure<CompareState> {
   }
 
   async #takeIn(asking: Asking<true>, job: Job): Promise<true | undefined> {
-    const words =
-      job.kind === 'practice'
-        ? await this.#takePractice(asking, job)
-        : job.kind === 'table'
-          ? await this.#takeTable(asking, job)
-          : await this.#takeRecording(asking, job)
+    const words = await this.#wordsOf(asking, job)
     // A newer one is being taken in, or the reader has stopped this one.
     if (words === undefined || this.#job?.nr !== job.nr) return undefined
     this.refuse(job.step, words)
@@ -203,7 +230,24 @@ export class Comparison extends RigFigure<CompareState> {
   }
 
   /** @returns  why it is not taken, '' if it is; undefined if it was ended */
-  async #takePractice(asking: Asking<true>, job: Job & { kind: 'practice' }): Promise<string | undefined> {
+  #wordsOf(asking: Asking<true>, job: Job): Promise<string | undefined> {
+    if (job.step === 'sweep') return this.#takeSweep(asking, job)
+    if (job.kind === 'practice') return this.#takePractice(asking, job)
+    return job.kind === 'table' ? this.#takeTable(asking, job) : this.#takeRecording(asking, job)
+  }
+
+  async #takeSweep(asking: Asking<true>, job: SweepJob): Promise<string | undefined> {
+    const rig = this.rigs[0]?.rig
+    const practice = rig && { rig, hall: this.practiceHall, air: this.air, seed: practiceSeed }
+    const taken = await takeSweep(asking, job, practice)
+    if (!taken || typeof taken === 'string' || this.#job?.nr !== job.nr)
+      return typeof taken === 'string' ? taken : undefined
+    const { measured, truth } = taken
+    await this.#change((before) => ({ ...before, sweep: withSwept(before.sweep, measured, truth) }))
+    return ''
+  }
+
+  async #takePractice(asking: Asking<true>, job: StepJob & { kind: 'practice' }): Promise<string | undefined> {
     const { step, practice } = job
     // One rig for all three, whatever prediction is drawn: the recordings belong together.
     const rig = this.rigs[0]?.rig
@@ -225,7 +269,7 @@ export class Comparison extends RigFigure<CompareState> {
     return ''
   }
 
-  async #takeTable(asking: Asking<true>, job: Job & { kind: 'recording' | 'table' }): Promise<string | undefined> {
+  async #takeTable(asking: Asking<true>, job: StepJob & { kind: 'recording' | 'table' }): Promise<string | undefined> {
     const { step, wanted, file, name } = job
     const table = await asking.ask('bandTableFile', { file })
     if (!table) return undefined
@@ -240,7 +284,10 @@ export class Comparison extends RigFigure<CompareState> {
     return ''
   }
 
-  async #takeRecording(asking: Asking<true>, job: Job & { kind: 'recording' | 'table' }): Promise<string | undefined> {
+  async #takeRecording(
+    asking: Asking<true>,
+    job: StepJob & { kind: 'recording' | 'table' },
+  ): Promise<string | undefined> {
     const { step, wanted, file, name } = job
     const analysed = await analyseRecording(asking, file, wanted === 'both' ? undefined : [0])
     if (!analysed) return undefined
@@ -287,4 +334,14 @@ export class Comparison extends RigFigure<CompareState> {
     return this.#noise
   }
   #noise: Promise<Answer<'noiseFile'> | undefined> | undefined
+
+  /** The sweeps to play, made when they are first wanted. */
+  async sweepSound(): Promise<Answer<'sweepFile'> | undefined> {
+    this.#sweepSound ??= this.engine?.ask('sweep', 'sweepFile', {}).catch((error: unknown) => {
+      this.#sweepSound = undefined
+      throw error
+    })
+    return this.#sweepSound
+  }
+  #sweepSound: Promise<Answer<'sweepFile'> | undefined> | undefined
 }

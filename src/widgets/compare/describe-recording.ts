@@ -9,7 +9,7 @@ import { levelText } from '../../words/levels.ts'
 import { listText, shortText } from '../../words/numbers.ts'
 import { clockText } from '../../words/times.ts'
 import { countedWords } from './describe-take.ts'
-import type { PlaceName, StepName } from './kept-test.ts'
+import type { PartName, PlaceName } from './kept-test.ts'
 import * as say from './record-here.messages.ts'
 import type { RecorderProblem } from './recorder.svelte.ts'
 import type { RecordedFile } from './recordings.svelte.ts'
@@ -17,7 +17,7 @@ import type { RecordedFile } from './recordings.svelte.ts'
 // A recording that is made here, in words.
 
 /** How loud a microphone is. Without the sound a low level is as it should be. */
-export function levelWords(step: StepName, place: PlaceName | 'one', { state, peakDb }: InputLevel): string {
+export function levelWords(step: PartName, place: PlaceName | 'one', { state, peakDb }: InputLevel): string {
   const isWanted = step === 'quiet' && (state === 'quiet' || state === 'good')
   return say.level({ place, state: isWanted ? 'asWanted' : state, peak: peakDb === null ? '' : levelText(peakDb) })
 }

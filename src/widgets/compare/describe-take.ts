@@ -8,7 +8,8 @@ import type { KeptStep, PlaceName } from './kept-test.ts'
 
 // What became of a step, in words.
 
-const seconds = (timeS: number): string => `${shortText(timeS, timeS < 10 ? 1 : 0)} s`
+/** A time in a recording: '3.2 s'. */
+export const seconds = (timeS: number): string => `${shortText(timeS, timeS < 10 ? 1 : 0)} s`
 
 /** Name of a practice recording as messages spell it. */
 export const practiceKey = (practice: PracticeName): string =>
@@ -29,7 +30,7 @@ export function placedTakes({ takes, front, behind }: KeptStep): PlacedTake[] {
 }
 
 /** Where a step's levels came from. */
-export function sourceWords({ front, behind }: KeptStep): string {
+export function sourceWords({ front, behind }: Record<PlaceName, { name: string } | null>): string {
   if (!front || !behind) return ''
   return front.name === behind.name
     ? say.from({ name: front.name })

@@ -1,37 +1,37 @@
 import * as v from 'valibot'
 import type { CompareQuestion, LevelSource, SourcePair } from '../../engine/questions/compare/compare-terms.ts'
 import { practiceNames } from '../../engine/questions/compare/practice-terms.ts'
-import { heardBands } from '../../engine/scene/third-octaves.ts'
+import type { BoxOrHallQuestion } from '../../engine/questions/compare/sweep-terms.ts'
 import { inTurn } from '../../state/in-turn.ts'
 import { issueWords } from '../../state/schema-words.ts'
+import { bandCount, bandEstimates, estimate, finite, level, positive } from './kept-levels.ts'
+import { sweepSchema, sweptPair } from './kept-sweep.ts'
 import * as say from './kept-test.messages.ts'
 
 // A whole test as it is kept on the device and written to a file: levels, geometry and what was left out, never the sound.
 
 const key = 'round-the-back.compare'
-/** Version of the stored form and of the file: 1 had no files of microphones. */
-const version = 2
+/** Version of the stored form and of the file: 1 had no files of microphones, 2 no sweeps. */
+const version = 3
 /** No honest file of three steps is longer, characters. */
 const longestFile = 3_000_000
 
 export const stepNames = ['match', 'quiet', 'sound'] as const
 export type StepName = (typeof stepNames)[number]
+/** A step of the test, or the sweeps that may follow it. */
+export type PartName = StepName | 'sweep'
 export type PlaceName = 'front' | 'behind'
+/** Both places at once, or one of them. */
+export type Wanted = 'both' | PlaceName
 
-const finite = v.pipe(v.number(), v.finite())
-const level = v.pipe(finite, v.minValue(-400), v.maxValue(400))
-const positive = v.pipe(finite, v.minValue(0))
-const estimate = v.object({ levelDb: level, errorDb: positive, freedom: v.pipe(finite, v.minValue(1)) })
-const estimates = (most: number) => v.pipe(v.array(v.nullable(estimate)), v.maxLength(most))
-const bandCount = heardBands.length
 const confidence = v.object({
   widest: v.nullable(v.object({ halfDb: positive, nominalHz: positive })),
   isEnough: v.boolean(),
   furtherS: v.nullable(positive),
 })
 const channel = v.object({
-  levels: v.pipe(v.array(v.nullable(estimate)), v.length(bandCount)),
-  detail: estimates(1000),
+  levels: bandEstimates,
+  detail: v.pipe(v.array(v.nullable(estimate)), v.maxLength(1000)),
   aWeightedDb: v.nullable(level),
   cWeightedDb: v.nullable(level),
   peak: positive,
@@ -42,7 +42,7 @@ const take = v.object({
   durationS: positive,
   keptS: positive,
   channels: v.pipe(v.array(channel), v.minLength(1), v.maxLength(2)),
-  paired: v.nullable(v.pipe(v.array(v.nullable(estimate)), v.length(bandCount))),
+  paired: v.nullable(bandEstimates),
   faults: v.pipe(
     v.array(
       v.object({
@@ -101,14 +101,15 @@ const microphone = v.pipe(
   ),
 )
 const steps = v.object({ match: step, quiet: step, sound: step })
-const test = v.object({
-  version: v.literal(version),
-  steps,
-  setUp,
-  /** The files of the two microphones. */
+const withoutFiles = { steps, setUp }
+/** The files of the two microphones. */
+const withFiles = {
+  ...withoutFiles,
   microphones: v.object({ front: v.nullable(microphone), behind: v.nullable(microphone) }),
-})
-const withoutFiles = v.object({ version: v.literal(1), steps, setUp })
+}
+const test = v.object({ version: v.literal(version), ...withFiles, sweep: v.optional(sweepSchema) })
+/** The form of each version, from the first. */
+const forms = [v.object(withoutFiles), v.object(withFiles), test] as const
 
 export type KeptPart = v.InferOutput<typeof part>
 export type KeptStep = v.InferOutput<typeof step>
@@ -185,22 +186,15 @@ export function pairOf(step: KeptStep): SourcePair | undefined {
 export function questionOf({ steps, setUp, microphones }: KeptTest, frontDbA: number): CompareQuestion | undefined {
   const sound = pairOf(steps.sound)
   if (!sound) return undefined
-  const [match, quiet] = [pairOf(steps.match), pairOf(steps.quiet)]
+  const quiet = pairOf(steps.quiet)
   const given = <N extends string>(name: N, lengthM: number | null) =>
     (lengthM === null ? {} : { [name]: lengthM }) as { [K in N]?: number }
-  const responseOf = (place: PlaceName) => {
-    const kept = microphones[place]
-    return kept ? { [place]: { frequenciesHz: kept.frequenciesHz, levelsDb: kept.levelsDb } } : {}
-  }
   const some = setUp.walls === 'some'
   const beside = given('wallBesideM', some ? setUp.wallBesideM : null)
   return {
     ...sound,
-    ...(match && { match }),
+    ...microphonesOf({ steps, microphones }),
     ...(quiet && { quiet }),
-    ...((microphones.front || microphones.behind) && {
-      microphones: { ...responseOf('front'), ...responseOf('behind') },
-    }),
     geometry: {
       ...given('sourceHeightM', setUp.sourceHeightM),
       ...given('boxDepthM', setUp.boxDepthM),
@@ -223,6 +217,30 @@ export function questionOf({ steps, setUp, microphones }: KeptTest, frontDbA: nu
   }
 }
 
+/** What is known of the two microphones: how they differ side by side, and their files. */
+function microphonesOf({
+  steps,
+  microphones,
+}: Pick<KeptTest, 'steps' | 'microphones'>): Pick<CompareQuestion, 'match' | 'microphones'> {
+  const match = pairOf(steps.match)
+  const responseOf = (place: PlaceName) => {
+    const kept = microphones[place]
+    return kept ? { [place]: { frequenciesHz: kept.frequenciesHz, levelsDb: kept.levelsDb } } : {}
+  }
+  return {
+    ...(match && { match }),
+    ...((microphones.front || microphones.behind) && {
+      microphones: { ...responseOf('front'), ...responseOf('behind') },
+    }),
+  }
+}
+
+/** What is asked of the engine once the sweeps were measured at both places. */
+export function boxOrHallQuestionOf({ steps, microphones, sweep }: KeptTest): BoxOrHallQuestion | undefined {
+  const pair = sweptPair(sweep)
+  return pair && { ...pair, ...microphonesOf({ steps, microphones }) }
+}
+
 /** Whether the reader has said that there is no wall near, or where there are some. */
 export const areWallsEntered = ({ walls, wallBehindM, wallFrontM, wallBesideM }: SetUp): boolean =>
   walls === 'none' || (walls === 'some' && [wallBehindM, wallFrontM, wallBesideM].some((lengthM) => lengthM !== null))
@@ -239,7 +257,7 @@ export function readTest(text: string): KeptTest | string {
   const head = v.safeParse(v.object({ version: v.pipe(v.number(), v.integer(), v.minValue(1)) }), value)
   if (!head.success) return say.noVersion()
   if (head.output.version > version) return say.newer()
-  const read = head.output.version === 1 ? v.safeParse(withoutFiles, value) : v.safeParse(test, value)
+  const read = v.safeParse(forms[head.output.version - 1] ?? test, value)
   if (!read.success) return say.wrong({ reason: issueWords(read.issues[0]) })
   const kept: KeptTest = { microphones: emptyTest().microphones, ...read.output, version }
   const missing = stepNames.find((name) => !hasItsTakes(kept.steps[name]))

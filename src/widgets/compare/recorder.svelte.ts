@@ -16,8 +16,8 @@ import { SampleStore } from '../../sound/sample-store.ts'
 import { soundLimitsS } from '../../sound/sound-limits.ts'
 import { type AskEngine, RunningTake } from './running-take.ts'
 
-/** What ended a recording: the reader, its greatest length, the device going, or the device holding the sound back. */
-export type RecordingEnd = 'reader' | 'limit' | 'gone' | 'held'
+/** What ended a recording: the reader, its greatest length, the device going or holding the sound back, or its step having been closed over it. */
+export type RecordingEnd = 'reader' | 'limit' | 'gone' | 'held' | 'closed'
 
 export type Recording = {
   wav: Blob
@@ -67,7 +67,7 @@ export class Recorder {
   /** How long the page was out of sight while it recorded, s. */
   hiddenS = $state(0)
 
-  readonly #ask: AskEngine
+  readonly #ask: AskEngine | undefined
   readonly #onRecorded: (recording: Recording) => void
   readonly #device: RecordingDevice
   #capture: Capture | undefined
@@ -84,13 +84,16 @@ export class Recorder {
   /** Counts openings, so that an older one that still waits for permission opens nothing. */
   #turn = 0
 
-  constructor(ask: AskEngine, onRecorded: (recording: Recording) => void, device = thisDevice) {
+  /**
+   * @param ask  what a recording is worth while it grows; undefined for sound that is not judged so
+   */
+  constructor(ask: AskEngine | undefined, onRecorded: (recording: Recording) => void, device = thisDevice) {
     this.#ask = ask
     this.#onRecorded = onRecorded
     this.#device = device
   }
 
-  /** Follows the device and the page. Returns the function that lets the microphone go. */
+  /** Follows the device and the page. Returns the function that lets the microphone go; what is recorded until then is handed on. */
   start(): () => void {
     const relist = () => void this.#list()
     const see = () => this.#see(document.hidden)
@@ -102,7 +105,7 @@ export class Recorder {
       navigator.mediaDevices?.removeEventListener('devicechange', relist)
       document.removeEventListener('visibilitychange', see)
       removeEventListener('pagehide', leave)
-      this.turnOff()
+      this.finish('closed')
     }
   }
 
@@ -187,7 +190,7 @@ export class Recorder {
     const { microphone } = this
     if (this.phase !== 'on' || !microphone) return
     this.#store = new SampleStore({ sampleRateHz: microphone.sampleRateHz, inputs })
-    this.#take = new RunningTake(this.#store, this.#ask)
+    this.#take = this.#ask && new RunningTake(this.#store, this.#ask)
     this.running = undefined
     this.isUnjudged = false
     this.elapsedS = 0
@@ -204,6 +207,7 @@ export class Recorder {
     this.turnOff()
     if (!store || !microphone) return
     if (store.frameCount === 0) {
+      if (ended === 'closed') return
       this.problem = { kind: 'gone', reason: '' }
       return
     }

@@ -1,10 +1,10 @@
 // What was recorded in this visit, so that it can be saved, and what the reader chose of the inputs, for all steps alike.
 
-import type { KeptStep, PlaceName, StepName } from './kept-test.ts'
+import type { PartName, PlaceName } from './kept-test.ts'
 import type { RecordingEnd } from './recorder.svelte.ts'
 
 export type RecordedFile = {
-  step: StepName
+  step: PartName
   /** Both places at once, or one of them. */
   wanted: 'both' | PlaceName
   file: File
@@ -28,15 +28,15 @@ export class Recordings {
   }
 
   /** Of a step: all that there are, in front first. */
-  of(step: StepName): RecordedFile[] {
+  of(step: PartName): RecordedFile[] {
     const order = ['both', 'front', 'behind']
     return this.#files
       .filter((each) => each.step === step)
       .sort((a, b) => order.indexOf(a.wanted) - order.indexOf(b.wanted))
   }
 
-  /** Of a step: those that its levels come from. */
-  takenBy(name: StepName, { front, behind }: KeptStep): RecordedFile[] {
+  /** Of a part: those that its levels come from. */
+  takenBy(name: PartName, { front, behind }: Record<PlaceName, { name: string } | null>): RecordedFile[] {
     return this.of(name).filter(({ file }) => file.name === front?.name || file.name === behind?.name)
   }
 

@@ -78,7 +78,7 @@ function pairedOf({ front, behind }: SourcePair): BandEstimates | undefined {
 type Microphones = CompareQuestion['microphones']
 
 /** How much more the microphone behind shows than the one in front, beyond what their files say. */
-function offsetOf(match: SourcePair, microphones: Microphones): BandEstimates {
+export function offsetOf(match: SourcePair, microphones: Microphones): BandEstimates {
   return levelDifference({
     front: { levels: levelsOf(match.behind), microphone: microphones?.behind },
     behind: { levels: levelsOf(match.front), microphone: microphones?.front },

@@ -14,7 +14,9 @@ import {
 } from '../../../acoustics/index.ts'
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
 import { airOf, type InAir } from '../../scene/air.ts'
-import { hallResponses } from '../../scene/hall-responses.ts'
+import { passbandDb } from '../../scene/free-field.ts'
+import { uncorrectedResponse } from '../../scene/hall-responses.ts'
+import { directLevelsDb, hallRig } from '../../scene/hall-rig.ts'
 import { placeResponses } from '../../scene/place-responses.ts'
 import { rigDepthM } from '../../scene/rig-outline.ts'
 import { earHeightM } from '../../scene/scene-terms.ts'
@@ -74,7 +76,7 @@ const swappedMicrophone = [
  *
  * @param name   a step of the test done well, or one of the six takes that fool
  * @param seed   whole number, 0 … 2³¹ − 1
- * @throws RangeError for arguments out of range, or as placeResponses and hallResponses
+ * @throws RangeError for arguments out of range, or as placeResponses and hallRig
  */
 export function practiceTake(name: PracticeName, seed: number, scene: PracticeScene): PracticeTake {
   if (!practiceNames.includes(name)) {
@@ -166,11 +168,13 @@ function responsesAt({ rig, surroundings = { kind: 'outdoors' }, air }: Practice
   const at = (zM: number) => ({ xM: 0, yM: earHeightM, zM })
   const [here, front, zero] = [at(-practiceDistanceM), at(frontM), at(practiceDistanceM)]
   if (surroundings.kind === 'hall') {
-    const hall = surroundings.design
-    const made = hallResponses({ rig, hall, place: here, front: zero, compare: 'places', sampleRateHz, air })
-    if (frontM === practiceDistanceM) return made
-    const far = hallResponses({ rig, hall, place: front, front: zero, compare: 'places', sampleRateHz, air })
-    return { here: made.here, front: far.here }
+    const hall = hallRig(rig, surroundings.design, airOf(air))
+    const gain = 10 ** (-passbandDb(directLevelsDb(hall.free, zero)) / 20)
+    // Not brought to predicted levels: the direct sound stays what the box sends, so that a cut has a truth to find.
+    return {
+      here: uncorrectedResponse(hall, here, gain, sampleRateHz, 1),
+      front: uncorrectedResponse(hall, front, gain, sampleRateHz, 2),
+    }
   }
   const standing = standingRig(rig, surroundings, airOf(air))
   const made = placeResponses(standing, { here, front: zero }, { sampleRateHz, length: openLength })

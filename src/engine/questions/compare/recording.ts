@@ -9,6 +9,7 @@ import {
 } from '../../../acoustics/index.ts'
 import { byteSource } from './byte-source.ts'
 import type { Refused } from './compare-terms.ts'
+import { refusing } from './refusing.ts'
 
 /** A stretch of a recording that is analysed in one go: its frames, to (excluded). */
 export type RecordingStretch = { fromFrame: number; toFrame: number }
@@ -81,14 +82,4 @@ export async function recordingPart(question: {
     for await (const piece of wavPieces(byteSource(file), layout, { ...stretch, channels })) stream.push(piece)
     return { kind: 'levels', ...stream.levels() }
   })
-}
-
-/** Turns what is wrong with a file into an answer. */
-async function refusing<T>(work: () => Promise<T>): Promise<T | Refused> {
-  try {
-    return await work()
-  } catch (error) {
-    if (error instanceof RecordingError) return { kind: 'refused', problem: error.problem }
-    throw error
-  }
 }

@@ -45,6 +45,10 @@ export function refusedWords(
       return say.tooShort({ duration: secondsText(problem.durationS), needed: secondsText(Math.ceil(problem.neededS)) })
     case 'too-large':
       return say.tooLarge()
+    case 'too-long':
+      return say.tooLong({ duration: secondsText(problem.durationS), most: secondsText(Math.floor(problem.mostS)) })
+    case 'no-sweep':
+      return say.noSweep({ channel: problem.of === 1 ? 'only' : problem.channel === 0 ? 'first' : 'second' })
     default:
       return tableWords(problem)
   }

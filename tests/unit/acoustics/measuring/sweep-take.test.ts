@@ -137,6 +137,15 @@ describe('a recording of sweeps', () => {
     expect(cut[0]?.kind === 'cut-short' && Math.abs(cut[0].missingS - 0.4)).toBeLessThan(0.15)
   })
 
+  test('that ends in the middle of the second sweep takes the first alone', () => {
+    const cut = take(clean.slice(0, clean.length - Math.round(1.3 * sampleRateHz)))
+    expect(cut.findings.map(({ kind }) => kind)).toContain('cut-short')
+    expect(cut.sweepsUsed).toEqual([1])
+    const whole = take(clean)
+    const [is, wanted] = [cut, whole].map(({ response: found }) => impulseLevelsDb(found ?? [], sampleRateHz, bands))
+    for (const [i, level] of (is as Float64Array).entries()) expect(level).toBeCloseTo(wanted?.[i] as number, 1)
+  })
+
   test.each([
     ['noise', (n: number) => whiteNoise(n, 0.1, 9)],
     ['pink noise', (n: number) => pinkNoise({ sampleRateHz, durationS: n / sampleRateHz, seed: 3 })],
@@ -146,6 +155,23 @@ describe('a recording of sweeps', () => {
     const { response: found, findings } = take(make(5 * sampleRateHz))
     expect(found).toBeNull()
     expect(findings).toEqual([{ kind: 'no-sweep' }])
+  })
+
+  test('of a recorder with fewer samples than the player finds the same arrival, not a smeared one', () => {
+    // At 44.1 kHz the usual sweep still fits: what the recorder takes is the sweep as it was played.
+    const rateHz = 44100
+    const { response: found, findings } = sweepTake(
+      { samples: sweepSignal(usualSweep, rateHz, 0.5), sampleRateHz: rateHz },
+      usualSweep,
+    )
+    expect(findings).toEqual([])
+    const at = Math.round(0.1 * rateHz)
+    const energy = (samples: Float64Array) => samples.reduce((sum, sample) => sum + sample * sample, 0)
+    expect(energy((found as Float64Array).slice(at - 9, at + 10)) / energy(found as Float64Array)).toBeGreaterThan(0.98)
+    const told = thirdOctaveBands(31.5, 12500)
+    for (const level of impulseLevelsDb(found ?? [], rateHz, told)) {
+      expect(Math.abs(level - 20 * Math.log10(0.5))).toBeLessThan(0.1)
+    }
   })
 
   test('that is too short or holds no numbers is refused in words', () => {

@@ -1,8 +1,11 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import type { LevelSource, Take } from '../../../../src/engine/questions/compare/compare-terms.ts'
+import type { SweptFinding } from '../../../../src/engine/questions/compare/sweep-terms.ts'
 import { heardBands } from '../../../../src/engine/scene/third-octaves.ts'
+import { withSwept } from '../../../../src/widgets/compare/kept-sweep.ts'
 import {
   areWallsEntered,
+  boxOrHallQuestionOf,
   changeTest,
   emptyTest,
   isDone,
@@ -35,6 +38,35 @@ const take = (channelCount: 1 | 2): Take => ({
 })
 const of = (given: Take, channel: number): LevelSource => ({ kind: 'take', take: given, channel })
 const entered: LevelSource = { kind: 'entered', levelsDb: heardBands.map(() => 60) }
+
+const everyFinding: SweptFinding[] = [
+  { kind: 'one-sweep' },
+  { kind: 'cut-short', missingS: 1.2 },
+  { kind: 'clipped', fromS: 1, toS: 1.1, sampleCount: 12 },
+  { kind: 'unsteady-noise', sweep: 2, fromS: 3, toS: 4, excessDb: 8 },
+  { kind: 'clock-drift', driftPpm: -53 },
+  { kind: 'level-changed', changeDb: 1.2 },
+  { kind: 'merged', gapS: 0.0005, levelDb: -6 },
+  { kind: 'too-close', gapS: 0.0015 },
+  { kind: 'coarse', bits: 8 },
+  { kind: 'file-cut-short' },
+]
+const swept = (name: string, findings: SweptFinding[] = []) => ({
+  name,
+  place: {
+    sampleRateHz: 48000,
+    durationS: 23,
+    whole: heardBands.map(() => level),
+    box: heardBands.map((_, band) => (band < 17 ? null : level)),
+    validFromHz: 1122,
+    gapS: 0.0046,
+    decays: [
+      { nominalHz: 63, decayS: null },
+      { nominalHz: 125, decayS: 1.01 },
+    ],
+    findings,
+  },
+})
 
 const wholeTest = () => {
   const both = take(2)
@@ -91,7 +123,7 @@ describe('a test', () => {
   test.each([
     ['no JSON', 'frequencyHz,frontDb', 'no JSON'],
     ['something else', '{"rigs":[]}', 'which version'],
-    ['a newer page’s', '{"version":3}', 'newer version'],
+    ['a newer page’s', '{"version":4}', 'newer version'],
     ['half a test', '{"version":1,"steps":{}}', 'not a whole test'],
     ['too long', ' '.repeat(3_000_001), 'too long'],
   ])('a file that is %s is refused in words', (_, text, words) => {
@@ -115,10 +147,40 @@ describe('a test', () => {
     expect(readTest(JSON.stringify({ ...kept, microphones: { front: falling, behind: null } }))).toContain('rising')
   })
 
-  test('a test of before there were files of microphones is read, without any', () => {
+  test('a test of before there were files of microphones is read, without any; one of before there were sweeps too', () => {
     const { microphones, ...older } = wholeTest()
     expect(microphones).toEqual({ front: null, behind: null })
     expect(readTest(JSON.stringify({ ...older, version: 1 }))).toEqual(wholeTest())
+    expect(readTest(JSON.stringify({ ...older, microphones, version: 2 }))).toEqual(wholeTest())
+  })
+
+  test('its sweeps are kept, asked with what is known of the microphones, and read back with every finding', () => {
+    const kept = wholeTest()
+    expect(boxOrHallQuestionOf(kept)).toBeUndefined()
+    kept.sweep = withSwept(undefined, { front: swept('a.wav') })
+    expect(boxOrHallQuestionOf(kept)).toBeUndefined()
+    kept.sweep = withSwept(kept.sweep, { behind: swept('b.wav', everyFinding) })
+    kept.steps.match = kept.steps.sound
+    kept.microphones.front = { name: 'f.txt', frequenciesHz: [20, 20000], levelsDb: [-1, 2] }
+    expect(readTest(writeTest(kept))).toEqual(kept)
+    expect(boxOrHallQuestionOf(kept)).toMatchObject({
+      front: { validFromHz: 1122 },
+      behind: { findings: everyFinding },
+      match: pairOf(kept.steps.match),
+      microphones: { front: { levelsDb: [-1, 2] } },
+    })
+    expect(boxOrHallQuestionOf(kept)?.front).not.toHaveProperty('name')
+    const wrong = JSON.parse(writeTest(kept))
+    wrong.sweep.behind.findings.push({ kind: 'nobody knows' })
+    expect(readTest(JSON.stringify(wrong))).toContain('not a whole test')
+  })
+
+  test('the truth of practice sweeps goes with the first recording of one’s own', () => {
+    const truth = { boxTrebleDb: 28, wholeTrebleDb: 12, driftPpm: -53 }
+    const practised = withSwept(undefined, { front: swept('p'), behind: swept('p') }, truth)
+    expect(practised.practice).toEqual(truth)
+    const own = withSwept(practised, { behind: swept('b.wav') })
+    expect(own).toMatchObject({ practice: null, front: { name: 'p' }, behind: { name: 'b.wav' } })
   })
 
   test('a file with a level that cannot be, or a recording that is not in it, is refused with its place', () => {
@@ -155,6 +217,16 @@ describe('what the device keeps', () => {
       changeTest(shown, (before) => ({ ...before, steps: { ...before.steps, sound } })),
     ])
     expect(keptTest().test.steps).toMatchObject({ quiet, sound })
+  })
+
+  test('two pages, one with sweeps and one with a step, lose neither', async () => {
+    const { quiet } = wholeTest().steps
+    const measured = { front: swept('a.wav'), behind: swept('b.wav') }
+    await Promise.all([
+      changeTest(emptyTest(), (before) => ({ ...before, sweep: withSwept(before.sweep, measured) })),
+      changeTest(emptyTest(), (before) => ({ ...before, steps: { ...before.steps, quiet } })),
+    ])
+    expect(keptTest().test).toMatchObject({ steps: { quiet }, sweep: { front: { name: 'a.wav' } } })
   })
 
   test('what cannot be read is set aside and told', async () => {

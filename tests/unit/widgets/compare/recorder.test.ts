@@ -5,6 +5,7 @@ import { type Answer, answer, type Question, type TaskName } from '../../../../s
 import type { CaptureEvents } from '../../../../src/sound/capture.ts'
 import { MicrophoneError, type OpenMicrophone } from '../../../../src/sound/microphone.ts'
 import { Recorder, type Recording, type RecordingDevice } from '../../../../src/widgets/compare/recorder.svelte.ts'
+import type { AskEngine } from '../../../../src/widgets/compare/running-take.ts'
 
 // Its real worklet is asked for by the build's own address.
 vi.mock('../../../../src/sound/capture.worklet.ts?worker&url', () => ({ default: '' }))
@@ -32,7 +33,7 @@ const ask = async <N extends TaskName>(task: N, question: Question<N>) =>
   (await answer(task, question)).answer as Answer<N>
 
 /** A device that gives what it is told to, and a recorder on it. */
-function recorderOn(more: Partial<RecordingDevice> = {}, asking = ask) {
+function recorderOn(more: Partial<RecordingDevice> = {}, asking: AskEngine | null = ask) {
   const recorded: Recording[] = []
   const stopped = vi.fn()
   let events: CaptureEvents | undefined
@@ -52,7 +53,7 @@ function recorderOn(more: Partial<RecordingDevice> = {}, asking = ask) {
     },
     ...more,
   }
-  const recorder = new Recorder(asking, (recording) => recorded.push(recording), device)
+  const recorder = new Recorder(asking ?? undefined, (recording) => recorded.push(recording), device)
   ends.push(recorder.start())
   let timeMs = 1000
   return {
@@ -173,6 +174,27 @@ describe('recording on the page', () => {
     events().onGone()
     expect(recorder.problem).toEqual({ kind: 'gone', reason: '' })
     expect(recorded).toHaveLength(1)
+  })
+
+  test('a recording that is closed over is handed on, and not dropped', async () => {
+    const { recorder, recorded, play, stopped } = recorderOn()
+    await recorder.turnOn()
+    recorder.record([0, 1])
+    await play([noise(3, 1), noise(3, 2)])
+    for (const end of ends.splice(0)) end()
+    expect(recorded).toMatchObject([{ durationS: 3, ended: 'closed' }])
+    expect([recorder.phase, recorder.problem]).toEqual(['off', undefined])
+    expect(stopped).toHaveBeenCalledOnce()
+  })
+
+  test('sound that is not to be judged is recorded all the same', async () => {
+    const { recorder, recorded, play } = recorderOn({}, null)
+    await recorder.turnOn()
+    recorder.record([0])
+    await play([noise(7, 1)])
+    expect([recorder.running, recorder.isUnjudged]).toEqual([undefined, false])
+    recorder.finish()
+    expect(recorded).toMatchObject([{ durationS: 7, ended: 'reader' }])
   })
 
   test('a gap in the sound ends the recording before it', async () => {

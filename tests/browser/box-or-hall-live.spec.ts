@@ -1,0 +1,77 @@
+// Sweeps recorded on the page, from a device that plays them over and over.
+import { mkdirSync, renameSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { expect, test } from '@playwright/test'
+import { sweepSignal, usualSweep } from '../../src/acoustics/measuring/sweep.ts'
+import { writeWav } from '../../src/acoustics/signals/write-wav.ts'
+import { expectAccessible, expectNoSidewaysScroll, listen, longWork, wakeFigures } from './page-checks.ts'
+
+const sampleRateHz = 48000
+/** What arrives behind of what arrives in front: 20 lg 4 = 12 dB less. */
+const share = 0.25
+
+// The browser reads the file when it begins, so it has to be there, and whole, before any test.
+const folder = join(import.meta.dirname, '../results')
+const played = join(folder, 'sweeps.wav')
+const sweeps = sweepSignal(usualSweep, sampleRateHz, 0.5)
+mkdirSync(folder, { recursive: true })
+writeFileSync(
+  `${played}.${process.pid}`,
+  writeWav({ sampleRateHz, channels: [sweeps, sweeps.map((sample) => share * sample)] }, 'pcm16'),
+)
+renameSync(`${played}.${process.pid}`, played)
+
+const executablePath = process.env['CHROMIUM_PATH']
+test.use({
+  launchOptions: {
+    ...(executablePath ? { executablePath } : {}),
+    args: [
+      '--no-sandbox',
+      '--disable-gpu',
+      '--disable-background-networking',
+      '--disable-component-update',
+      '--use-fake-device-for-media-stream',
+      '--use-fake-ui-for-media-stream',
+      `--use-file-for-fake-audio-capture=${played}`,
+    ],
+  },
+})
+
+test('both microphones at once: the sweeps are found in the recording, and it comes to the sentence', async ({
+  page,
+}) => {
+  test.setTimeout(400_000)
+  const heard = listen(page)
+  await page.goto('/compare/')
+  await wakeFigures(page)
+  const part = page.locator('.step[data-step=sweep]')
+  const press = (name: string) => part.getByRole('button', { name, exact: true }).click()
+  await part.getByRole('button', { name: 'find out with a sweep' }).click()
+  await part.getByLabel('here, with microphones on this device').check()
+  await press('Turn the microphones on')
+  await press('Record both')
+  await expect(part).toContainText('Play the sweeps now.')
+  // How sure an average is does not apply to sweeps.
+  await expect(part).not.toContainText('Keep going')
+  await expectAccessible(page, '.step.sweep')
+  // Two that follow each other, wherever the device was when the recording began.
+  await expect
+    .poll(
+      async () => {
+        const [minutes = 0, seconds = 0] = ((await part.locator('.time').textContent())?.match(/(\d+):(\d+)$/) ?? [])
+          .slice(1)
+          .map(Number)
+        return 60 * minutes + seconds
+      },
+      { timeout: 180_000 },
+    )
+    .toBeGreaterThanOrEqual(36)
+  await press('Stop and take it')
+  await expect(part.locator('.sentence')).toHaveText(
+    /^The box\. By itself it sends 12 dB less treble behind than in front/,
+    longWork,
+  )
+  await expect(part.getByRole('button', { name: 'save the recording as a WAV file' })).toBeVisible()
+  await expectNoSidewaysScroll(page, [320, 390, 1280])
+  expect(heard).toEqual([])
+})
