@@ -51,11 +51,14 @@ const smallScripts = {
   },
 }
 const forTests = process.env.SITE_FOR_TESTS === '1'
+/** Where the site will stand, as https://…; link previews need it, and are left out without. The tests' one is nobody's (RFC 2606). */
+const site = process.env.SITE_ADDRESS || (forTests ? 'https://round-the-back.example' : undefined)
 
 // Types are checked before Vite starts; they need the messages too.
 writeMessages()
 
 export default defineConfig({
+  ...(site ? { site } : {}),
   outDir: inPseudo ? './tests/results/site-pseudo' : forTests ? './tests/results/site' : './dist',
   // What is kept from build to build is in one language.
   ...(inPseudo ? { cacheDir: './tests/results/cache-pseudo' } : {}),
@@ -96,6 +99,8 @@ export default defineConfig({
         "img-src 'self'",
         "font-src 'self'",
         "connect-src 'self'",
+        // The page for another site's frame is measured in one of ours.
+        "frame-src 'self'",
         "worker-src 'self'",
         "manifest-src 'self'",
         "base-uri 'none'",

@@ -27,7 +27,10 @@ export function followAddress(figure: () => { readonly ready: boolean; address()
     if (!figure().ready) return
     // Read now, so that every change is noticed; written later, beside what other figures have put there meanwhile.
     figure().address()
-    const timer = setTimeout(() => history.replaceState(history.state, '', figure().address()), 250)
+    const timer = setTimeout(() => {
+      history.replaceState(history.state, '', figure().address())
+      document.dispatchEvent(new Event('address-change'))
+    }, 250)
     return () => clearTimeout(timer)
   })
 }

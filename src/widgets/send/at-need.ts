@@ -1,0 +1,11 @@
+// What is fetched only when it is needed, behind one small file: a page that fetched it by itself would carry the list of all
+// that hangs on it.
+
+/** The ways to send a figure. */
+export const sendPart = () => import('./Send.svelte')
+
+/** The rigs of one's own: the kept ones, and those enclosed with the address. */
+export const ownRigs = async (enclosed: string) =>
+  enclosed
+    ? (await import('../../state/link-to-send.ts')).ownRigs(enclosed)
+    : (await import('../../state/saved-rigs.ts')).readSavedRigs().rigs
