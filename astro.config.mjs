@@ -19,7 +19,11 @@ const testHarness = {
   },
 }
 /** What every page needs, and what that stands on. */
-const siteKit = { name: 'site-kit', priority: 2, test: /preload-helper|src\/state\/(preferences|site-air)/ }
+const siteKit = {
+  name: 'site-kit',
+  priority: 2,
+  test: /preload-helper|src\/(layouts\/page-start|state\/(preferences|site-air|enclosed-text))/,
+}
 /** The parts that nearly every figure is made of, and what they stand on. */
 const figureKit = {
   name: 'figure-kit',

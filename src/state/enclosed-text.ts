@@ -12,10 +12,3 @@ export const enclosedHere = (): string => {
   came = enclosedIn(location.hash) || came
   return came
 }
-
-/** The id to which an address leads, whatever is enclosed with it; '' for none. */
-export const anchorIn = (hash: string): string => (hash.startsWith('#with=') ? '' : (hash.slice(1).split('&')[0] ?? ''))
-
-/** An address with something enclosed; as it is for ''. */
-export const withEnclosed = (address: string, text: string): string =>
-  text === '' ? address : `${address}${address.includes('#') ? '&' : '#'}with=${text}`

@@ -1,7 +1,6 @@
 import { deflateSync, inflateSync, strFromU8, strToU8 } from 'fflate'
 import * as v from 'valibot'
 import type { Rig } from '../acoustics/index.ts'
-import { checkSum, DigitError, DigitReader, DigitWriter } from './digit-text.ts'
 import * as say from './enclosure.messages.ts'
 import { plainWords } from './plain-words.ts'
 import { rigSchema } from './rig-schema.ts'
@@ -24,7 +23,8 @@ const mostRigs = 4
 const longestText = 8000
 /** What it may unfold to, bytes: ten times a rig of two cabinets. A text that wants more is no honest one. */
 const mostBytes = 24_000
-const sumDigits = 6
+/** Bytes of the check sum, which come before the rest. */
+const sumBytes = 4
 
 /**
  * What such a text is made of, so that only what differs needs room: a rig takes half of what it would without. It belongs to
@@ -44,15 +44,12 @@ const form = v.strictObject({
   ),
 })
 
-/** Writes what is enclosed:  version . check sum, body  – the body deflated, in base 64 that no address has to escape. '' for nothing. */
+/** Writes what is enclosed:  version . check sum and body  – deflated, in base 64 that no address has to escape. '' for nothing. */
 export function writeEnclosure({ from, rigs }: Enclosure): string {
   const sender = plainSender(from)
   if (isEmpty(sender) && rigs.length === 0) return ''
   const text = JSON.stringify({ ...(!isEmpty(sender) && { from: sender }), ...(rigs.length > 0 && { rigs }) })
-  const body = base64Of(deflateSync(strToU8(text), { level: 9, dictionary }))
-  const sum = new DigitWriter()
-  sum.number(checkSum(`${version}.${body}`), sumDigits)
-  return `${version}.${sum.text}${body}`
+  return `${version}.${base64Of(summed(deflateSync(strToU8(text), { level: 9, dictionary })))}`
 }
 
 /**
@@ -62,34 +59,35 @@ export function writeEnclosure({ from, rigs }: Enclosure): string {
  * @returns     rigs that passed the schema of saved ones and words that are fit to be shown, or in words why there is nothing
  */
 export function readEnclosure(text: string): Enclosure | string {
-  const [, versionText, rest = ''] = /^(\d{1,4})\.([\w-]*)/.exec(text.slice(0, longestText + 1)) ?? []
+  const [, versionText, body = ''] = /^(\d{1,4})\.([\w-]*)/.exec(text.slice(0, longestText + 1)) ?? []
   if (versionText === undefined) return say.unknownForm()
   if (Number(versionText) > version) return say.newer()
   if (versionText !== String(version)) return say.unknownForm()
   if (text.length > longestText) return say.tooLong({ most: longestText })
-  const body = rest.slice(sumDigits)
-  if (sumOf(rest) !== checkSum(`${version}.${body}`)) return say.changed()
-  const json = unfolded(body)
+  const bytes = bytesOf(body)
+  const deflated = bytes?.subarray(sumBytes)
+  if (!deflated || base64Of(summed(deflated)) !== body) return say.changed()
+  const json = unfolded(deflated)
   if (json === undefined) return say.impossible()
   const read = v.safeParse(form, json)
   if (!read.success) return say.refused({ reason: issueWords(read.issues[0]) })
   return { from: plainSender(read.output.from ?? noWords), rigs: read.output.rigs ?? [] }
 }
 
-function sumOf(text: string): number | undefined {
-  try {
-    return new DigitReader(text.slice(0, sumDigits)).number(sumDigits)
-  } catch (error) {
-    if (error instanceof DigitError) return undefined
-    throw error
-  }
+/** Bytes with their check sum in front, so that one byte that is lost or changed on the way is noticed. Source: FNV-1a, 32 bits (Fowler, Noll, Vo). */
+function summed(bytes: Uint8Array): Uint8Array {
+  const whole = new Uint8Array(sumBytes + bytes.length)
+  whole.set(bytes, sumBytes)
+  const sum = bytes.reduce((hash, byte) => Math.imul(hash ^ byte, 0x01000193), 0x811c9dc5)
+  new DataView(whole.buffer).setInt32(0, sum)
+  return whole
 }
 
 /** The value that was written, every word in it fit to be shown; undefined if the text holds none, or too much. */
-function unfolded(body: string): unknown {
+function unfolded(deflated: Uint8Array): unknown {
   try {
     // With room of a fixed size the library stops where it is full.
-    const bytes = inflateSync(bytesOf(body), { dictionary, out: new Uint8Array(mostBytes) })
+    const bytes = inflateSync(deflated, { dictionary, out: new Uint8Array(mostBytes) })
     return JSON.parse(strFromU8(bytes), (_, value) => (typeof value === 'string' ? plainWords(value, 280) : value))
   } catch {
     return undefined
@@ -102,5 +100,11 @@ const base64Of = (bytes: Uint8Array): string =>
     .replaceAll('/', '_')
     .replaceAll('=', '')
 
-const bytesOf = (text: string): Uint8Array =>
-  Uint8Array.from(atob(text.replaceAll('-', '+').replaceAll('_', '/')), (letter) => letter.charCodeAt(0))
+/** The bytes of such a text; undefined if it cannot be one. */
+function bytesOf(text: string): Uint8Array | undefined {
+  try {
+    return Uint8Array.from(atob(text.replaceAll('-', '+').replaceAll('_', '/')), (letter) => letter.charCodeAt(0))
+  } catch {
+    return undefined
+  }
+}

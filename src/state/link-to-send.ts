@@ -1,4 +1,3 @@
-import { withEnclosed } from './enclosed-text.ts'
 import { type EnclosedRig, readEnclosure, writeEnclosure } from './enclosure.ts'
 import { readSavedRigs, type SavedRig } from './saved-rigs.ts'
 import type { SenderWords } from './sender.ts'
@@ -25,6 +24,13 @@ export function addressToSend(address: string, name?: string): string {
   const sent = new URLSearchParams([...searchParams].filter(([key]) => !/^guess(-[a-z]+)?\./.test(key)))
   return `${pathname}${sent.size > 0 ? `?${sent}` : ''}${name ? `#${anchorOf(name)}` : ''}`
 }
+
+/** The id to which an address leads, whatever is enclosed with it; '' for none. */
+export const anchorIn = (hash: string): string => (hash.startsWith('#with=') ? '' : (hash.slice(1).split('&')[0] ?? ''))
+
+/** An address with something enclosed; as it is for ''. */
+export const withEnclosed = (address: string, text: string): string =>
+  text === '' ? address : `${address}${address.includes('#') ? '&' : '#'}with=${text}`
 
 /** How links name the rigs that are enclosed with them: by their place. */
 export const sentKey = (place: number): string => `sent-${place + 1}`

@@ -13,12 +13,11 @@ function names(): string[] {
 /** Whether the reader has left something open. */
 export const isKeptOpen = (name: string): boolean => names().includes(name)
 
-/**
- * Whether a figure's further settings are open when its page opens: where the reader has left them open, but for an answer,
- * which is read in a minute, and in a frame, whose height was measured with them folded.
- */
-export const opensWide = (name: string): boolean =>
-  !document.querySelector('main .answer-page') && globalThis.parent === globalThis.self && isKeptOpen(name)
+/** Whether the page stands in a frame of another one. */
+export const isFramed = (): boolean => globalThis.parent !== globalThis.self
+
+/** Whether a figure's further settings are open when its page opens: where the reader has left them open, but for an answer, which is read in a minute. */
+export const opensWide = (name: string): boolean => !document.querySelector('main .answer-page') && isKeptOpen(name)
 
 /** Keeps whether they are open; where nothing can be kept, they are folded the next time. */
 export function keepOpen(name: string, isOpen: boolean): void {

@@ -7,6 +7,7 @@ import { seededRandom } from '../../src/acoustics/signals/seeded-random.ts'
 import { enclosedIn } from '../../src/state/enclosed-text.ts'
 import { type Enclosure, readEnclosure, writeEnclosure } from '../../src/state/enclosure.ts'
 import { noWords } from '../../src/state/sender.ts'
+import { answers } from './built-pages.ts'
 import { expectAccessible, expectNoSidewaysScroll, framesPass, listen, longWork, wakeFigures } from './page-checks.ts'
 
 const answer = '/answers/why-more-bass-behind/'
@@ -211,16 +212,27 @@ test('a way to reach the sender that is no mail and no telephone is no link', as
   await expect(received(page).getByRole('link')).toHaveCount(0)
 })
 
-test('the words print with the answer, on its one page', async ({ page }) => {
-  await page.goto(
-    linkWith({ from: { name: 'n'.repeat(60), reach: 'r'.repeat(80), note: 'word '.repeat(56) }, rigs: [] }),
-  )
-  await wakeFigures(page)
-  await page.emulateMedia({ media: 'print' })
-  await expect(received(page).locator('.note')).toBeVisible()
-  const file = (await page.pdf({ format: 'A4', preferCSSPageSize: true })).toString('latin1')
-  expect(file.match(/\/Type\s*\/Page\b(?!s)/g)).toHaveLength(1)
-})
+/** Pages of the printed page. */
+const sheets = async (page: Page) =>
+  (await page.pdf({ format: 'A4', preferCSSPageSize: true })).toString('latin1').match(/\/Type\s*\/Page\b(?!s)/g)?.length
+
+for (const slug of answers)
+  test(`the longest words print with the answer ${slug} on its one page, with a QR code that is asked for`, async ({
+    page,
+  }) => {
+    const from = { name: 'n '.repeat(30).trim(), reach: 'r '.repeat(40).trim(), note: 'word '.repeat(56).trim() }
+    await page.goto(linkWith({ from, rigs: [] }, `/answers/${slug}/`))
+    await wakeFigures(page)
+    expect(await sheets(page)).toBe(1)
+    const send = await openSend(page.locator('#send-page'))
+    await send.locator('summary', { hasText: 'QR code' }).click()
+    await expect(send.locator('.qr svg')).toBeVisible()
+    expect(await sheets(page)).toBe(1)
+    await page.emulateMedia({ media: 'print' })
+    await expect(received(page).locator('.note')).toBeVisible()
+    await expect(send.locator('.qr svg')).toBeInViewport()
+    await expect(send.getByRole('button', { name: 'copy the link' })).toBeHidden()
+  })
 
 const good = writeEnclosure({ from: { name: 'Deck crew', reach: '', note: '' }, rigs: [{ name: 'x', rig }] })
 for (const [what, text] of Object.entries({
@@ -304,7 +316,7 @@ test('a link that is too long for a QR code says so', async ({ page }) => {
   await expect(send.locator('.qr')).toHaveCount(0)
 })
 
-test('the QR code that was asked for prints with the answer, with the words, on its one page', async ({ page }) => {
+test('the sender’s own words print beside the QR code', async ({ page }) => {
   await page.goto(answer)
   await wakeFigures(page)
   const send = await openSend(page.locator('#send-page'))
@@ -313,11 +325,8 @@ test('the QR code that was asked for prints with the answer, with the words, on 
   await send.locator('summary', { hasText: 'QR code' }).click()
   await expect(send.locator('.qr svg')).toBeVisible()
   await page.emulateMedia({ media: 'print' })
-  await expect(send.locator('.qr svg')).toBeVisible()
   await expect(send.locator('.qr .paper')).toContainText('Deck crew')
-  await expect(send.getByRole('button', { name: 'copy the link' })).toBeHidden()
-  const file = (await page.pdf({ format: 'A4', preferCSSPageSize: true })).toString('latin1')
-  expect(file.match(/\/Type\s*\/Page\b(?!s)/g)).toHaveLength(1)
+  expect(await sheets(page)).toBe(1)
 })
 
 for (const [path, name] of [

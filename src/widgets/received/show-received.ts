@@ -1,6 +1,7 @@
 import { mount } from 'svelte'
-import { anchorIn, enclosedHere } from '../../state/enclosed-text.ts'
+import { enclosedHere } from '../../state/enclosed-text.ts'
 import { type Enclosure, readEnclosure } from '../../state/enclosure.ts'
+import { anchorIn } from '../../state/link-to-send.ts'
 import { noWords } from '../../state/sender.ts'
 import Received from './Received.svelte'
 

@@ -4,7 +4,6 @@ import { deflateSync, strToU8 } from 'fflate'
 import { describe, expect, test } from 'vitest'
 import type { Rig } from '../../../src/acoustics/index.ts'
 import { seededRandom } from '../../../src/acoustics/signals/seeded-random.ts'
-import { checkSum, DigitWriter } from '../../../src/state/digit-text.ts'
 import { type Enclosure, readEnclosure, writeEnclosure } from '../../../src/state/enclosure.ts'
 import { longestWords, noWords } from '../../../src/state/sender.ts'
 
@@ -15,15 +14,13 @@ const gear = (name: string): Rig => {
 const from = { name: 'צוות הבמה 🔊', reach: '+1 555 010 0000', note: '<img src=x onerror=alert(1)> & "quotes"' }
 const letter: Enclosure = { from, rigs: [{ name: 'My big rig', rig: gear('top-over-sub') }] }
 
-/** A text with a right check sum over whatever body. */
-const signed = (body: string, version = 1) => {
-  const sum = new DigitWriter()
-  sum.number(checkSum(`${version}.${body}`), 6)
-  return `${version}.${sum.text}${body}`
+/** A text with a right check sum over whatever bytes. */
+const signed = (bytes: Uint8Array, version = 1) => {
+  const sum = bytes.reduce((hash, byte) => Math.imul(hash ^ byte, 0x01000193), 0x811c9dc5) >>> 0
+  return `${version}.${Buffer.from([sum >>> 24, (sum >> 16) & 255, (sum >> 8) & 255, sum & 255, ...bytes]).toString('base64url')}`
 }
-const packed = (bytes: Uint8Array) => Buffer.from(bytes).toString('base64url')
 /** What somebody would write who knows the form: any value, deflated, with the right sum. */
-const forged = (value: unknown) => readEnclosure(signed(packed(deflateSync(strToU8(JSON.stringify(value))))))
+const forged = (value: unknown) => readEnclosure(signed(deflateSync(strToU8(JSON.stringify(value)))))
 
 describe('what is enclosed with a link', () => {
   test('comes out as it went in', () => {
@@ -66,14 +63,14 @@ describe('what is enclosed with a link', () => {
   })
 
   test('a newer version, no version and a text of a million letters are told apart', () => {
-    expect(readEnclosure(signed('AAAA', 2))).toMatch(/newer version/)
+    expect(readEnclosure(signed(Uint8Array.of(1, 2), 2))).toMatch(/newer version/)
     for (const text of ['', 'x', '1', '0.AAAAAAAA', 'javascript:alert(1)']) expect(readEnclosure(text)).toMatch(/form/)
     expect(readEnclosure(`1.${'A'.repeat(1_000_000)}`)).toMatch(/longer than 8000/)
   })
 
   test('what unfolds to more than is allowed is not unfolded', () => {
-    const bomb = packed(deflateSync(new Uint8Array(3_000_000).fill(0x20), { level: 9 }))
-    expect(bomb.length).toBeLessThan(7000)
+    const bomb = deflateSync(new Uint8Array(3_000_000).fill(0x20), { level: 9 })
+    expect(bomb.length).toBeLessThan(5000)
     expect(readEnclosure(signed(bomb))).toMatch(/holds nothing/)
   })
 
@@ -108,8 +105,8 @@ describe('what is enclosed with a link', () => {
     const signs = 'ABCxyz019-_.%&=#\u202e🔊 '
     for (let round = 0; round < 10_000; round++) {
       const pieces = [...text].map((sign) => (random() < 0.02 ? signs[Math.floor(random() * signs.length)] : sign))
-      const random64 = packed(Uint8Array.from({ length: Math.floor(random() * 200) }, () => 256 * random()))
-      const read = readEnclosure(round % 2 ? pieces.join('') : signed(random64))
+      const bytes = Uint8Array.from({ length: Math.floor(random() * 200) }, () => 256 * random())
+      const read = readEnclosure(round % 2 ? pieces.join('') : signed(bytes))
       if (typeof read === 'string') expect(read).not.toBe('')
       else expect(Object.keys(read)).toEqual(['from', 'rigs'])
     }
@@ -118,4 +115,4 @@ describe('what is enclosed with a link', () => {
 
 /** Written on 2026-11-29 by version 1. */
 const kept =
-  '1.D5nXDWw0i0LqnJ2QrJRamgyIal3hSgmENJZkpqeSLQdL3UisTcgpxURJJ2LM5WKC3Ww5ayfSsVQCkbPX0n5-cWJCaX6JaU5-sCExqO5A5VhZTsECKIVG8EDB-kdG9ihJzyjcCeJyrtoyf48vz8NGDwISy30M3MS85QgIsTmQEMLIzR84AhxXFoZgp0MYUZxsgIlBCQEj8kicO8a2lwaIPC4ekKZiAaKkd0xgBGAnrOMASK0Tpv4A9Z0gIGmkMA'
+  '1.-o4Oc8NItC6pydkKyUWpoMiGpd4UoJhDSWZKanki0HS91IrE3IKcVESSdizOVigt1sOWsn0rFUApGz19J-fnFiQml-iWlOfrAhMajuQOVYWU7BAiiFRvBAwfpHRvYoSc8o3Anicq7aMn-PL8_DRg8CEst9DNzEvOUICLE5kBDCyM0fOAIcVxaGYKdDGFGcbICJQQkBI_JInDvGtpcGiDwuHpCmYgGipHdMYARgJ6zjAEitE6b-APWdICBppDAA'

@@ -3,9 +3,9 @@ import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import type { Rig } from '../../../src/acoustics/index.ts'
 import { seededRandom } from '../../../src/acoustics/signals/seeded-random.ts'
-import { anchorIn, enclosedIn } from '../../../src/state/enclosed-text.ts'
+import { enclosedIn } from '../../../src/state/enclosed-text.ts'
 import { type Enclosure, readEnclosure } from '../../../src/state/enclosure.ts'
-import { linkToSend, longestLink, sentRigs } from '../../../src/state/link-to-send.ts'
+import { anchorIn, linkToSend, longestLink, sentRigs } from '../../../src/state/link-to-send.ts'
 import { noWords } from '../../../src/state/sender.ts'
 
 const { cabinets } = JSON.parse(

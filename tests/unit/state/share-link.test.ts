@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
-import { anchorIn, enclosedIn, withEnclosed } from '../../../src/state/enclosed-text.ts'
+import { enclosedIn } from '../../../src/state/enclosed-text.ts'
 import { flagField, numberField, wordField } from '../../../src/state/link-fields.ts'
-import { addressToSend } from '../../../src/state/link-to-send.ts'
+import { addressToSend, anchorIn, withEnclosed } from '../../../src/state/link-to-send.ts'
 import { anchorOf, defaultState, type LinkSchema, readLink, writeLink } from '../../../src/state/share-link.ts'
 
 type Toy = { angleDeg: number; rig: string; bold: boolean }
