@@ -133,9 +133,9 @@ async function steerChart(): Promise<PreviewChart> {
     xDomain: [steerLinesHz[0] ?? 25, steerLinesHz.at(-1) ?? 200],
     yDomain: [-36, 12],
     lines: [
-      { points: points(curves.frontDb), role: 'front', label: say.front(), labelAt: 125, above: true },
+      { points: points(curves.frontDb), role: 'front', label: say.front(), labelAt: 48, above: false },
       { points: points(curves.stackedBehindDb), role: 'other', label: say.stackedBehind(), labelAt: 40, above: true },
-      { points: points(curves.behindDb), role: 'behind', label: say.steeredBehind(), labelAt: 100, above: false },
+      { points: points(curves.behindDb), role: 'behind', label: say.steeredBehind(), labelAt: 63, above: false },
     ],
     caption: say.ofSteer(),
   }
