@@ -21,7 +21,11 @@ const testHarness = {
   },
 }
 /** What every page needs, and what that stands on. */
-const siteKit = { name: 'site-kit', priority: 2, test: /preload-helper|src\/state\/(preferences|site-air)/ }
+const siteKit = {
+  name: 'site-kit',
+  priority: 2,
+  test: /preload-helper|src\/(layouts\/page-start|state\/(preferences|site-air|enclosed-text))/,
+}
 /** The parts that nearly every figure is made of, and what they stand on. */
 const figureKit = {
   name: 'figure-kit',
@@ -53,11 +57,14 @@ const smallScripts = {
   },
 }
 const forTests = process.env.SITE_FOR_TESTS === '1'
+/** Where the site will stand, as https://…; link previews need it, and are left out without. The tests' one is nobody's (RFC 2606). */
+const site = process.env.SITE_ADDRESS || (forTests ? 'https://round-the-back.example' : undefined)
 
 // Types are checked before Vite starts; they need the messages too.
 writeMessages()
 
 export default defineConfig({
+  ...(site ? { site } : {}),
   outDir: inPseudo ? './tests/results/site-pseudo' : forTests ? './tests/results/site' : './dist',
   // What is kept from build to build is in one language.
   ...(inPseudo ? { cacheDir: './tests/results/cache-pseudo' } : {}),
@@ -98,6 +105,8 @@ export default defineConfig({
         "img-src 'self'",
         "font-src 'self'",
         "connect-src 'self'",
+        // The page for another site's frame is measured in one of ours.
+        "frame-src 'self'",
         "worker-src 'self'",
         "manifest-src 'self'",
         "base-uri 'none'",

@@ -2,6 +2,7 @@ import { defineCollection } from 'astro:content'
 import { glob, type Loader } from 'astro/loaders'
 import { z } from 'astro/zod'
 import * as v from 'valibot'
+import { previewKinds } from './layouts/preview/preview-kinds.ts'
 import { demoRigSchema } from './state/rig-schema.ts'
 import { faultWords } from './state/schema-words.ts'
 import { withWords } from './tools/pseudo-language.mjs'
@@ -33,6 +34,9 @@ function filesOf<S extends v.GenericSchema>(folder: string, pattern: string, wor
   })
 }
 
+/** What the picture of link previews shows; what is heard behind without it. */
+const preview = v.optional(v.picklist(previewKinds))
+
 const wholeFrom1 = v.pipe(v.number(), v.integer(), v.minValue(1))
 
 /** A lesson of the course "Before your first event". */
@@ -55,6 +59,7 @@ const lessons = filesOf(
     minutes: wholeFrom1,
     /** The belief that readers arrive with. */
     belief: v.string(),
+    preview,
   }),
 )
 
@@ -69,6 +74,7 @@ const answers = filesOf(
     order: wholeFrom1,
     /** The answer in one sentence: the lede, the list and link previews. */
     summary: v.string(),
+    preview,
   }),
 )
 
@@ -118,6 +124,7 @@ const pages = filesOf(
     lede: v.optional(v.string()),
     /** What a reader is told whose browser runs no script. */
     withoutScript: v.optional(v.string()),
+    preview,
   }),
 )
 
@@ -133,6 +140,7 @@ const embeds = filesOf(
     heading: v.string(),
     /** The page that the figures are from. */
     whole: v.strictObject({ href: v.string(), text: v.string() }),
+    preview,
   }),
 )
 

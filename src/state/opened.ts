@@ -13,6 +13,9 @@ function names(): string[] {
 /** Whether the reader has left something open. */
 export const isKeptOpen = (name: string): boolean => names().includes(name)
 
+/** Whether the page stands in a frame of another one. */
+export const isFramed = (): boolean => globalThis.parent !== globalThis.self
+
 /** Whether a figure's further settings are open when its page opens: where the reader has left them open, but for an answer, which is read in a minute. */
 export const opensWide = (name: string): boolean => !document.querySelector('main .answer-page') && isKeptOpen(name)
 

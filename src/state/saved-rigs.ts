@@ -71,6 +71,22 @@ function saveNow(name: string, rig: Rig, store: RigStore | undefined): SavingRes
   return problem ? { problem } : { rig: read, problem: '' }
 }
 
+/**
+ * Saves a rig that came from somebody else: a different rig of that name keeps it, and the new one gets a number behind its
+ * name; one that is here already is given back as it is. Never rejects.
+ */
+export async function addRig(
+  name: string,
+  rig: Rig,
+  store: RigStore | undefined = deviceStore(),
+): Promise<SavingResult> {
+  return inTurn(savedRigsKey, () => {
+    const { rigs } = kept(store)
+    const there = rigs.find((known) => known.name === name && same(known.rig, rig))
+    return there ? { rig: there, problem: '' } : saveNow(freshName(name, rigs), rig, store)
+  })
+}
+
 /** Deletes one rig. Never rejects. */
 export async function deleteRig(key: string, store: RigStore | undefined = deviceStore()): Promise<SavingResult> {
   return inTurn(savedRigsKey, () => {
@@ -79,6 +95,14 @@ export async function deleteRig(key: string, store: RigStore | undefined = devic
     return { problem: write(before, rigs, store) }
   })
 }
+
+/** Some rigs as the text of one JSON file, which `importRigs` reads on another device. */
+export const rigsFile = (rigs: readonly { name: string; rig: Rig }[]): string =>
+  JSON.stringify(
+    { version, rigs: rigs.map(({ name, rig }, place) => ({ key: `own-${place + 1}`, name, rig })) },
+    null,
+    2,
+  )
 
 /** All rigs of this device as the text of one JSON file. */
 export function exportRigs(store: RigStore | undefined = deviceStore()): string {

@@ -89,16 +89,4 @@ export function writeLink<S extends Record<string, unknown>>(
 /** Where on its page a figure stands, for the part of an address after #. */
 export const anchorOf = (name: string): string => `figure-${name}`
 
-/**
- * The address to send to somebody else: it opens at the figure, and without guesses, which are for everyone to make.
- *
- * @param address  path and query of the page as it stands
- * @param name     of the figure's link
- */
-export function addressToSend(address: string, name: string): string {
-  const { pathname, searchParams } = new URL(address, 'http://localhost')
-  const sent = new URLSearchParams([...searchParams].filter(([key]) => !/^guess(-[a-z]+)?\./.test(key)))
-  return `${pathname}${sent.size > 0 ? `?${sent}` : ''}#${anchorOf(name)}`
-}
-
 const shortened = (text: string) => (text.length > 24 ? `${text.slice(0, 24)}…` : text)

@@ -30,7 +30,7 @@
     for (let at = id && document.getElementById(id); at; at = at.parentElement)
       if (at.localName === 'details') at.open = true
   }
-  const target = () => decodeURIComponent(location.hash.slice(1))
+  const target = () => decodeURIComponent(location.hash.slice(1).split('&')[0])
 
   document.addEventListener('guess-shown', readOn)
   // Before the browser goes there: what is not shown cannot be gone to.

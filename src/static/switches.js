@@ -8,6 +8,9 @@
   themeSwitch.setAttribute('aria-pressed', String(shown === 'dark'))
   themeSwitch.dataset.shown = shown
 
+  // Something of a sender's is enclosed with the address.
+  const isSent = () => /[#&]with=/.test(location.hash)
+
   let state = 'asleep'
   let pressed = []
   const wake = () => {
@@ -36,6 +39,7 @@
   }
   addEventListener('storage', wake)
   addEventListener('pageshow', ({ persisted }) => persisted && wake())
+  addEventListener('hashchange', () => isSent() && wake())
   const isUsualAir = held.dataset.usualAir === `${temperatureC},${humidityPct}`
-  if (units === 'ft' || !isUsualAir || /[?&]air=/.test(location.search)) wake()
+  if (units === 'ft' || !isUsualAir || /[?&]air=/.test(location.search) || isSent()) wake()
 })()

@@ -28,10 +28,10 @@ export function pseudoPlugin({ messagesOf }) {
     name: 'pseudo-language',
     enforce: 'pre',
     load: {
-      filter: { id: /\.messages\.ts$|\/src\/pages\/stills\// },
+      filter: { id: /\.messages\.ts$|\/src\/pages\/(stills|previews)\// },
       handler(id) {
         if (id.endsWith('.messages.ts')) return messagesOf(id.replace(/\.ts$/, '.json'), pseudo)
-        // Stills have no words and take long.
+        // Stills have no words and take long; the typefaces lack some of the letters of previews.
         return `export const getStaticPaths = () => []; export const GET = () => new Response('')`
       },
     },

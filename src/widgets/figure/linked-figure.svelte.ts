@@ -1,5 +1,5 @@
 import { untrack } from 'svelte'
-import { opensWide } from '../../state/opened.ts'
+import { isFramed, opensWide } from '../../state/opened.ts'
 import {
   type LengthUnit,
   onPreferencesChange,
@@ -27,7 +27,10 @@ export function followAddress(figure: () => { readonly ready: boolean; address()
     if (!figure().ready) return
     // Read now, so that every change is noticed; written later, beside what other figures have put there meanwhile.
     figure().address()
-    const timer = setTimeout(() => history.replaceState(history.state, '', figure().address()), 250)
+    const timer = setTimeout(() => {
+      history.replaceState(history.state, '', figure().address())
+      document.dispatchEvent(new Event('address-change'))
+    }, 250)
     return () => clearTimeout(timer)
   })
 }
@@ -81,7 +84,9 @@ export class LinkedFigure<S extends FigureState> {
   /** Takes over what the link says, and follows the reader's preferences. Returns the function that ends it. */
   start(): () => void {
     const { state, dropped, set } = readLink(this.#link, new URLSearchParams(location.search), this.#base)
-    this.more = opensWide(this.name) || set.some((name) => !this.atHand.includes(name) && name !== 'units')
+    // In a frame, whose height was measured with it folded, it opens by hand alone.
+    this.more =
+      !isFramed() && (opensWide(this.name) || set.some((name) => !this.atHand.includes(name) && name !== 'units'))
     Object.assign(this.state, structuredClone(state))
     this.dropped = [...dropped, ...takeLinkedAir()]
     if (state.units && state.units !== 'own') setPreferences({ units: state.units }, { keep: false })

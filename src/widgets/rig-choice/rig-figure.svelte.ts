@@ -1,6 +1,7 @@
 import { untrack } from 'svelte'
 import { readyLimitS } from '../../engine/workers/question-limits.ts'
 import { withTimeLimit } from '../../engine/workers/time-limit.ts'
+import { enclosedHere } from '../../state/enclosed-text.ts'
 import type { SavedRig } from '../../state/saved-rigs.ts'
 import { hasSavedRigs, onSavedRigsChange } from '../../state/saved-rigs-change.ts'
 import type { LinkSchema } from '../../state/share-link.ts'
@@ -40,7 +41,7 @@ export class RigFigure<S extends FigureState & { rig: string }> extends LiveFigu
     const begin = (own: SavedRig[]) => {
       this.#takeOwn(pageRigs, own)
       end = $effect.root(() => {
-        const follow = () => savedRigs().then((rigs) => hasLeft || this.#takeOwn(pageRigs, rigs))
+        const follow = () => ownRigs().then((rigs) => hasLeft || this.#takeOwn(pageRigs, rigs))
         const [endFigure, forget] = [super.start(), onSavedRigsChange(follow)]
         $effect(() => (this.rig ? untrack(() => this.solveOwn()) : undefined))
         return () => {
@@ -49,7 +50,7 @@ export class RigFigure<S extends FigureState & { rig: string }> extends LiveFigu
         }
       })
     }
-    if (hasSavedRigs()) savedRigs().then((rigs) => hasLeft || begin(rigs))
+    if (hasOwnRigs()) ownRigs().then((rigs) => hasLeft || begin(rigs))
     else begin([])
     return () => {
       hasLeft = true
@@ -82,12 +83,15 @@ export class RigFigure<S extends FigureState & { rig: string }> extends LiveFigu
   }
 }
 
-/** What is kept on the device; nothing if the code that reads it cannot be had, so that a page does not wait for it. */
-async function savedRigs(): Promise<SavedRig[]> {
-  if (!hasSavedRigs()) return []
+/** Whether there is a rig beside the page's: kept on the device, or come with the link. */
+const hasOwnRigs = (): boolean => hasSavedRigs() || enclosedHere() !== ''
+
+/** Those; nothing if the code that reads them cannot be had, so that a page does not wait for it. */
+async function ownRigs(): Promise<SavedRig[]> {
+  if (!hasOwnRigs()) return []
   try {
-    const { readSavedRigs } = await withTimeLimit(import('../../state/saved-rigs.ts'), readyLimitS, '')
-    return readSavedRigs().rigs
+    const reading = import('../send/at-need.ts').then(({ ownRigs: read }) => read(enclosedHere()))
+    return await withTimeLimit(reading, readyLimitS, '')
   } catch {
     return []
   }

@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
-import { addressToSend, type LinkSchema, readLink, writeLink } from '../../../src/state/share-link.ts'
+import { addressToSend } from '../../../src/state/link-to-send.ts'
+import { type LinkSchema, readLink, writeLink } from '../../../src/state/share-link.ts'
 import { blindLink } from '../../../src/widgets/blind-comparison/blind-comparison-link.ts'
 import { boxAndWaveLink } from '../../../src/widgets/box-and-wave/box-and-wave-link.ts'
 import { columnLink } from '../../../src/widgets/column/column-link.ts'

@@ -3,11 +3,13 @@ import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import type { Rig } from '../../../src/acoustics/index.ts'
 import {
+  addRig,
   deleteRig,
   exportRigs,
   importRigs,
   type RigStore,
   readSavedRigs,
+  rigsFile,
   saveRig,
 } from '../../../src/state/saved-rigs.ts'
 import { savedRigsKey } from '../../../src/state/saved-rigs-change.ts'
@@ -185,5 +187,25 @@ describe('the file', () => {
     expect(added).toBe(1)
     expect(problems[0]).toMatch(/Rig 1 .*widthM is 1000000000/)
     expect(problems[1]).toMatch(/Rig 2 /)
+  })
+})
+
+describe('a rig that came from somebody else', () => {
+  test('is added beside another one of its name, and not twice', async () => {
+    const shelf = new Shelf()
+    await saveRig('FOH', top, shelf)
+    expect((await addRig('FOH', compact, shelf)).rig?.name).toBe('FOH (2)')
+    expect((await addRig('FOH', top, shelf)).rig?.key).toBe('own-foh')
+    const { rigs } = readSavedRigs(shelf)
+    expect(rigs.map(({ name, rig }) => [name, rig.name])).toEqual([
+      ['FOH', top.name],
+      ['FOH (2)', compact.name],
+    ])
+  })
+
+  test('goes as a file that another device reads', async () => {
+    const shelf = new Shelf()
+    expect((await importRigs(rigsFile([{ name: 'FOH', rig: top }]), shelf)).added).toBe(1)
+    expect(readSavedRigs(shelf).rigs.map(({ name, rig }) => [name, rig])).toEqual([['FOH', top]])
   })
 })

@@ -1,13 +1,8 @@
 import { describe, expect, test } from 'vitest'
+import { enclosedIn } from '../../../src/state/enclosed-text.ts'
 import { flagField, numberField, wordField } from '../../../src/state/link-fields.ts'
-import {
-  addressToSend,
-  anchorOf,
-  defaultState,
-  type LinkSchema,
-  readLink,
-  writeLink,
-} from '../../../src/state/share-link.ts'
+import { addressToSend, anchorIn, withEnclosed } from '../../../src/state/link-to-send.ts'
+import { anchorOf, defaultState, type LinkSchema, readLink, writeLink } from '../../../src/state/share-link.ts'
 
 type Toy = { angleDeg: number; rig: string; bold: boolean }
 const toy: LinkSchema<Toy> = {
@@ -102,5 +97,28 @@ describe('an address to send', () => {
     expect(sent('/x/?guess.v=1&guess.shown=true&walk.v=1&walk.angleDeg=90&guess-hall.bareDb=-20&air=12,80')).toBe(
       '/x/?walk.v=1&walk.angleDeg=90&air=12%2C80#figure-walk',
     )
+  })
+})
+
+describe('what is enclosed with an address', () => {
+  const address = withEnclosed('/?walk.v=1#figure-walk', '1.AB-_')
+  const hashOf = (text: string) => new URL(text, 'http://localhost').hash
+
+  test('stands behind #, beside the figure that it opens at', () => {
+    expect(address).toBe('/?walk.v=1#figure-walk&with=1.AB-_')
+    expect([anchorIn(hashOf(address)), enclosedIn(hashOf(address))]).toEqual(['figure-walk', '1.AB-_'])
+    const atPage = hashOf(withEnclosed('/answers/x/', '1.AB'))
+    expect([anchorIn(atPage), enclosedIn(atPage)]).toEqual(['', '1.AB'])
+    expect(withEnclosed('/x/#figure-walk', '')).toBe('/x/#figure-walk')
+  })
+
+  test('other addresses have nothing enclosed', () => {
+    for (const hash of ['', '#', '#figure-walk', '#without=1', '#1.AB&wit=h']) expect(enclosedIn(hash), hash).toBe('')
+    expect(anchorIn('#figure-walk')).toBe('figure-walk')
+  })
+
+  test('does not go on with the next link', () => {
+    expect(addressToSend('/?walk.v=1#figure-walk&with=1.AB', 'walk')).toBe('/?walk.v=1#figure-walk')
+    expect(addressToSend('/?walk.v=1#with=1.AB')).toBe('/?walk.v=1')
   })
 })
