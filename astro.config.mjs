@@ -1,6 +1,7 @@
 import { readFileSync, writeFileSync } from 'node:fs'
 import { unified } from '@astrojs/markdown-remark'
 import mdx from '@astrojs/mdx'
+import sitemap from '@astrojs/sitemap'
 import svelte from '@astrojs/svelte'
 import { defineConfig } from 'astro/config'
 import rehypeKatex from 'rehype-katex'
@@ -57,6 +58,8 @@ const smallScripts = {
   },
 }
 const forTests = process.env.SITE_FOR_TESTS === '1'
+/** What stands in another site's frame, and what only the tests or who was sent it open, is not offered to search engines. */
+const forSearchEngines = sitemap({ filter: (page) => !/\/(embed|harness|404|compare\/sent)\//.test(page) })
 /** Where the site will stand, as https://…; link previews need it, and are left out without. The tests' one is nobody's (RFC 2606). */
 const site = process.env.SITE_ADDRESS || (forTests ? 'https://round-the-back.example' : undefined)
 
@@ -71,7 +74,14 @@ export default defineConfig({
   publicDir: './src/static',
   trailingSlash: 'always',
   devToolbar: { enabled: false },
-  integrations: [svelte(), mdx(), smallScripts, searchIndex, ...(forTests ? [testHarness] : [])],
+  integrations: [
+    svelte(),
+    mdx(),
+    smallScripts,
+    searchIndex,
+    ...(site ? [forSearchEngines] : []),
+    ...(forTests ? [testHarness] : []),
+  ],
   markdown: {
     // Formulas become HTML and MathML here, at build time; no KaTeX script reaches the browser.
     processor: unified({

@@ -1,6 +1,6 @@
+import { getCollection } from 'astro:content'
 import rss from '@astrojs/rss'
 import type { APIRoute } from 'astro'
-import { getCollection } from 'astro:content'
 import { siteName } from '../layouts/page.messages.ts'
 import { wordsOfPage } from '../layouts/words-of-page.ts'
 

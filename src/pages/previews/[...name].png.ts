@@ -12,7 +12,10 @@ const addresses: Record<string, string> = {
   home: '/',
   'not-found': '/404/',
   afterwards: '/lessons/afterwards/',
+  card: '/lessons/card/',
   'compare-sent': '/compare/sent/',
+  'final-check': '/lessons/final-check/',
+  sheet: '/lessons/sheet/',
 }
 
 export const getStaticPaths = (async () => {
