@@ -28,24 +28,32 @@ function installedBrowser() {
 /**
  * Resolves to the environment that points Playwright at a browser: the one that CHROMIUM_PATH names; on Debian as root the
  * chromium-headless-shell package, installed if need be; else any that is installed; else Playwright's own download; else
- * undefined after a clear message.
+ * undefined after a clear message. Firefox is pointed at where it is installed, as root on Debian always.
  */
 export async function browserEnvironment() {
-  if (!process.env.CHROMIUM_PATH && existsSync('/etc/debian_version') && process.getuid?.() === 0) {
-    for (const name of [shell, 'chromium']) {
-      if (onPath(name)) break
-      console.log(`Installing the ${name} package for the browser tests …`)
-      installPackage(name)
-    }
-  }
+  const mayInstall = existsSync('/etc/debian_version') && process.getuid?.() === 0
+  if (!process.env.CHROMIUM_PATH && mayInstall) installOneOf([shell, 'chromium'])
+  if (!process.env.FIREFOX_PATH && mayInstall) installOneOf(['firefox-esr'])
+  const firefox = process.env.FIREFOX_PATH ?? ['firefox-esr', 'firefox'].map(onPath).find((file) => file !== undefined)
+  if (!firefox) console.log('Firefox is not installed: its tests are left out. FIREFOX_PATH names one.')
+  const second = firefox ? { FIREFOX_PATH: firefox } : {}
   const installed = installedBrowser()
-  if (installed) return { CHROMIUM_PATH: installed }
+  if (installed) return { CHROMIUM_PATH: installed, ...second }
   console.log('Downloading a browser for the tests …')
-  if ((await run('playwright', ['install', 'chromium'], { env: toolEnvironment() })) === 0) return {}
+  if ((await run('playwright', ['install', 'chromium'], { env: toolEnvironment() })) === 0) return second
   console.error(
     'The browser tests need Chromium or Chrome. Install one, or name it: CHROMIUM_PATH=/path/to/chromium npm test',
   )
   return undefined
+}
+
+/** Installs the first of some Debian packages that can be, unless one is there. */
+function installOneOf(wanted) {
+  for (const name of wanted) {
+    if (onPath(name)) return
+    console.log(`Installing the ${name} package for the browser tests …`)
+    installPackage(name)
+  }
 }
 
 /** Installs a Debian package; what fails shows in that it is not there. */

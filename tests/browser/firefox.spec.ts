@@ -1,0 +1,130 @@
+// The main paths in Firefox, where one is installed (FIREFOX_PATH): another engine than the one that all other tests drive.
+// Live sound is not among them: without a sound device it stands still there.
+import { expect, test } from '@playwright/test'
+import puppeteer, { type Browser, type Page } from 'puppeteer-core'
+import { answers } from './built-pages.ts'
+import { baseURL, hasOpenedAll } from './readers.ts'
+
+const executablePath = process.env['FIREFOX_PATH']
+const longWork = { timeout: 120_000, polling: 200 }
+
+let browser: Browser
+let page: Page
+let heard: string[] = []
+
+const open = async (path: string) => {
+  await page.goto(`${baseURL}${path}`)
+  await page.waitForFunction(() => {
+    const asleep = document.querySelector('astro-island[ssr]')
+    const fold = asleep?.closest('details')
+    if (fold) fold.open = true
+    asleep?.firstElementChild?.scrollIntoView({ block: 'center', behavior: 'instant' })
+    return asleep === null
+  }, longWork)
+}
+const textOf = (selector: string) => page.$eval(selector, (element) => element.textContent?.trim() ?? '')
+/** Presses the button in a part of the page whose words begin so, once it is there. */
+const press = (part: string, words: string) =>
+  page.waitForFunction(
+    (selector, start) => {
+      const button = [...document.querySelectorAll<HTMLElement>(`${selector} button`)].find(
+        (each) => each.checkVisibility() && each.textContent?.trim().startsWith(start),
+      )
+      button?.click()
+      return button !== undefined
+    },
+    longWork,
+    part,
+    words,
+  )
+
+if (executablePath) {
+  test.describe.configure({ timeout: 300_000 })
+  test.beforeAll(async () => {
+    browser = await puppeteer.launch({
+      browser: 'firefox',
+      executablePath,
+      extraPrefsFirefox: {
+        'media.navigator.streams.fake': true,
+        'media.navigator.permission.disabled': true,
+        'ui.useOverlayScrollbars': 1,
+      },
+    })
+  })
+  test.afterAll(() => browser.close())
+  test.beforeEach(async () => {
+    heard = []
+    page = await (await browser.createBrowserContext()).newPage()
+    page.on('console', (message) => heard.push(message.text()))
+    page.on('pageerror', (error) => heard.push(String(error)))
+    // What stands behind a guess is open, as for the readers of the other tests.
+    await page.goto(`${baseURL}/safety/`)
+    await page.evaluate((kept) => {
+      for (const { name, value } of kept) localStorage.setItem(name, value)
+    }, hasOpenedAll.origins[0]?.localStorage ?? [])
+  })
+  test.afterEach(async () => {
+    await page.browserContext().close()
+    expect(heard).toEqual([])
+  })
+
+  test('home: the listener is moved by keys, and the sentence follows; a link brings it back', async () => {
+    await open('/')
+    const before = await textOf('.sentence')
+    await page.$eval('svg [role=slider]', (handle) => (handle as SVGElement).focus())
+    for (let step = 0; step < 6; step++) await page.keyboard.press('ArrowRight')
+    await page.waitForFunction(
+      (old) => document.querySelector('.sentence')?.textContent?.trim() !== old,
+      longWork,
+      before,
+    )
+    await page.waitForFunction(() => !document.querySelector('.told.old'), longWork)
+    const moved = await textOf('.sentence')
+    await page.waitForFunction(() => location.search.includes('walk.'), longWork)
+    const address = new URL(page.url())
+    await open(address.pathname + address.search)
+    await page.waitForFunction(
+      (wanted) => document.querySelector('.sentence')?.textContent?.trim() === wanted,
+      longWork,
+      moved,
+    )
+  })
+
+  test('the music loop is made, which Firefox cannot halt bar by bar', async () => {
+    await page.goto(`${baseURL}/harness/sound/`)
+    await page.waitForFunction(() => window.auditionHarness !== undefined, longWork)
+    const { peak, whole } = await page.evaluate(async () => {
+      const samples = await window.auditionHarness.renderMusicLoop(44100)
+      return {
+        peak: samples.reduce((most, x) => Math.max(most, Math.abs(x)), 0),
+        whole: samples.every(Number.isFinite),
+      }
+    })
+    expect(whole).toBe(true)
+    expect(peak).toBeGreaterThan(0.2)
+  })
+
+  test('every answer and a lesson wake without a word on the console', async () => {
+    for (const path of [
+      ...answers.map((name) => `/answers/${name}/`),
+      '/lessons/bass-that-takes-sides/',
+      '/own-box/',
+    ]) {
+      await open(path)
+      expect((await textOf('h1')).length, path).toBeGreaterThan(3)
+    }
+  })
+
+  test('two microphones: the practice set down to the verdict', async () => {
+    await open('/compare/')
+    for (const step of ['match', 'quiet', 'sound']) {
+      await press(`.step[data-step=${step}]`, 'Use the practice recording')
+      await page.waitForSelector(`.step[data-step=${step}].done`, { timeout: longWork.timeout })
+    }
+    await page.waitForFunction(
+      () =>
+        document.querySelector('.step.verdict .sentence')?.textContent?.includes('hardly any difference in the bass'),
+      longWork,
+    )
+  })
+}
