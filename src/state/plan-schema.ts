@@ -122,7 +122,7 @@ const neighbour = v.strictObject({
 
 /** A cabinet of the reader's own, so that a plan says all of itself. */
 const ownBox = v.pipe(
-  v.strictObject({ key, name: words(80), ...boxEntries }),
+  v.strictObject({ ...boxEntries, key, name: words(80) }),
   v.rawCheck(({ dataset, addIssue }) => {
     if (!dataset.typed) return
     const { key: _key, ...box } = dataset.value
