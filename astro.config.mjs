@@ -30,7 +30,7 @@ const figureKit = {
 const controlKit = {
   name: 'control-kit',
   priority: 0,
-  test: /node_modules\/svelte\/src\/internal\/client\/dom\/elements\/bindings\/(input|select)|src\/widgets\/(controls\/(?!Typed|typed|NumberField)|figure\/ChangeGroup)/,
+  test: /node_modules\/svelte\/src\/internal\/client\/dom\/elements\/bindings\/(input|select)|src\/widgets\/(controls\/(?!Typed|typed|NumberField|FileButton)|figure\/ChangeGroup)/,
 }
 /** What every figure that can be heard has before the first press. */
 const hearKit = {

@@ -17,6 +17,9 @@ const faintest = 10 ** -1.5
 const narrow = 1 / 12
 const wide = 1 / 2
 
+/** Dips nearer to each other than this are one, octaves. */
+const apart = 1 / 3
+
 /** The two deepest dips at a place, the lower one first. */
 export function planDips(
   question: PlanQuestion,
@@ -41,18 +44,22 @@ export function planDips(
   const found: { frequencyHz: number; depthDb: number }[] = []
   for (const [i, frequencyHz] of within.entries()) {
     const own = narrowly[i] as number
-    if (own > (narrowly[i - 1] ?? Number.POSITIVE_INFINITY) || own >= (narrowly[i + 1] ?? Number.POSITIVE_INFINITY))
-      continue
+    // At the ends of what is looked at nobody knows whether it goes on falling.
+    if (!(own <= (narrowly[i - 1] ?? 0) && own < (narrowly[i + 1] ?? 0))) continue
     const about = widely[i] as number
     const depthDb = 10 * Math.log10(about / own)
     if (depthDb >= leastDepthDb && about >= loudest * faintest) found.push({ frequencyHz, depthDb })
   }
-  return found
-    .sort((a, b) => b.depthDb - a.depthDb)
+  const deepest = found.sort((a, b) => b.depthDb - a.depthDb)
+  return deepest
+    .filter((dip, i) => deepest.slice(0, i).every((deeper) => octavesApart(dip, deeper) > apart))
     .slice(0, 2)
     .sort((a, b) => a.frequencyHz - b.frequencyHz)
     .map((dip) => ({ ...dip, cause: causeOf(question, scene, place, dip.frequencyHz) }))
 }
+
+const octavesApart = (a: { frequencyHz: number }, b: { frequencyHz: number }): number =>
+  Math.abs(Math.log2(a.frequencyHz / b.frequencyHz))
 
 type Sum = { re: number; im: number }
 
