@@ -10,7 +10,7 @@ import type { Plan } from '../../src/state/plan-schema.ts'
 import { neighbourWords, placeRows, planSentence } from '../../src/widgets/plan/describe-plan.ts'
 import { grangePlan } from '../../src/widgets/plan/grange-plan.ts'
 import { neighbourQuestion, offeredBoxes, planQuestion } from '../../src/widgets/plan/plan-question.ts'
-import { expectAccessible, expectNoSidewaysScroll, listen } from './page-checks.ts'
+import { expectAccessible, expectNoSidewaysScroll, listen, longWork } from './page-checks.ts'
 
 const rigs = ['top-over-sub', 'column-on-base', 'compact-two-way'].map((key) => {
   const { short, description, ...rig } = JSON.parse(readFileSync(`content/gear/${key}.json`, 'utf8'))
@@ -208,4 +208,25 @@ test('it is accessible, and nothing runs out of the page', async ({ page }) => {
   await open(page)
   await expectAccessible(page)
   await expectNoSidewaysScroll(page, [320, 390, 820, 1280])
+})
+
+test('what to move is computed; a move is tried and taken back with one press each', async ({ page }) => {
+  await open(page)
+  await field(page, 'What is round them?', 'outdoors').check()
+  const plan = setGround(grangePlan(), { kind: 'outdoors', lengthM: 18, widthM: 11, ground: 'grass' })
+  await expectTold(page, plan)
+  await sheet(page).getByRole('button', { name: 'Find what helps' }).click()
+  const first = sheet(page).locator('.on-request li').first()
+  await first.waitFor(longWork)
+  const said = await first.textContent()
+  const rows = sheet(page).locator('.who tbody tr')
+  const tables = rows.filter({ hasText: 'Quiet table' }).locator('td').first()
+  const was = await tables.textContent()
+  await first.getByRole('button', { name: 'Try it' }).click()
+  await expect(first.getByRole('button', { name: 'Go back' })).toHaveAttribute('aria-pressed', 'true')
+  await expect(sheet(page).locator('.who.old')).toHaveCount(0)
+  await expect(tables).not.toHaveText(was ?? '')
+  await first.getByRole('button', { name: 'Go back' }).click()
+  await expectTold(page, plan)
+  await expect(first).toHaveText(said ?? '')
 })

@@ -43,11 +43,11 @@ export async function foundMoves(
     .sort((a, b) => b.scoreDb - a.scoreDb)
 }
 
-/** What is worth its trouble, and of each kind of move the best alone. */
-export const worthwhile = (moves: readonly FoundMove[]): FoundMove[] =>
-  moves.filter(
-    (move, index) => move.scoreDb >= worthwhileDb && moves.findIndex(({ kind }) => kind === move.kind) === index,
-  )
+/** Of each kind of move the best alone, and whether each is worth its trouble. */
+export const bestOfEach = (moves: readonly FoundMove[]): (FoundMove & { isWorthwhile: boolean })[] =>
+  moves
+    .filter((move, index) => moves.findIndex(({ kind }) => kind === move.kind) === index)
+    .map((move) => ({ ...move, isWorthwhile: move.scoreDb >= worthwhileDb }))
 
 /** What is to be moved, in words. */
 export const moveWords = ({ kind, amount }: PlanMove, units: LengthUnit): string =>
@@ -64,6 +64,6 @@ export function gainWords(move: FoundMove, plan: Plan, placeId: string): string 
   const elsewhere = move.elsewhere.map(({ id, bassDb, trebleDb }) =>
     say.cost({ place: nameOf(id), bass: signedLevelText(bassDb), treble: signedLevelText(trebleDb) }),
   )
-  const gain = say.gain({ place: nameOf(placeId), decibels: signedLevelText(move.gainDb).replace(/^\+| dB$/g, '') })
+  const gain = say.gain({ place: nameOf(placeId), bass: signedLevelText(-move.gainDb) })
   return elsewhere.length === 0 ? gain : `${gain} ${elsewhere.join('; ')}.`
 }

@@ -1,13 +1,13 @@
 import * as edits from '../../state/plan-edits.ts'
 import { planFaults } from '../../state/plan-faults.ts'
-import type { Plan, PlanCabinet, PlanKnown } from '../../state/plan-schema.ts'
+import { mostCabinets, type Plan, type PlanCabinet, type PlanKnown } from '../../state/plan-schema.ts'
 import type { OfferedBox } from './plan-question.ts'
 
 // Changes that may leave less bass at a place, made from the plan at hand; whether they do is computed.
 
 /** What a move is, for the words about it: a case of a message and its number. */
 export type PlanMove = {
-  kind: 'forward' | 'together' | 'apart' | 'turnTops' | 'turnSubs' | 'pair' | 'lower' | 'place' | 'raise'
+  kind: 'forward' | 'together' | 'apart' | 'turnTops' | 'turnSubs' | 'pair' | 'addRear' | 'lower' | 'place' | 'raise'
   /** m for lengths, degrees for angles, dB for levels. */
   amount: number
   plan: Plan
@@ -105,23 +105,29 @@ function spacings(plan: Plan, subs: PlanCabinet[], modelOf: (cabinet: PlanCabine
 /** How far behind the other one the second box of a pair has its face, m: a quarter of a wave at 90 Hz. */
 const pairM = 0.95
 
-/** Two subs behind each other, the rear one inverted and late by the way between them. */
+/** What the rear box of a pair has: its face so far behind the front one's, inverted, and late by the way between them. */
+function rearOf(front: PlanCabinet): Omit<PlanCabinet, 'id'> {
+  const { id: _, ...like } = front
+  const yawRad = (front.yawDeg * Math.PI) / 180
+  return {
+    ...like,
+    xM: grain(front.xM - pairM * Math.sin(yawRad)),
+    zM: grain(front.zM - pairM * Math.cos(yawRad)),
+    // The sound goes 343 m in a second.
+    delayMs: Number((front.delayMs + pairM / 0.343).toFixed(2)),
+    inverted: !front.inverted,
+  }
+}
+
+/** Two subs behind each other, out of those that there are; and one more behind each. */
 function pairs(plan: Plan, subs: PlanCabinet[], modelOf: (cabinet: PlanCabinet) => Model | undefined): PlanMove[] {
-  return subs.flatMap((front): PlanMove[] => {
+  const fitting = subs.filter((sub) => (modelOf(sub)?.depthM ?? 1) < pairM)
+  const moved = fitting.flatMap((front): PlanMove[] => {
     const rear = subs.find(({ id, box }) => id !== front.id && box === front.box)
-    if (!rear || (modelOf(front)?.depthM ?? 1) > pairM) return []
-    const yawRad = (front.yawDeg * Math.PI) / 180
-    const change: Partial<PlanCabinet> = {
-      xM: grain(front.xM - pairM * Math.sin(yawRad)),
-      zM: grain(front.zM - pairM * Math.cos(yawRad)),
-      yawDeg: front.yawDeg,
-      baseM: front.baseM,
-      levelDb: front.levelDb,
-      // The sound goes 343 m in a second.
-      delayMs: Number((front.delayMs + pairM / 0.343).toFixed(2)),
-      inverted: !front.inverted,
-      group: front.group,
-    }
-    return [{ kind: 'pair', amount: pairM, plan: edits.changeCabinet(plan, rear.id, change) }]
+    if (!rear) return []
+    return [{ kind: 'pair', amount: pairM, plan: edits.changeCabinet(plan, rear.id, rearOf(front)) }]
   })
+  if (fitting.length === 0 || plan.cabinets.length + fitting.length > mostCabinets) return moved
+  const added = fitting.reduce((now, front) => edits.addCabinet(now, rearOf(front)), plan)
+  return [...moved, { kind: 'addRear', amount: pairM, plan: added }]
 }
