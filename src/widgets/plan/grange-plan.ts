@@ -36,7 +36,7 @@ export const grangePlan = (): Plan => ({
     people: 150,
   },
   stage: { xM: 1.35, zM: 2.5, widthM: 6.3, depthM: 2.6, heightM: 0.6 },
-  cabinets: [...stackAt(-2.5, 'left', ['c1', 'c2']), ...stackAt(5.05, 'right', ['c3', 'c4'])],
+  cabinets: [...stackAt(-2.5, say.leftStack(), ['c1', 'c2']), ...stackAt(5.05, say.rightStack(), ['c3', 'c4'])],
   places: [
     { id: 'p1', name: say.danceFloor(), xM: 1.3, zM: 9, earM: earHeightM },
     { id: 'p2', name: say.quietTable(), xM: -2.5, zM: 0.6, earM: seatedEarM },
