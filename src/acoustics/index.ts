@@ -13,7 +13,15 @@ export { type Footprint, footprints, type PlanPoint } from './field/footprint.ts
 export { frontTable } from './field/front-table.ts'
 export { type Absorption, furnishedHall, type Hall, type HallSurface, hallSurfaces, octaveTable } from './field/hall.ts'
 export { hallField } from './field/hall-field.ts'
-export { earlySound, type HallLevels, hallLevels, statisticalShare } from './field/hall-levels.ts'
+export {
+  type EarlySound,
+  earlySound,
+  earlySoundAt,
+  type HallLevels,
+  hallLevels,
+  lateMeanSquarePerW,
+  statisticalShare,
+} from './field/hall-levels.ts'
 export { planOfPressure } from './field/hall-plan.ts'
 export { type HallResponseSpec, hallFieldResponse } from './field/hall-response.ts'
 export {

@@ -34,27 +34,31 @@ const port = v.strictObject({
   tuningHz: number,
 })
 const label = v.pipe(v.string(), v.maxLength(200))
+/** A cabinet without its place. */
+export const boxEntries = {
+  name: label,
+  label: v.exactOptional(label),
+  widthM: number,
+  heightM: number,
+  depthM: number,
+  ways: v.array(
+    v.strictObject({
+      name: label,
+      label: v.exactOptional(label),
+      drivers: v.array(driver),
+      highPass: v.exactOptional(slope),
+      lowPass: v.exactOptional(slope),
+      port: v.exactOptional(port),
+    }),
+  ),
+}
 const rigEntries = {
   name: label,
   cabinets: v.array(
     v.strictObject({
-      name: label,
-      label: v.exactOptional(label),
-      widthM: number,
-      heightM: number,
-      depthM: number,
+      ...boxEntries,
       frontCentre: v.strictObject({ xM: number, yM: number, zM: number }),
       yawRad: v.exactOptional(number),
-      ways: v.array(
-        v.strictObject({
-          name: label,
-          label: v.exactOptional(label),
-          drivers: v.array(driver),
-          highPass: v.exactOptional(slope),
-          lowPass: v.exactOptional(slope),
-          port: v.exactOptional(port),
-        }),
-      ),
     }),
   ),
 }

@@ -15,6 +15,7 @@ const { hallResponses } = await import('../../src/engine/scene/hall-responses.ts
 const { steerAnswer, steerPicture } = await import('../../src/engine/questions/steer/steer.ts')
 const { steerSearchPlan, steerSearchStep } = await import('../../src/engine/questions/steer/steer-search.ts')
 const { steerTogetherPlan, steerTogetherStep } = await import('../../src/engine/questions/steer/steer-together.ts')
+const { planAnswer } = await import('../../src/engine/questions/plan/plan.ts')
 const { planPicture, walkAnswer, walkResponses } = await import('../../src/engine/questions/walk/walk.ts')
 const { recordingPart, recordingPlan } = await import('../../src/engine/questions/compare/recording.ts')
 const { demoRigNames, rigOf } = await import('../demo-gear.ts')
@@ -61,11 +62,43 @@ async function printRecording() {
   const tookMs = performance.now() - start
   print(`ten minutes of stereo, ${stretches.length} stretches`, { median: tookMs, worst: tookMs })
 }
+/** A plan of 12 boxes and 8 places in the demo hall: what is set at a box, a box that is moved, and a place. */
+async function printPlan() {
+  const rig = rigOf('top-over-sub')
+  await loadSolvedRig(rig)
+  const boxes = Object.fromEntries(rig.cabinets.map(({ frontCentre: _, ...box }) => [`top-over-sub/${box.name}`, box]))
+  const cabinets = Array.from({ length: 12 }, (_, i) => ({
+    id: `c${i}`,
+    box: `top-over-sub/${i % 2 ? 'sub' : 'top'}`,
+    xM: -4.5 + 1.7 * Math.floor(i / 2),
+    zM: 3,
+    baseM: i % 2 ? 0 : 1.62,
+    yawRad: 0,
+    levelDb: 0,
+    delayS: 0,
+    polarity: 1,
+  }))
+  const places = Array.from({ length: 8 }, (_, i) => ({ id: `p${i}`, xM: i - 4, zM: 6 + 1.4 * i, earM: 1.6 }))
+  const surroundings = { kind: 'hall', design: demoHallStates[1].design }
+  const question = { rigs: [], boxes, surroundings, cabinets, places, mainPlace: 'p0', programmeDbA: 95 }
+  const changed = (list, index, change) => list.map((each, i) => (i === index ? { ...each, ...change } : each))
+  for (const [what, ask] of [
+    ['another delay', (round) => ({ cabinets: changed(cabinets, 1, { delayS: 0.001 * (round + 1) }) })],
+    ['a sub moved', (round) => ({ cabinets: changed(cabinets, 1, { zM: 3.05 + 0.05 * round }) })],
+    ['a top moved', (round) => ({ cabinets: changed(cabinets, 0, { zM: 3.05 + 0.05 * round }) })],
+    ['a place moved', (round) => ({ places: changed(places, 1, { zM: 8 + 0.05 * round }) })],
+  ])
+    print(
+      `plan of 12 boxes and 8 places: ${what}`,
+      timed((round) => planAnswer({ ...question, ...ask(round) }), 5),
+    )
+}
 const print = (what, { median, worst }) =>
   console.log(`${what.padEnd(58)} ${median.toFixed(1).padStart(8)} ms   worst ${worst.toFixed(1)} ms`)
 
 console.log('\nIn Node, one thread')
 await printRecording()
+await printPlan()
 for (const name of demoRigNames()) {
   const rig = rigOf(name)
   await loadSolvedRig(rig)

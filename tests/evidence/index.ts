@@ -20,6 +20,7 @@ import { massLawChecks } from './checks/mass-law.ts'
 import { neighbourShadowChecks } from './checks/neighbour-shadow.ts'
 import { pageNumberChecks } from './checks/page-numbers.ts'
 import { pistonChecks } from './checks/piston.ts'
+import { planChecks } from './checks/plan.ts'
 import { portChecks } from './checks/port.ts'
 import { realBoxChecks } from './checks/real-box.ts'
 import { recordingChecks } from './checks/recordings.ts'
@@ -61,6 +62,7 @@ export const checkGroups: CheckGroup[] = [
   hallChecks,
   hallBalanceChecks,
   massLawChecks,
+  planChecks,
   steeredPairChecks,
   steeredRowChecks,
   neighbourShadowChecks,

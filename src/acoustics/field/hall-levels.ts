@@ -96,18 +96,19 @@ export function hallLevels(
     }
     return known
   }
-  const lateMeanSquare = (frequencyHz: number): number => {
-    const power = powerAt(frequencyHz)
-    const impedance = air.densityKgM3 * air.speedOfSoundMps
-    const share = lateShare(decayTimeS(hall, frequencyHz, air), air)
-    return (2 * 4 * impedance * power * share) / roomConstantM2(hall, frequencyHz, air)
-  }
+  const lateMeanSquare = (frequencyHz: number): number =>
+    powerAt(frequencyHz) * lateMeanSquarePerW(hall, frequencyHz, air)
   const early = (listener: Point, frequencyHz: number, as: 'line' | 'band'): number => {
-    const parts = radiationsAt(frequencyHz).map((radiation, index) => ({
-      source: sources[index] as PlacedSource,
-      radiation,
-    }))
-    return earlyMeanSquare(parts, hall, listener, frequencyHz, air, as)
+    const soundOf = earlySoundAt(hall, frequencyHz, air, as)
+    const inStep = { re: 0, im: 0 }
+    let energy = 0
+    for (const [index, radiation] of radiationsAt(frequencyHz).entries()) {
+      const sound = soundOf(sources[index] as PlacedSource, radiation, listener)
+      inStep.re += sound.re
+      inStep.im += sound.im
+      energy += sound.energy
+    }
+    return squaredMagnitude(inStep) + energy
   }
   const meanSquareAt = (listener: Point, frequencyHz: number, as: 'line' | 'band'): number => {
     const above = statisticalShare(frequencyHz, joiningHz)
@@ -169,23 +170,30 @@ export function lateShare(decayTime: number, air: Air): number {
   return share
 }
 
-/** |direct + early images|², in step as far as asked, the rest by energy. */
-function earlyMeanSquare(
-  parts: { source: PlacedSource; radiation: Radiation }[],
-  hall: Hall,
-  listener: Point,
-  frequencyHz: number,
-  air: Air,
-  as: 'line' | 'band',
-): number {
+/** Mean square of the reverberant field that follows the early sound, for each watt that sources radiate. Throws RangeError as roomConstantM2. */
+export function lateMeanSquarePerW(hall: Hall, frequencyHz: number, air: Air): number {
+  const impedance = air.densityKgM3 * air.speedOfSoundMps
+  const share = lateShare(decayTimeS(hall, frequencyHz, air), air)
+  return (2 * 4 * impedance * share) / roomConstantM2(hall, frequencyHz, air)
+}
+
+/** Direct sound and early images of one source: the pressure of what adds in step, and the mean square of what adds by energy. */
+export type EarlySound = Complex & { energy: number }
+
+/**
+ * Direct sound and early images at one frequency, source by source: the mean square of several is |Σ in step|² + Σ energy.
+ *
+ * @param as  'line' keeps all in step, 'band' as much as a third octave does; see hallLevels
+ * @returns   by source (its drive counted), its radiation at that frequency, and listener, both inside the hall
+ */
+export function earlySoundAt(hall: Hall, frequencyHz: number, air: Air, as: 'line' | 'band') {
   const [xAxis, yAxis, zAxis] = axesOf(hall, frequencyHz)
   const wavelengthM = air.speedOfSoundMps / frequencyHz
   const stepping = { fromM: inStepWavelengths.from * wavelengthM, toM: inStepWavelengths.to * wavelengthM }
   const airDbPerM = absorptionDbPerM(frequencyHz, air)
-  const inStep = { re: 0, im: 0 }
-  let energy = 0
-  for (const { source, radiation } of parts) {
-    if (source.gain === 0) continue
+  return (source: PlacedSource, radiation: Radiation, listener: Point): EarlySound => {
+    const sound = { re: 0, im: 0, energy: 0 }
+    if (source.gain === 0) return sound
     const drive = driveOf(source, frequencyHz)
     const { position } = source
     const directM = Math.hypot(listener.xM - position.xM, listener.yM - position.yM, listener.zM - position.zM)
@@ -204,12 +212,12 @@ function earlyMeanSquare(
           const kept = as === 'line' ? 1 : 1 - handedOver(stepping, lateM)
           const re = weight * (p.re * drive.re - p.im * drive.im)
           const im = weight * (p.re * drive.im + p.im * drive.re)
-          inStep.re += kept * re
-          inStep.im += kept * im
-          energy += (1 - kept * kept) * (re * re + im * im)
+          sound.re += kept * re
+          sound.im += kept * im
+          sound.energy += (1 - kept * kept) * (re * re + im * im)
         }
       }
     }
+    return sound
   }
-  return squaredMagnitude(inStep) + energy
 }

@@ -1,4 +1,5 @@
 import type { Complex } from '../complex.ts'
+import { makeRoom } from '../make-room.ts'
 import type { Point } from '../point.ts'
 import { type AxisWave, axisWaves, waveShape } from './axis-waves.ts'
 import type { Axis } from './hall-axes.ts'
@@ -71,7 +72,11 @@ function resonanceColumns(
   span: HandOver,
 ): Column[] {
   const volume = axes.reduce((product, axis) => product * axis.lengthM, 1)
+  const key = JSON.stringify([axes, k, airLossPerM, span])
+  const known = knownIntegrals.get(key)
+  const integrals = known ?? []
   const withinSpan = spanNodes(span)
+  let at = 0
   const grid: (Column['terms'] | undefined)[] = []
   for (const [xFirst, x] of xWaves.entries()) {
     for (const [zFirst, z] of zWaves.entries()) {
@@ -80,12 +85,13 @@ function resonanceColumns(
         if (x.sense < 0 || y.sense < 0 || z.sense < 0) continue
         const K = Math.hypot(x.wavenumber, y.wavenumber, z.wavenumber)
         if (K === 0 || Math.abs(k - K) > reach) continue
-        const { re, im } = lateIntegral(k, K, [x, y, z], axes, airLossPerM, withinSpan, span.toM)
+        if (!known) integrals.push(lateIntegral(k, K, [x, y, z], axes, airLossPerM, withinSpan, span.toM))
+        const { re, im } = integrals[at++] as Complex
         const share = (x.share * y.share * z.share) / (8 * volume)
         for (const xi of bothSenses) {
           for (const zi of bothSenses) {
-            const at = (xFirst + xi) * zWaves.length + zFirst + zi
-            grid[at] ??= []
+            const cell = (xFirst + xi) * zWaves.length + zFirst + zi
+            grid[cell] ??= []
             for (const yi of bothSenses) {
               const waves = [xWaves[xFirst + xi], yWaves[yFirst + yi], zWaves[zFirst + zi]] as [
                 AxisWave,
@@ -93,7 +99,7 @@ function resonanceColumns(
                 AxisWave,
               ]
               const drive = wavesDrive(sources, axes, waves, K)
-              grid[at].push({
+              grid[cell].push({
                 y: yFirst + yi,
                 re: share * (re * drive.re - im * drive.im),
                 im: share * (re * drive.im + im * drive.re),
@@ -104,10 +110,18 @@ function resonanceColumns(
       }
     }
   }
+  if (!known) {
+    makeRoom(knownIntegrals, mostKnown)
+    knownIntegrals.set(key, integrals)
+  }
   return grid.flatMap((terms, at) =>
     terms ? [{ x: Math.floor(at / zWaves.length), z: at % zWaves.length, terms, re: 0, im: 0 }] : [],
   )
 }
+
+/** Integrals over distance by hall, frequency and loss, in the order in which the resonances come: they are the same wherever the sources stand. */
+const knownIntegrals = new Map<string, Complex[]>()
+const mostKnown = 400
 
 const harmonics = new Float64Array((highestFitOrder + 1) ** 2)
 

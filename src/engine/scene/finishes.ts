@@ -14,3 +14,8 @@ export function finishOf(name: string): { title: string; frequenciesHz: number[]
   const { title, absorption } = content.finishes[name as Finish]
   return { title, frequenciesHz: content.frequenciesHz, absorption }
 }
+
+/** What each finish is called, in the order of the file. */
+export const finishTitles: Readonly<Record<string, string>> = Object.fromEntries(
+  Object.entries(content.finishes).map(([name, { title }]) => [name, title]),
+)

@@ -26,3 +26,6 @@ export const passbandHz = { from: 100, to: 10000 } as const
 /** The two groups of third octaves that the sentences speak of, by nominal mid-band frequency. */
 export const bassHz = { from: 40, to: 160 } as const
 export const trebleHz = { from: 2000, to: 16000 } as const
+
+/** What lies between the two, where voices are. */
+export const middleHz = { from: 200, to: 1600 } as const

@@ -35,6 +35,8 @@ const code = {
   steerTogetherPlan: async () => (await import('../questions/steer/steer-together.ts')).steerTogetherPlan,
   steerTogetherStep: async () => (await import('../questions/steer/steer-together.ts')).steerTogetherStep,
   steerTogether: async () => (await import('../questions/steer/steer-together.ts')).steerTogether,
+  planAnswer: async () => (await import('../questions/plan/plan.ts')).planAnswer,
+  planNeighbour: async () => (await import('../questions/plan/plan-neighbour.ts')).planNeighbour,
   recordingPlan: async () => (await import('../questions/compare/recording.ts')).recordingPlan,
   recordingPart: async () => (await import('../questions/compare/recording.ts')).recordingPart,
   bandTableFile: async () => (await import('../questions/compare/table-files.ts')).bandTableFile,
@@ -99,12 +101,14 @@ export async function learn(key: string, table: ExpansionTable): Promise<void> {
   addSolvedCabinet(key, table)
 }
 
-/** Fetches the solved cabinets of a question's rig. Returns why they are not there, if they are not: a hard ball then stands in. */
+/** Fetches the solved cabinets of a question's rig, or of its rigs. Returns why they are not there, if they are not: a hard ball then stands in. */
 async function missingCabinets(question: unknown): Promise<string | undefined> {
-  if (typeof question !== 'object' || question === null || !('rig' in question)) return undefined
+  if (typeof question !== 'object' || question === null) return undefined
+  const rigs = 'rig' in question ? [question.rig as Rig] : 'rigs' in question ? (question.rigs as Rig[]) : []
+  if (rigs.length === 0) return undefined
   try {
     const { loadSolvedRig } = await import('../scene/solved-gear.ts')
-    await loadSolvedRig(question.rig as Rig)
+    await Promise.all(rigs.map(loadSolvedRig))
     return undefined
   } catch (error) {
     return messageOf(error)

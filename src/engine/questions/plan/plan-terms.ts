@@ -1,0 +1,95 @@
+import type { Rig, RigCabinet } from '../../../acoustics/index.ts'
+import type { InAir } from '../../scene/air.ts'
+import type { HallDesign } from '../../scene/hall-scene.ts'
+import type { Heard } from '../../scene/heard.ts'
+
+// What a plan asks and what it is told. Lengths in the hall's coordinates: x right from the middle, y up, z from the wall behind.
+
+/** A cabinet without its place. */
+export type PlanBoxModel = Omit<RigCabinet, 'frontCentre' | 'yawRad'>
+
+/** A cabinet where it stands: the middle of its front face on the plan, its underside above the floor, and what it is fed with. */
+export type StandingCabinet = {
+  id: string
+  /** A key of the question's boxes. */
+  box: string
+  xM: number
+  zM: number
+  baseM: number
+  yawRad: number
+  levelDb: number
+  delayS: number
+  polarity: 1 | -1
+}
+
+/** Where somebody listens; ears above the floor. */
+export type ListenedPlace = { id: string; xM: number; zM: number; earM: number }
+
+export type PlanSurroundings = { kind: 'hall'; design: HallDesign } | { kind: 'outdoors'; ground: 'hard' | 'grass' }
+
+export type PlanQuestion = InAir & {
+  /** The demo rigs whose solved cabinets are needed. */
+  rigs: Rig[]
+  boxes: Record<string, PlanBoxModel>
+  surroundings: PlanSurroundings
+  cabinets: StandingCabinet[]
+  places: ListenedPlace[]
+  /** The place that all are told against, and how loud pink noise is there, dB(A). */
+  mainPlace: string
+  programmeDbA: number
+}
+
+/** What cuts a piece out of the spectrum at a place. */
+export type DipCause =
+  | { kind: 'surface'; surface: 'floor' | 'ceiling' | 'wallLeft' | 'wallRight' | 'wallBehind' | 'wallOpposite' }
+  | { kind: 'box'; id: string }
+  /** No single arrival: resonances, or several of them together. */
+  | { kind: 'several' }
+
+/** A dip: how far a sixth of an octave lies under the octave round it. */
+export type PlanDip = { frequencyHz: number; depthDb: number; cause: DipCause }
+
+/** What one place gets. Levels in dB re 20 µPa, differences against the main place. */
+export type PlaceAnswer = {
+  id: string
+  /** Third octaves, those of heardBands. */
+  levelsDb: number[]
+  bassDb: number
+  middleDb: number
+  trebleDb: number
+  /** null where a third octave passes what the loudness method takes. */
+  heard: Heard | null
+  aWeightedDb: number
+  cWeightedDb: number
+  reMain: { bassDb: number; middleDb: number; trebleDb: number; aWeightedDb: number }
+  dips: PlanDip[]
+  /** How long one may stay by NIOSH's recommendation for work, h, at the level as it is told. */
+  exposure: { levelDbA: number; hours: number }
+}
+
+export type PlanAnswer = {
+  places: PlaceAnswer[]
+  /** What was added to the levels of the rig's transfer function, dB. */
+  liftDb: number
+  /** Hall only: where resonances end and statistics begin, Hz. */
+  joiningHz: number | null
+}
+
+/** Somebody beyond the walls. */
+export type NeighbourQuestion = PlanQuestion & {
+  side: 'wallBehind' | 'wallOpposite' | 'wallLeft' | 'wallRight'
+  distanceM: number
+  wall: string
+  roof: string
+  door: string
+  doorM2: number
+}
+
+export type NeighbourAnswer = {
+  aWeightedDb: number
+  cWeightedDb: number
+  /** By which way how much comes, dB(C). */
+  ways: { wall: number; roof: number; door: number | null }
+  /** The strongest third octave, Hz. */
+  strongestHz: number
+}

@@ -1,0 +1,106 @@
+import * as v from 'valibot'
+import { inTurn } from './in-turn.ts'
+import * as say from './plan.messages.ts'
+import { planFaults } from './plan-faults.ts'
+import { mostCabinets, mostPlaces, type Plan, type PlanKnown, planSchema, planVersion } from './plan-schema.ts'
+import { issueWords } from './schema-words.ts'
+
+// A plan as the text of a file, and as the device keeps it.
+
+export const planKey = 'round-the-back.plan'
+
+/** No honest plan is longer, characters. */
+const longestFile = 400_000
+
+/** A plan as the text of one file. */
+export const writePlan = (plan: Plan): string => JSON.stringify(plan, null, 2)
+
+/** A plan out of the text of a file, or in words why it cannot be one. Never throws. */
+export function readPlan(text: string, known: PlanKnown): Plan | string {
+  if (text.length > longestFile) return say.tooLongFile()
+  let value: unknown
+  try {
+    value = JSON.parse(text)
+  } catch {
+    return say.notJson()
+  }
+  const head = v.safeParse(v.object({ version: v.pipe(v.number(), v.integer(), v.minValue(1)) }), value)
+  if (!head.success) return say.noVersion()
+  if (head.output.version > planVersion) return say.newer()
+  const kind = v.safeParse(
+    v.object({ ground: v.unknown(), cabinets: v.array(v.unknown()), places: v.array(v.unknown()) }),
+    value,
+  )
+  if (!kind.success) return say.otherKind()
+  const { cabinets, places } = kind.output
+  if (cabinets.length > mostCabinets) return say.tooManyCabinets({ count: cabinets.length, most: mostCabinets })
+  if (places.length > mostPlaces) return say.tooManyPlaces({ count: places.length, most: mostPlaces })
+  const flat = withoutVolume(kind.output.ground)
+  if (flat) return flat
+  const read = v.safeParse(planSchema, value)
+  if (!read.success) return issueWords(read.issues[0])
+  const [fault] = planFaults(read.output, known)
+  return fault ?? read.output
+}
+
+/** Why a hall has no volume, if it has none. */
+function withoutVolume(ground: unknown): string {
+  const hall = v.safeParse(v.object({ lengthM: v.number(), widthM: v.number(), heightM: v.number() }), ground)
+  if (!hall.success) return ''
+  return Object.values(hall.output).some((side) => side <= 0) ? say.noVolume() : ''
+}
+
+/** What the device keeps; undefined when it keeps nothing, and why it cannot be read, or ''. Never throws. */
+export function keptPlan(known: PlanKnown): { plan: Plan | undefined; problem: string } {
+  const text = storedText()
+  if (text === null) return { plan: undefined, problem: '' }
+  const read = readPlan(text, known)
+  return typeof read === 'string'
+    ? { plan: undefined, problem: say.keptUnread({ reason: read }) }
+    : { plan: read, problem: '' }
+}
+
+function storedText(): string | null {
+  try {
+    return localStorage.getItem(planKey)
+  } catch {
+    return null
+  }
+}
+
+/**
+ * Keeps a plan on the device, in turn with other tabs. Never rejects.
+ *
+ * A plan is one piece: what two tabs change at a time cannot be put together. The one that was kept last stands, the other tab
+ * follows it (onPlanChange), and has its own as a step back.
+ *
+ * @returns  why it is not kept, or ''
+ */
+export function keepPlan(plan: Plan, known: PlanKnown): Promise<string> {
+  return inTurn(planKey, () => {
+    try {
+      const before = storedText()
+      // What cannot be read may be a newer page's: it is set aside, not lost.
+      if (before !== null && typeof readPlan(before, known) === 'string') setAside(before)
+      const text = writePlan(plan)
+      localStorage.setItem(planKey, text)
+      return localStorage.getItem(planKey) === text ? '' : say.notKept()
+    } catch {
+      return say.notKept()
+    }
+  })
+}
+
+/** Keeps a text under the first free name; throws when there is no room, so that nothing is overwritten. */
+function setAside(text: string): void {
+  let place = 1
+  while (localStorage.getItem(`${planKey}.unread.${place}`) !== null) place += 1
+  localStorage.setItem(`${planKey}.unread.${place}`, text)
+}
+
+/** Calls back when another tab has changed the plan; returns the function that ends it. */
+export function onPlanChange(listener: () => void): () => void {
+  const follow = (event: StorageEvent) => event.key === planKey && listener()
+  addEventListener('storage', follow)
+  return () => removeEventListener('storage', follow)
+}
