@@ -72,6 +72,7 @@ describe('links written before the figures were rebuilt', () => {
       'find-fault/find-fault-link.ts',
       'van-card/van-card-link.ts',
       'phone-walk/walk-link.ts',
+      'plan/plan-link.ts',
       'guess-slips/guess-slips-link.ts',
     ]
     expect(files.filter((name) => name.endsWith('-link.ts') && !younger.includes(name))).toHaveLength(schemas.length)
