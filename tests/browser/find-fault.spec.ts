@@ -156,7 +156,7 @@ test.describe('without JavaScript', () => {
     await expect(figure(page).locator('.finding')).toHaveText(/^Recording A: /)
     await expect(figure(page).locator('.chart path').first()).toBeAttached()
     await expect(figure(page).locator('.says')).toContainText('hardly any difference')
-    await expect(figure(page).locator('.without-script')).toBeVisible()
+    await expect(figure(page).locator('p.without-script')).toBeVisible()
     await expect(page.getByRole('region', { name: 'What each slip made of the answer' }).getByRole('row')).toHaveCount(
       8,
     )

@@ -1,7 +1,12 @@
 // The main paths in Firefox, where one is installed (FIREFOX_PATH): another engine than the one that all other tests drive.
 // Live sound is not among them: without a sound device it stands still there.
+import { mkdtemp, rm, writeFile } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import { expect, test } from '@playwright/test'
-import puppeteer, { type Browser, type Page } from 'puppeteer-core'
+import puppeteer, { type Browser, type ElementHandle, type Page } from 'puppeteer-core'
+import { pinkNoise } from '../../src/acoustics/signals/pink-noise.ts'
+import { writeWav } from '../../src/acoustics/signals/write-wav.ts'
 import { answers } from './built-pages.ts'
 import { baseURL, hasOpenedAll } from './readers.ts'
 
@@ -126,5 +131,29 @@ if (executablePath) {
         document.querySelector('.step.verdict .sentence')?.textContent?.includes('hardly any difference in the bass'),
       longWork,
     )
+  })
+
+  test('two microphones: a file of one’s own is read, a bad one is named', async () => {
+    const sampleRateHz = 48000
+    const noise = pinkNoise({ sampleRateHz, durationS: 12, seed: 3 })
+    const folder = await mkdtemp(join(tmpdir(), 'two-microphones-'))
+    const [good, bad] = [join(folder, 'match.wav'), join(folder, 'notes.wav')]
+    await writeFile(good, writeWav({ sampleRateHz, channels: [noise, noise.map((sample) => sample / 2)] }, 'pcm16'))
+    await writeFile(bad, 'a shopping list, and more of it')
+    await open('/compare/')
+    const step = '.step[data-step=match]'
+    const choose = async (path: string) =>
+      (
+        (await page.waitForSelector(`${step} input[type=file]`, longWork)) as ElementHandle<HTMLInputElement>
+      ).uploadFile(path)
+    await choose(bad)
+    await page.waitForFunction(
+      (part) => document.querySelector(`${part} .state`)?.textContent?.includes('plain text'),
+      longWork,
+      step,
+    )
+    await choose(good)
+    await page.waitForSelector(`${step}.done`, { timeout: longWork.timeout })
+    await rm(folder, { recursive: true })
   })
 }
