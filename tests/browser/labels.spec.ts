@@ -16,7 +16,8 @@ const faults = (page: Page) =>
     const boxOf = (text: Element): Box => {
       const { left, right, top, bottom, width, height } = text.getBoundingClientRect()
       // The line of a text leaves room for accents and for what hangs down; digits and most letters fill two thirds of it.
-      const [trimX, trimY] = height > 1.5 * width ? [width / 6, 0] : [0, height / 6]
+      const upright = /rotate\(-?90\b/.test(text.getAttribute('transform') ?? '')
+      const [trimX, trimY] = upright ? [width / 6, 0] : [0, height / 6]
       return { left: left + trimX, right: right - trimX, top: top + trimY, bottom: bottom - trimY }
     }
     const painted = (shape: Element) => {
