@@ -144,7 +144,10 @@ if (executablePath) {
     const step = '.step[data-step=match]'
     const choose = async (path: string) =>
       (
-        (await page.waitForSelector(`${step} input[type=file]`, longWork)) as ElementHandle<HTMLInputElement>
+        (await page.waitForSelector(
+          `${step} input[aria-label="Choose the stereo recording"]`,
+          longWork,
+        )) as ElementHandle<HTMLInputElement>
       ).uploadFile(path)
     await choose(bad)
     await page.waitForFunction(

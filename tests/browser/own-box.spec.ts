@@ -366,7 +366,7 @@ test('a saved rig is on this device, in a file and in the walk-round', async ({ 
   await expect(page.locator('.plan canvas')).toBeVisible()
   await expect(page.getByRole('combobox', { name: 'rig', exact: true })).toHaveValue('own-our-top')
   await expect(page.locator('.notices')).toBeEmpty()
-  await expect(page.locator('.walk .about')).toContainText('is on this device only')
+  await expect(page.locator('.walk .about')).toContainText('is your own rig, kept on this device')
   await expect(page.locator('.sentence')).toContainText('Bass is')
   await expect(page).toHaveURL(/walk\.rig=own-our-top/)
   expect(heard).toEqual([])
