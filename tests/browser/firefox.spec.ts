@@ -151,7 +151,7 @@ if (executablePath) {
       ).uploadFile(path)
     await choose(bad)
     await page.waitForFunction(
-      (part) => document.querySelector(`${part} .state`)?.textContent?.includes('plain text'),
+      (part) => document.querySelector(part)?.textContent?.includes('no WAV file but plain text'),
       longWork,
       step,
     )
