@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import { inTurn } from './in-turn.ts'
+import { setAside, storedText, versionedJson } from './kept-text.ts'
 import * as say from './plan.messages.ts'
 import { planFaults } from './plan-faults.ts'
 import { mostCabinets, mostPlaces, type Plan, type PlanKnown, planSchema, planVersion } from './plan-schema.ts'
@@ -18,15 +19,9 @@ export const writePlan = (plan: Plan): string => JSON.stringify(plan, null, 2)
 /** A plan out of the text of a file, or in words why it cannot be one. Never throws. */
 export function readPlan(text: string, known: PlanKnown): Plan | string {
   if (text.length > longestFile) return say.tooLongFile()
-  let value: unknown
-  try {
-    value = JSON.parse(text)
-  } catch {
-    return say.notJson()
-  }
-  const head = v.safeParse(v.object({ version: v.pipe(v.number(), v.integer(), v.minValue(1)) }), value)
-  if (!head.success) return say.noVersion()
-  if (head.output.version > planVersion) return say.newer()
+  const json = versionedJson(text, planVersion)
+  if (typeof json === 'string') return { notJson: say.notJson, noVersion: say.noVersion, newer: say.newer }[json]()
+  const { value } = json
   const kind = v.safeParse(
     v.object({ ground: v.unknown(), cabinets: v.array(v.unknown()), places: v.array(v.unknown()) }),
     value,
@@ -52,20 +47,12 @@ function withoutVolume(ground: unknown): string {
 
 /** What the device keeps; undefined when it keeps nothing, and why it cannot be read, or ''. Never throws. */
 export function keptPlan(known: PlanKnown): { plan: Plan | undefined; problem: string } {
-  const text = storedText()
+  const text = storedText(planKey)
   if (text === null) return { plan: undefined, problem: '' }
   const read = readPlan(text, known)
   return typeof read === 'string'
     ? { plan: undefined, problem: say.keptUnread({ reason: read }) }
     : { plan: read, problem: '' }
-}
-
-function storedText(): string | null {
-  try {
-    return localStorage.getItem(planKey)
-  } catch {
-    return null
-  }
 }
 
 /**
@@ -79,9 +66,9 @@ function storedText(): string | null {
 export function keepPlan(plan: Plan, known: PlanKnown): Promise<string> {
   return inTurn(planKey, () => {
     try {
-      const before = storedText()
+      const before = storedText(planKey)
       // What cannot be read may be a newer page's: it is set aside, not lost.
-      if (before !== null && typeof readPlan(before, known) === 'string') setAside(before)
+      if (before !== null && typeof readPlan(before, known) === 'string') setAside(`${planKey}.unread`, before)
       const text = writePlan(plan)
       localStorage.setItem(planKey, text)
       return localStorage.getItem(planKey) === text ? '' : say.notKept()
@@ -89,13 +76,6 @@ export function keepPlan(plan: Plan, known: PlanKnown): Promise<string> {
       return say.notKept()
     }
   })
-}
-
-/** Keeps a text under the first free name; throws when there is no room, so that nothing is overwritten. */
-function setAside(text: string): void {
-  let place = 1
-  while (localStorage.getItem(`${planKey}.unread.${place}`) !== null) place += 1
-  localStorage.setItem(`${planKey}.unread.${place}`, text)
 }
 
 /** Calls back when another tab has changed the plan; returns the function that ends it. */

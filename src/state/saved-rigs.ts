@@ -1,6 +1,7 @@
 import * as v from 'valibot'
 import type { Rig } from '../acoustics/index.ts'
 import { inTurn } from './in-turn.ts'
+import { setAside, type TextStore, versionedJson } from './kept-text.ts'
 import { rigSchema } from './rig-schema.ts'
 import * as say from './saved-rigs.messages.ts'
 import { savedRigsKey, tellSavedRigsChange } from './saved-rigs-change.ts'
@@ -10,7 +11,7 @@ import { issueWords } from './schema-words.ts'
 export type SavedRig = { key: string; name: string; rig: Rig }
 
 /** Where rigs are kept: the device's local storage, or something of its shape. */
-export type RigStore = Pick<Storage, 'getItem' | 'setItem'>
+export type RigStore = TextStore
 
 /** What became of a change, in words for the reader; `problem` is empty when it worked. */
 export type SavingResult = { rig?: SavedRig; problem: string }
@@ -190,16 +191,9 @@ const newerVersion = say.newerVersion()
 
 /** The entries of a stored text or a file, or why it cannot be read. */
 function readFile(text: string): unknown[] | string {
-  let value: unknown
-  try {
-    value = JSON.parse(text)
-  } catch {
-    return say.notJson()
-  }
-  const head = v.safeParse(v.object({ version: v.pipe(v.number(), v.integer(), v.minValue(1)) }), value)
-  if (!head.success) return say.noVersion()
-  if (head.output.version > version) return newerVersion
-  const file = v.safeParse(v.object({ rigs: v.array(v.unknown()) }), value)
+  const json = versionedJson(text, version)
+  if (typeof json === 'string') return { notJson: say.notJson(), noVersion: say.noVersion(), newer: newerVersion }[json]
+  const file = v.safeParse(v.object({ rigs: v.array(v.unknown()) }), json.value)
   return file.success ? file.output.rigs : say.noList()
 }
 
@@ -215,7 +209,7 @@ function write(before: Kept, rigs: SavedRig[], store: RigStore | undefined): str
     return before.problems[0] ?? say.nothingKept()
   }
   try {
-    if (before.text !== null && typeof readFile(before.text) === 'string') setAside(before.text, store)
+    if (before.text !== null && typeof readFile(before.text) === 'string') setAside(unreadKey, before.text, store)
     const text = JSON.stringify({ version, rigs: [...rigs, ...before.unread] })
     store.setItem(savedRigsKey, text)
     if (store.getItem(savedRigsKey) !== text) return say.notKept()
@@ -224,13 +218,6 @@ function write(before: Kept, rigs: SavedRig[], store: RigStore | undefined): str
   }
   tellSavedRigsChange()
   return ''
-}
-
-/** Keeps a text that cannot be read under the first free name; throws when there is no room, so that nothing is overwritten. */
-function setAside(text: string, store: RigStore): void {
-  let place = 1
-  while (store.getItem(`${unreadKey}.${place}`) !== null) place += 1
-  store.setItem(`${unreadKey}.${place}`, text)
 }
 
 function freshKey(name: string, rigs: SavedRig[]): string {

@@ -3,6 +3,7 @@ import type { CompareQuestion, LevelSource, SourcePair } from '../../engine/ques
 import { practiceNames } from '../../engine/questions/compare/practice-terms.ts'
 import type { BoxOrHallQuestion } from '../../engine/questions/compare/sweep-terms.ts'
 import { inTurn } from '../../state/in-turn.ts'
+import { storedText, versionedJson } from '../../state/kept-text.ts'
 import { issueWords } from '../../state/schema-words.ts'
 import { bandCount, bandEstimates, estimate, finite, level, positive } from './kept-levels.ts'
 import { sweepSchema, sweptPair } from './kept-sweep.ts'
@@ -248,16 +249,9 @@ export const areWallsEntered = ({ walls, wallBehindM, wallFrontM, wallBesideM }:
 /** A test out of the text of a file, or in words why it cannot be read. */
 export function readTest(text: string): KeptTest | string {
   if (text.length > longestFile) return say.tooLong()
-  let value: unknown
-  try {
-    value = JSON.parse(text)
-  } catch {
-    return say.notJson()
-  }
-  const head = v.safeParse(v.object({ version: v.pipe(v.number(), v.integer(), v.minValue(1)) }), value)
-  if (!head.success) return say.noVersion()
-  if (head.output.version > version) return say.newer()
-  const read = v.safeParse(forms[head.output.version - 1] ?? test, value)
+  const json = versionedJson(text, version)
+  if (typeof json === 'string') return { notJson: say.notJson, noVersion: say.noVersion, newer: say.newer }[json]()
+  const read = v.safeParse(forms[json.version - 1] ?? test, json.value)
   if (!read.success) return say.wrong({ reason: issueWords(read.issues[0]) })
   const kept: KeptTest = { microphones: emptyTest().microphones, ...read.output, version }
   const missing = stepNames.find((name) => !hasItsTakes(kept.steps[name]))
@@ -273,20 +267,12 @@ export const writeTest = (kept: KeptTest): string => JSON.stringify(kept)
 
 /** What the device keeps; an empty test and why, if that cannot be read. Never throws. */
 export function keptTest(): { test: KeptTest; problem: string } {
-  const text = storedText()
+  const text = storedText(key)
   if (text === null) return { test: emptyTest(), problem: '' }
   const read = readTest(text)
   return typeof read === 'string'
     ? { test: emptyTest(), problem: say.unread({ reason: read }) }
     : { test: read, problem: '' }
-}
-
-function storedText(): string | null {
-  try {
-    return localStorage.getItem(key)
-  } catch {
-    return null
-  }
 }
 
 /**
@@ -301,7 +287,7 @@ export function changeTest(
   change: (before: KeptTest) => KeptTest,
 ): Promise<{ test: KeptTest; problem: string }> {
   return inTurn(key, () => {
-    const text = storedText()
+    const text = storedText(key)
     const stored = text === null ? undefined : readTest(text)
     const changed = change(stored === undefined || typeof stored === 'string' ? shown : stored)
     try {

@@ -2,6 +2,7 @@ import * as v from 'valibot'
 import type { HeardPlace } from '../../engine/questions/phone-walk/phone-terms.ts'
 import { heardBands } from '../../engine/scene/third-octaves.ts'
 import { inTurn } from '../../state/in-turn.ts'
+import { setAside, storedText, versionedJson } from '../../state/kept-text.ts'
 import { issueWords } from '../../state/schema-words.ts'
 import * as say from './kept-walks.messages.ts'
 
@@ -114,7 +115,7 @@ export function changeWalks(
     if (walks.length > mostWalks) return { walks: walks.slice(0, mostWalks), problem: say.tooMany({ most: mostWalks }) }
     if (!before.writable) return { walks, problem: before.problem }
     try {
-      if (before.text !== null && typeof readList(before.text) === 'string') setAside(before.text)
+      if (before.text !== null && typeof readList(before.text) === 'string') setAside(`${walksKey}.unread`, before.text)
       localStorage.setItem(walksKey, JSON.stringify({ version, walks: [...walks, ...before.unread] }))
       return { walks, problem: '' }
     } catch {
@@ -155,12 +156,7 @@ export function withWalks(before: readonly KeptWalk[], more: readonly KeptWalk[]
 
 function stored(): Kept {
   const nothing: Kept = { walks: [], unread: [], problem: '', text: null, writable: true }
-  let text: string | null
-  try {
-    text = localStorage.getItem(walksKey)
-  } catch {
-    return nothing
-  }
+  const text = storedText(walksKey)
   if (text === null) return nothing
   const list = readList(text)
   if (typeof list === 'string') {
@@ -185,22 +181,8 @@ function stored(): Kept {
 
 /** The entries of a stored text or a file, or why it cannot be read. */
 function readList(text: string): unknown[] | string {
-  let value: unknown
-  try {
-    value = JSON.parse(text)
-  } catch {
-    return say.notJson()
-  }
-  const head = v.safeParse(v.object({ version: v.pipe(v.number(), v.integer(), v.minValue(1)) }), value)
-  if (!head.success) return say.noVersion()
-  if (head.output.version > version) return say.newer()
-  const file = v.safeParse(v.object({ walks: v.array(v.unknown()) }), value)
+  const json = versionedJson(text, version)
+  if (typeof json === 'string') return { notJson: say.notJson, noVersion: say.noVersion, newer: say.newer }[json]()
+  const file = v.safeParse(v.object({ walks: v.array(v.unknown()) }), json.value)
   return file.success ? file.output.walks : say.empty()
-}
-
-/** Keeps a text that cannot be read under the first free name; throws when there is no room, so that nothing is overwritten. */
-function setAside(text: string): void {
-  let number = 1
-  while (localStorage.getItem(`${walksKey}.unread.${number}`) !== null) number += 1
-  localStorage.setItem(`${walksKey}.unread.${number}`, text)
 }
