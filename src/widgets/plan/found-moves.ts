@@ -20,7 +20,7 @@ export async function foundMoves(
   boxes: readonly OfferedBox[],
   known: PlanKnown,
 ): Promise<FoundMove[] | undefined> {
-  const moves = planMoves(plan, boxes, known, placeId)
+  const moves = planMoves(plan, boxes, known, placeId, air)
   const questions = [plan, ...moves.map((move) => move.plan)].map((each) => ({
     ...planQuestion(each, boxes),
     ...(air && { air }),

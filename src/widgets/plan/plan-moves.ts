@@ -1,6 +1,9 @@
+import { delayOfSpacingS } from '../../engine/questions/steer/textbook-set.ts'
+import { airOf } from '../../engine/scene/air.ts'
 import * as edits from '../../state/plan-edits.ts'
 import { planFaults } from '../../state/plan-faults.ts'
 import { mostCabinets, type Plan, type PlanCabinet, type PlanKnown } from '../../state/plan-schema.ts'
+import type { SiteAir } from '../../state/site-air.ts'
 import type { OfferedBox } from './plan-question.ts'
 
 // Changes that may leave less bass at a place, made from the plan at hand; whether they do is computed.
@@ -31,8 +34,15 @@ const each = (
  * The moves that a plan allows: each leaves a sound plan, and none is the plan as it is.
  *
  * @param placeId  where there is to be less bass
+ * @param air      gives the delay of a pair
  */
-export function planMoves(plan: Plan, boxes: readonly OfferedBox[], known: PlanKnown, placeId: string): PlanMove[] {
+export function planMoves(
+  plan: Plan,
+  boxes: readonly OfferedBox[],
+  known: PlanKnown,
+  placeId: string,
+  air?: SiteAir,
+): PlanMove[] {
   const modelOf = ({ box }: PlanCabinet): Model | undefined =>
     boxes.find(({ key }) => key === box)?.model ?? (plan.ownBoxes.find(({ key }) => key === box) as Model | undefined)
   const isSub = (cabinet: PlanCabinet): boolean => {
@@ -57,7 +67,7 @@ export function planMoves(plan: Plan, boxes: readonly OfferedBox[], known: PlanK
     })
     moves.push({ kind: 'turnTops', amount: 0, plan: each(plan, tops, toMain) })
   }
-  moves.push(...spacings(plan, subs, modelOf), ...pairs(plan, subs, modelOf))
+  moves.push(...spacings(plan, subs, modelOf), ...pairs(plan, subs, modelOf, air))
   if (place && placeId !== plan.mainPlace) {
     for (const [xM, zM] of [
       [-3, 0],
@@ -102,32 +112,36 @@ function spacings(plan: Plan, subs: PlanCabinet[], modelOf: (cabinet: PlanCabine
   ]
 }
 
-/** How far behind the other one the second box of a pair has its face, m: a quarter of a wave at 90 Hz. */
+/** How far behind the other one the second box of a pair has its face, m: about a quarter of a wave at 90 Hz, and more than a sub is deep. */
 const pairM = 0.95
 
 /** What the rear box of a pair has: its face so far behind the front one's, inverted, and late by the way between them. */
-function rearOf(front: PlanCabinet): Omit<PlanCabinet, 'id'> {
+function rearOf(front: PlanCabinet, air: SiteAir | undefined): Omit<PlanCabinet, 'id'> {
   const { id: _, ...like } = front
   const yawRad = (front.yawDeg * Math.PI) / 180
   return {
     ...like,
     xM: grain(front.xM - pairM * Math.sin(yawRad)),
     zM: grain(front.zM - pairM * Math.cos(yawRad)),
-    // The sound goes 343 m in a second.
-    delayMs: Number((front.delayMs + pairM / 0.343).toFixed(2)),
+    delayMs: Number((front.delayMs + 1000 * delayOfSpacingS(pairM, airOf(air).speedOfSoundMps)).toFixed(2)),
     inverted: !front.inverted,
   }
 }
 
 /** Two subs behind each other, out of those that there are; and one more behind each. */
-function pairs(plan: Plan, subs: PlanCabinet[], modelOf: (cabinet: PlanCabinet) => Model | undefined): PlanMove[] {
+function pairs(
+  plan: Plan,
+  subs: PlanCabinet[],
+  modelOf: (cabinet: PlanCabinet) => Model | undefined,
+  air: SiteAir | undefined,
+): PlanMove[] {
   const fitting = subs.filter((sub) => (modelOf(sub)?.depthM ?? 1) < pairM)
   const moved = fitting.flatMap((front): PlanMove[] => {
     const rear = subs.find(({ id, box }) => id !== front.id && box === front.box)
     if (!rear) return []
-    return [{ kind: 'pair', amount: pairM, plan: edits.changeCabinet(plan, rear.id, rearOf(front)) }]
+    return [{ kind: 'pair', amount: pairM, plan: edits.changeCabinet(plan, rear.id, rearOf(front, air)) }]
   })
   if (fitting.length === 0 || plan.cabinets.length + fitting.length > mostCabinets) return moved
-  const added = fitting.reduce((now, front) => edits.addCabinet(now, rearOf(front)), plan)
+  const added = fitting.reduce((now, front) => edits.addCabinet(now, rearOf(front, air)), plan)
   return [...moved, { kind: 'addRear', amount: pairM, plan: added }]
 }
