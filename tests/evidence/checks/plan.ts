@@ -1,10 +1,8 @@
+import { firstArrivals } from '../../../src/engine/questions/plan/plan-arrivals.ts'
+import { cabinetSources } from '../../../src/engine/questions/plan/plan-boxes.ts'
 import { elementLevelDb } from '../../../src/engine/questions/plan/plan-neighbour.ts'
-import {
-  cabinetSources,
-  firstArrivals,
-  planMeanSquares,
-  planScene,
-} from '../../../src/engine/questions/plan/plan-sound.ts'
+import { planScene } from '../../../src/engine/questions/plan/plan-scene.ts'
+import { planMeanSquares } from '../../../src/engine/questions/plan/plan-sound.ts'
 import type { PlanQuestion, StandingCabinet } from '../../../src/engine/questions/plan/plan-terms.ts'
 import { type Check, type CheckGroup, commonPractice } from '../check.ts'
 

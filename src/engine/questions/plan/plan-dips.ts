@@ -1,6 +1,8 @@
 import { driveOf } from '../../../acoustics/field/pressure-from.ts'
 import type { PlacedSource } from '../../../acoustics/index.ts'
-import { cabinetSources, driveIn, firstArrivals, type PlanScene } from './plan-sound.ts'
+import { firstArrivals } from './plan-arrivals.ts'
+import { cabinetSources, driveIn } from './plan-boxes.ts'
+import type { PlanScene } from './plan-scene.ts'
 import type { DipCause, ListenedPlace, PlanDip, PlanQuestion } from './plan-terms.ts'
 
 /** Where dips are looked for, Hz: below nothing plays, above they are too narrow to be heard one by one. */

@@ -2,7 +2,9 @@ import { aWeightingDb, cWeightingDb, levelDb, weightedLevelDb } from '../../../a
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
 import { reductionDbOf } from '../../scene/partitions.ts'
 import { heardBands } from '../../scene/third-octaves.ts'
-import { bandLevelsOf, cabinetAt, planMeanSquares, planScene } from './plan-sound.ts'
+import { cabinetAt } from './plan-boxes.ts'
+import { planScene } from './plan-scene.ts'
+import { bandLevelsOf, planMeanSquares } from './plan-sound.ts'
 import type { ListenedPlace, NeighbourAnswer, NeighbourQuestion } from './plan-terms.ts'
 
 /** How far from walls and ceiling the sound in the hall is taken, m. */

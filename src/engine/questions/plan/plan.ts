@@ -4,8 +4,10 @@ import { exposureAt } from '../../scene/exposure-at.ts'
 import { type Heard, heard } from '../../scene/heard.ts'
 import { loudestDbA, quietestDbA } from '../../scene/scene-terms.ts'
 import { bassHz, heardBands, middleHz, trebleHz } from '../../scene/third-octaves.ts'
+import { cabinetAt } from './plan-boxes.ts'
 import { planDips } from './plan-dips.ts'
-import { bandLevelsOf, cabinetAt, planMeanSquares, planScene } from './plan-sound.ts'
+import { planScene } from './plan-scene.ts'
+import { bandLevelsOf, planMeanSquares } from './plan-sound.ts'
 import type { PlaceAnswer, PlanAnswer, PlanQuestion } from './plan-terms.ts'
 
 const group = (levels: ArrayLike<number>, { from, to }: { from: number; to: number }) =>

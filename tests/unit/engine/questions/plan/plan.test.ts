@@ -2,15 +2,11 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { bandLevelsDb, hallLevels, rigField, walledField } from '../../../../../src/acoustics/index.ts'
 import { seededRandom } from '../../../../../src/acoustics/signals/seeded-random.ts'
 import { planAnswer } from '../../../../../src/engine/questions/plan/plan.ts'
+import { cabinetSources, driveIn } from '../../../../../src/engine/questions/plan/plan-boxes.ts'
 import { causeOf } from '../../../../../src/engine/questions/plan/plan-dips.ts'
 import { elementLevelDb, planNeighbour } from '../../../../../src/engine/questions/plan/plan-neighbour.ts'
-import {
-  bandLevelsOf,
-  cabinetSources,
-  driveIn,
-  planMeanSquares,
-  planScene,
-} from '../../../../../src/engine/questions/plan/plan-sound.ts'
+import { planScene } from '../../../../../src/engine/questions/plan/plan-scene.ts'
+import { bandLevelsOf, planMeanSquares } from '../../../../../src/engine/questions/plan/plan-sound.ts'
 import type { PlanQuestion } from '../../../../../src/engine/questions/plan/plan-terms.ts'
 import { airOf } from '../../../../../src/engine/scene/air.ts'
 import { voicedAt } from '../../../../../src/engine/scene/free-field.ts'
