@@ -3,7 +3,10 @@ import type { ComparedBand } from '../../../../src/acoustics/index.ts'
 import { differenceLines, differenceRangeDb } from '../../../../src/widgets/compare/difference-lines.ts'
 
 const band = (nominalHz: number, levelDb: number | null): ComparedBand =>
-  ({ nominalHz, difference: levelDb === null ? null : { levelDb, errorDb: 0.5 } }) as unknown as ComparedBand
+  ({
+    nominalHz,
+    difference: levelDb === null ? null : { levelDb, errorDb: 0.5, freedom: 1e6 },
+  }) as unknown as ComparedBand
 
 it('draws what the other place has more than the front, in runs without a gap, with the interval round it', () => {
   const { measured, runs, predicted, zero, yDomain } = differenceLines(
