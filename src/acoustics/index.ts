@@ -8,14 +8,15 @@ export { fractionalOctaveBands } from './bands/fractional-octave-bands.ts'
 export { type Band, octaveBands, thirdOctaveBands } from './bands/octave-bands.ts'
 export { type Complex, divide, fromPolar, magnitude, multiply, squaredMagnitude } from './complex.ts'
 export { bandLevelsDb, groupLevelDb, weightedLevelDb } from './field/band-levels.ts'
+export { earlySound } from './field/early-sound.ts'
 export { equalStrengthM, type Strengths } from './field/equal-strength.ts'
 export { type Footprint, footprints, type PlanPoint } from './field/footprint.ts'
 export { frontTable } from './field/front-table.ts'
+export { type GroundReflection, groundReflection } from './field/ground-reflection.ts'
 export { type Absorption, furnishedHall, type Hall, type HallSurface, hallSurfaces, octaveTable } from './field/hall.ts'
 export { hallField } from './field/hall-field.ts'
 export {
   type EarlySound,
-  earlySound,
   earlySoundAt,
   type HallLevels,
   hallLevels,
@@ -144,17 +145,15 @@ export type { WavLayout } from './measuring/wav-layout.ts'
 export { type ByteSource, openWav, wavPieces } from './measuring/wav-stream.ts'
 export { absorptionDbPerM } from './medium/absorption.ts'
 export { type Air, makeAir } from './medium/air.ts'
+export { flowResistivityPaSM2, groundAdmittance } from './medium/ground.ts'
 export type { Point } from './point.ts'
 export { baffledPistonDb } from './radiation/baffled-piston.ts'
 export { beamwidthRad } from './radiation/beamwidth.ts'
 export { boundaryElementCeilingHz } from './radiation/boundary-element-ceiling.ts'
-export {
-  type GroupBox,
-  leastGapM,
-  narrowestGapM,
-  solveCabinetGroup,
-} from './radiation/boundary-elements/cabinet-group.ts'
-export { type Cabinet, type CabinetModel, type Driver, netFlowShare } from './radiation/cabinet.ts'
+export { type GroupOptions, solveCabinetGroup } from './radiation/box-group/cabinet-group.ts'
+export { type GroupBox, leastGapM, narrowestGapM } from './radiation/box-group/group-geometry.ts'
+export { boxMeshKey } from './radiation/box-surface/point-count.ts'
+export { type BoxSize, type Cabinet, type CabinetModel, type Driver, netFlowShare } from './radiation/cabinet.ts'
 export { type CrossoverSlope, crossoverResponse } from './radiation/crossover.ts'
 export {
   type DirectionTable,
@@ -182,6 +181,7 @@ export { hornControlHz } from './radiation/horn-control.ts'
 export { hornMouthPattern } from './radiation/horn-mouth.ts'
 export { isExpansionTable } from './radiation/is-expansion-table.ts'
 export { monopole } from './radiation/monopole.ts'
+export { expansionRadiusM } from './radiation/outgoing-expansion.ts'
 export { portFlowRatio, usualPortQuality } from './radiation/port-flow.ts'
 export { type PortPipe, portPipe } from './radiation/port-pipe.ts'
 export type { Radiation } from './radiation/radiation.ts'

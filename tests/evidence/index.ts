@@ -9,6 +9,7 @@ import { boundaryElementChecks } from './checks/boundary-elements.ts'
 import { columnChecks, rowChecks } from './checks/column.ts'
 import { equalLoudnessChecks } from './checks/equal-loudness.ts'
 import { exposureChecks } from './checks/exposure.ts'
+import { groundChecks } from './checks/ground.ts'
 import { hallChecks } from './checks/hall.ts'
 import { hallBalanceChecks } from './checks/hall-balance.ts'
 import { hornChecks } from './checks/horn.ts'
@@ -58,6 +59,7 @@ export const checkGroups: CheckGroup[] = [
   realBoxChecks,
   interferenceChecks,
   wallChecks,
+  groundChecks,
   acousticCentreChecks,
   hallChecks,
   hallBalanceChecks,

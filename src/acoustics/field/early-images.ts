@@ -1,7 +1,7 @@
 import type { Complex } from '../complex.ts'
 import type { Point } from '../point.ts'
 import type { Radiation } from '../radiation/radiation.ts'
-import { type Axis, axisImages } from './hall-axes.ts'
+import { type Axis, axisFactor, axisReflections } from './hall-axes.ts'
 import { type HandOver, handedOver } from './hand-over.ts'
 import { addFittedWave, type FittedSource } from './outgoing-fit.ts'
 import { toSourcePoint } from './placed-source.ts'
@@ -25,9 +25,9 @@ export function addEarlyImages(
   sum: Complex,
 ): void {
   const { position } = source
-  const xs = axisImages(xAxis, listener.xM, position.xM, span.toM)
-  const ys = axisImages(yAxis, listener.yM, position.yM, span.toM)
-  const zs = axisImages(zAxis, listener.zM, position.zM, span.toM)
+  const xs = axisReflections(xAxis, listener.xM, position.xM, span.toM)
+  const ys = axisReflections(yAxis, listener.yM, position.yM, span.toM)
+  const zs = axisReflections(zAxis, listener.zM, position.zM, span.toM)
   const farthest = span.toM * span.toM
   for (const x of xs) {
     for (const z of zs) {
@@ -37,8 +37,9 @@ export function addEarlyImages(
         const square = flat + y.offM * y.offM
         if (square > farthest) continue
         const r = Math.sqrt(square)
-        const weight = x.factor * y.factor * z.factor * (1 - handedOver(span, r)) * Math.exp(-airLossPerM * r)
-        if (weight < faintestWeight) continue
+        const walls = axisFactor(xAxis, x, r) * axisFactor(yAxis, y, r) * axisFactor(zAxis, z, r)
+        const weight = walls * (1 - handedOver(span, r)) * Math.exp(-airLossPerM * r)
+        if (Math.abs(weight) < faintestWeight) continue
         if (r < exactWithinM) {
           const point = { xM: position.xM + x.offM, yM: position.yM + y.offM, zM: position.zM + z.offM }
           const pressure = radiation.pressureAt(toSourcePoint(source, point))

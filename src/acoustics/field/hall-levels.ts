@@ -7,10 +7,11 @@ import { requireInRange } from '../numeric-range.ts'
 import type { Point } from '../point.ts'
 import type { Radiation } from '../radiation/radiation.ts'
 import { bandLinesHz } from './band-levels.ts'
+import { earlySound, visitEarlyImages } from './early-sound.ts'
 import { type Hall, requireInHall } from './hall.ts'
-import { axesOf, axisImages } from './hall-axes.ts'
+import { axesOf, axisFactor } from './hall-axes.ts'
 import { hallField, hallFieldCeilingHz } from './hall-field.ts'
-import { type HandOver, handedOver } from './hand-over.ts'
+import { handedOver } from './hand-over.ts'
 import { type PlacedSource, requirePoint, toSourcePoint } from './placed-source.ts'
 import { powerCurve } from './power-curve.ts'
 import { driveOf } from './pressure-from.ts'
@@ -31,11 +32,8 @@ export type HallLevels = {
   bandLevelsDb(listener: Point, bands: Band[], linesPerBand?: number): Float64Array
 }
 
-/** Extra path over which early images fade out and the reverberant field takes their place, m: 10 to 50 ms. */
-export const earlySound: HandOver = { fromM: 3.4, toM: 17 }
-
 /** Extra path, in wavelengths, over which early images lose step within a third octave, 0.23 of the centre wide. */
-const inStepWavelengths = { from: 3, to: 6 }
+export const inStepWavelengths = { from: 3, to: 6 }
 
 /** The join spans this factor up and down. */
 const joinFactor = Math.SQRT2
@@ -187,7 +185,7 @@ export type EarlySound = Complex & { energy: number }
  * @returns   by source (its drive counted), its radiation at that frequency, and listener, both inside the hall
  */
 export function earlySoundAt(hall: Hall, frequencyHz: number, air: Air, as: 'line' | 'band') {
-  const [xAxis, yAxis, zAxis] = axesOf(hall, frequencyHz)
+  const axes = axesOf(hall, frequencyHz)
   const wavelengthM = air.speedOfSoundMps / frequencyHz
   const stepping = { fromM: inStepWavelengths.from * wavelengthM, toM: inStepWavelengths.to * wavelengthM }
   const airDbPerM = absorptionDbPerM(frequencyHz, air)
@@ -196,28 +194,18 @@ export function earlySoundAt(hall: Hall, frequencyHz: number, air: Air, as: 'lin
     if (source.gain === 0) return sound
     const drive = driveOf(source, frequencyHz)
     const { position } = source
-    const directM = Math.hypot(listener.xM - position.xM, listener.yM - position.yM, listener.zM - position.zM)
-    const withinM = directM + earlySound.toM
-    const ys = axisImages(yAxis, listener.yM, position.yM, withinM)
-    const zs = axisImages(zAxis, listener.zM, position.zM, withinM)
-    for (const x of axisImages(xAxis, listener.xM, position.xM, withinM)) {
-      for (const z of zs) {
-        for (const y of ys) {
-          const lateM = Math.hypot(x.offM, y.offM, z.offM) - directM
-          const fade = 1 - handedOver(earlySound, lateM)
-          if (fade <= 0) continue
-          const weight = x.factor * y.factor * z.factor * fade * 10 ** ((-airDbPerM * Math.max(0, lateM)) / 20)
-          const at = { xM: position.xM + x.offM, yM: position.yM + y.offM, zM: position.zM + z.offM }
-          const p = radiation.pressureAt(toSourcePoint(source, at))
-          const kept = as === 'line' ? 1 : 1 - handedOver(stepping, lateM)
-          const re = weight * (p.re * drive.re - p.im * drive.im)
-          const im = weight * (p.re * drive.im + p.im * drive.re)
-          sound.re += kept * re
-          sound.im += kept * im
-          sound.energy += (1 - kept * kept) * (re * re + im * im)
-        }
-      }
-    }
+    visitEarlyImages(axes, position, listener, (x, y, z, travelM, lateM, fade) => {
+      const walls = axisFactor(axes[0], x, travelM) * axisFactor(axes[1], y, travelM) * axisFactor(axes[2], z, travelM)
+      const weight = walls * fade * 10 ** ((-airDbPerM * Math.max(0, lateM)) / 20)
+      const at = { xM: position.xM + x.offM, yM: position.yM + y.offM, zM: position.zM + z.offM }
+      const p = radiation.pressureAt(toSourcePoint(source, at))
+      const kept = as === 'line' ? 1 : 1 - handedOver(stepping, lateM)
+      const re = weight * (p.re * drive.re - p.im * drive.im)
+      const im = weight * (p.re * drive.im + p.im * drive.re)
+      sound.re += kept * re
+      sound.im += kept * im
+      sound.energy += (1 - kept * kept) * (re * re + im * im)
+    })
     return sound
   }
 }

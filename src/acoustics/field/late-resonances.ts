@@ -1,7 +1,7 @@
-import type { Complex } from '../complex.ts'
+import { type Complex, divide, multiply } from '../complex.ts'
 import { makeRoom } from '../make-room.ts'
 import type { Point } from '../point.ts'
-import { type AxisWave, axisWaves, waveShape } from './axis-waves.ts'
+import { type AxisMode, axisModes, modeWaves } from './axis-modes.ts'
 import type { Axis } from './hall-axes.ts'
 import type { HandOver } from './hand-over.ts'
 import { lateIntegral, spanNodes } from './late-integral.ts'
@@ -10,151 +10,200 @@ import { type FittedSource, fillHarmonics, highestFitOrder } from './outgoing-fi
 /** Resonances farther than this from the frequency, times the width of the hand-over, do not count: beyond its spectrum. */
 const widestDetuning = 22
 
-/** Where the two senses of an order lie in axisWaves, from the first. */
-const bothSenses = [0, 1]
+/**
+ * Strengths of all resonances: columns that share the order along x and z, and in each its orders along y, from `from[column]` on. Packed, because a
+ * plan keeps hundreds of them for every box and line.
+ */
+type Strengths = {
+  x: Uint16Array
+  z: Uint16Array
+  from: Uint32Array
+  y: Uint16Array
+  re: Float64Array
+  im: Float64Array
+}
 
-/** Waves that share the order and sense along x and z: their strengths by the wave along y. */
-type Column = { x: number; z: number; terms: { y: number; re: number; im: number }[]; re: number; im: number }
+type Axes = readonly [Axis, Axis, Axis]
+type AxesModes = readonly [AxisMode[], AxisMode[], AxisMode[]]
 
-type AxisWaves = readonly [AxisWave[], AxisWave[], AxisWave[]]
+/** One resonance of the hall: its orders, and what it answers to a drive of 1. */
+type Resonance = { x: number; y: number; z: number; K: Complex; answer: Complex }
 
 /** The late images of all sources, summed as resonances (see hallField). */
 export function lateResonances(
   sources: readonly FittedSource[],
-  axes: readonly [Axis, Axis, Axis],
+  axes: Axes,
   k: number,
   airLossPerM: number,
   span: HandOver,
 ): (listener: Point) => Complex {
-  const reach = widestDetuning / (span.toM - span.fromM)
-  const waves = axes.map((axis) => axisWaves(axis, k + reach)) as [AxisWave[], AxisWave[], AxisWave[]]
-  const [xWaves, yWaves, zWaves] = waves
-  const columns = resonanceColumns(sources, axes, waves, k, reach, airLossPerM, span)
+  const { modes, resonances } = knownResonances(axes, k, airLossPerM, span)
+  const [xModes, yModes, zModes] = modes
+  const { x, z, from, y, re, im } = strengthsOf(sources, axes, modes, resonances)
+  const columnRe = new Float64Array(x.length)
+  const columnIm = new Float64Array(x.length)
+  const foldAt = (yM: number) => {
+    const shapes = shapesAt(yModes, axes[1], yM)
+    for (let column = 0; column < x.length; column++) {
+      let [sumRe, sumIm] = [0, 0]
+      for (let t = from[column] as number; t < (from[column + 1] as number); t++) {
+        const shape = shapes[y[t] as number] as Complex
+        sumRe += (re[t] as number) * shape.re - (im[t] as number) * shape.im
+        sumIm += (re[t] as number) * shape.im + (im[t] as number) * shape.re
+      }
+      columnRe[column] = sumRe
+      columnIm[column] = sumIm
+    }
+  }
   let atYM = Number.NaN
   return ({ xM, yM, zM }) => {
     // A plan has one height: what the heights add up to is kept from place to place.
-    if (yM !== atYM) {
-      const shapes = yWaves.map((wave) => waveShape(axes[1], wave, yM))
-      for (const column of columns) {
-        column.re = 0
-        column.im = 0
-        for (const { y, re, im } of column.terms) {
-          const shape = shapes[y] as Complex
-          column.re += re * shape.re - im * shape.im
-          column.im += re * shape.im + im * shape.re
-        }
-      }
-      atYM = yM
-    }
-    const xShapes = xWaves.map((wave) => waveShape(axes[0], wave, xM))
-    const zShapes = zWaves.map((wave) => waveShape(axes[2], wave, zM))
+    if (yM !== atYM) foldAt(yM)
+    atYM = yM
+    const xShapes = shapesAt(xModes, axes[0], xM)
+    const zShapes = shapesAt(zModes, axes[2], zM)
     const sum = { re: 0, im: 0 }
-    for (const { x, z, re, im } of columns) {
-      const a = xShapes[x] as Complex
-      const b = zShapes[z] as Complex
+    for (let column = 0; column < x.length; column++) {
+      const a = xShapes[x[column] as number] as Complex
+      const b = zShapes[z[column] as number] as Complex
       const sRe = a.re * b.re - a.im * b.im
       const sIm = a.re * b.im + a.im * b.re
-      sum.re += re * sRe - im * sIm
-      sum.im += re * sIm + im * sRe
+      sum.re += (columnRe[column] as number) * sRe - (columnIm[column] as number) * sIm
+      sum.im += (columnRe[column] as number) * sIm + (columnIm[column] as number) * sRe
     }
     return sum
   }
 }
 
-/** What every resonance within reach of the wavenumber k is driven to. */
-function resonanceColumns(
-  sources: readonly FittedSource[],
-  axes: readonly [Axis, Axis, Axis],
-  [xWaves, yWaves, zWaves]: AxisWaves,
+const shapesAt = (modes: readonly AxisMode[], axis: Axis, placeM: number): Complex[] =>
+  modes.map((mode) => {
+    const [there, back] = modeWaves(mode, axis, placeM)
+    return { re: there.re + back.re, im: there.im + back.im }
+  })
+
+/** Resonances by hall, frequency and loss: they are the same wherever the sources stand. */
+const known = new Map<string, { modes: AxesModes; resonances: Resonance[] }>()
+const mostKnown = 400
+
+function knownResonances(axes: Axes, k: number, airLossPerM: number, span: HandOver) {
+  const key = JSON.stringify([axes, k, airLossPerM, span])
+  let found = known.get(key)
+  if (!found) {
+    const reach = widestDetuning / (span.toM - span.fromM)
+    const modes = axes.map((axis) => axisModes(axis, k, k + reach)) as [AxisMode[], AxisMode[], AxisMode[]]
+    found = { modes, resonances: resonancesNear(k, reach, modes, airLossPerM, span) }
+    makeRoom(known, mostKnown)
+    known.set(key, found)
+  }
+  return found
+}
+
+/** All resonances within reach of the wavenumber k. */
+function resonancesNear(
   k: number,
   reach: number,
+  [xModes, yModes, zModes]: AxesModes,
   airLossPerM: number,
   span: HandOver,
-): Column[] {
-  const volume = axes.reduce((product, axis) => product * axis.lengthM, 1)
-  const key = JSON.stringify([axes, k, airLossPerM, span])
-  const known = knownIntegrals.get(key)
-  const integrals = known ?? []
+): Resonance[] {
   const withinSpan = spanNodes(span)
-  let at = 0
-  const grid: (Column['terms'] | undefined)[] = []
-  for (const [xFirst, x] of xWaves.entries()) {
-    for (const [zFirst, z] of zWaves.entries()) {
-      for (const [yFirst, y] of yWaves.entries()) {
-        // The integral over distance depends on the orders alone: the eight senses of travel share it.
-        if (x.sense < 0 || y.sense < 0 || z.sense < 0) continue
-        const K = Math.hypot(x.wavenumber, y.wavenumber, z.wavenumber)
-        if (K === 0 || Math.abs(k - K) > reach) continue
-        if (!known) integrals.push(lateIntegral(k, K, [x, y, z], axes, airLossPerM, withinSpan, span.toM))
-        const { re, im } = integrals[at++] as Complex
-        const share = (x.share * y.share * z.share) / (8 * volume)
-        for (const xi of bothSenses) {
-          for (const zi of bothSenses) {
-            const cell = (xFirst + xi) * zWaves.length + zFirst + zi
-            grid[cell] ??= []
-            for (const yi of bothSenses) {
-              const waves = [xWaves[xFirst + xi], yWaves[yFirst + yi], zWaves[zFirst + zi]] as [
-                AxisWave,
-                AxisWave,
-                AxisWave,
-              ]
-              const drive = wavesDrive(sources, axes, waves, K)
-              grid[cell].push({
-                y: yFirst + yi,
-                re: share * (re * drive.re - im * drive.im),
-                im: share * (re * drive.im + im * drive.re),
-              })
-            }
+  const resonances: Resonance[] = []
+  for (const [x, xMode] of xModes.entries()) {
+    for (const [z, zMode] of zModes.entries()) {
+      for (const [y, yMode] of yModes.entries()) {
+        // The even pressure of the whole hall is no wave.
+        if (x + y + z === 0) continue
+        const K = lengthOf([xMode.q, yMode.q, zMode.q])
+        if (Math.abs(k - K.re) > reach) continue
+        const evenLoss = [xMode, yMode, zMode].reduce((sum, { q, evenLossPerM }) => sum + evenLossPerM * q.re, 0) / K.re
+        const whole = lateIntegral(k, K, airLossPerM + evenLoss, withinSpan, span.toM)
+        const norm = multiply(multiply(xMode.norm, yMode.norm), zMode.norm)
+        resonances.push({ x, y, z, K, answer: divide(whole, norm) })
+      }
+    }
+  }
+  return resonances
+}
+
+/** √(Σ q²), the root with a positive real part. */
+function lengthOf(qs: readonly Complex[]): Complex {
+  let re = 0
+  let im = 0
+  for (const q of qs) {
+    re += q.re * q.re - q.im * q.im
+    im += 2 * q.re * q.im
+  }
+  const size = Math.hypot(re, im)
+  const rootRe = Math.sqrt((size + re) / 2)
+  return { re: rootRe, im: im / (2 * rootRe) }
+}
+
+/** What the sources drive each resonance to. */
+function strengthsOf(
+  sources: readonly FittedSource[],
+  axes: Axes,
+  modes: AxesModes,
+  resonances: readonly Resonance[],
+): Strengths {
+  const drives = sources.map((each) => driveOf(each, axes, modes))
+  const [xs, zs, from]: [number[], number[], number[]] = [[], [], []]
+  const re = new Float64Array(resonances.length)
+  const im = new Float64Array(resonances.length)
+  for (const [t, resonance] of resonances.entries()) {
+    if (xs.at(-1) !== resonance.x || zs.at(-1) !== resonance.z) {
+      xs.push(resonance.x)
+      zs.push(resonance.z)
+      from.push(t)
+    }
+    const total = { re: 0, im: 0 }
+    for (const drive of drives) drive(resonance, total)
+    const driven = multiply(resonance.answer, total)
+    re[t] = driven.re
+    im[t] = driven.im
+  }
+  return {
+    x: Uint16Array.from(xs),
+    z: Uint16Array.from(zs),
+    from: Uint32Array.from([...from, resonances.length]),
+    y: Uint16Array.from(resonances, ({ y }) => y),
+    re,
+    im,
+  }
+}
+
+const harmonics = new Float64Array((highestFitOrder + 1) ** 2)
+
+/** What a source gives to a resonance: Σ D(direction) × the wave that leaves in it, over the eight ways in which it can leave. */
+function driveOf({ source, fit }: FittedSource, axes: Axes, [xModes, yModes, zModes]: AxesModes) {
+  const { xM, yM, zM } = source.position
+  const xs = xModes.map((mode) => modeWaves(mode, axes[0], xM))
+  const ys = yModes.map((mode) => modeWaves(mode, axes[1], yM))
+  const zs = zModes.map((mode) => modeWaves(mode, axes[2], zM))
+  return ({ x, y, z }: Resonance, total: Complex): void => {
+    const [qx, qy, qz] = [xModes[x]?.q.re as number, yModes[y]?.q.re as number, zModes[z]?.q.re as number]
+    const size = Math.hypot(qx, qy, qz)
+    for (const xWay of ways) {
+      for (const zWay of ways) {
+        const flat = multiply((xs[x] as Leaving)[xWay], (zs[z] as Leaving)[zWay])
+        for (const yWay of ways) {
+          const wave = multiply(flat, (ys[y] as Leaving)[yWay])
+          const [sx, sy, sz] = [qx * signs[xWay], qy * signs[yWay], qz * signs[zWay]]
+          fillHarmonics(fit.order, sx / size, sy / size, sz / size, harmonics)
+          let re = 0
+          let im = 0
+          for (let t = 0; t < fit.re.length; t++) {
+            re += (harmonics[t] as number) * (fit.re[t] as number)
+            im += (harmonics[t] as number) * (fit.im[t] as number)
           }
+          total.re += re * wave.re - im * wave.im
+          total.im += re * wave.im + im * wave.re
         }
       }
     }
   }
-  if (!known) {
-    makeRoom(knownIntegrals, mostKnown)
-    knownIntegrals.set(key, integrals)
-  }
-  return grid.flatMap((terms, at) =>
-    terms ? [{ x: Math.floor(at / zWaves.length), z: at % zWaves.length, terms, re: 0, im: 0 }] : [],
-  )
 }
 
-/** Integrals over distance by hall, frequency and loss, in the order in which the resonances come: they are the same wherever the sources stand. */
-const knownIntegrals = new Map<string, Complex[]>()
-const mostKnown = 400
-
-const harmonics = new Float64Array((highestFitOrder + 1) ** 2)
-
-/** What all sources give to one wave: Σ D(K̂) e^{jK·s} and the losses on the way from the source to the low walls. */
-function wavesDrive(
-  sources: readonly FittedSource[],
-  axes: readonly [Axis, Axis, Axis],
-  waves: readonly [AxisWave, AxisWave, AxisWave],
-  K: number,
-): Complex {
-  const total = { re: 0, im: 0 }
-  const [x, y, z] = waves
-  for (const { source, fit } of sources) {
-    fillHarmonics(fit.order, x.wavenumber / K, y.wavenumber / K, z.wavenumber / K, harmonics)
-    let re = 0
-    let im = 0
-    for (let t = 0; t < fit.re.length; t++) {
-      re += (harmonics[t] as number) * (fit.re[t] as number)
-      im += (harmonics[t] as number) * (fit.im[t] as number)
-    }
-    const places = [source.position.xM, source.position.yM, source.position.zM]
-    let phase = 0
-    let loss = 0
-    for (const [i, wave] of waves.entries()) {
-      const axis = axes[i] as Axis
-      const s = (places[i] as number) - axis.fromM
-      phase += wave.wavenumber * s
-      loss += wave.sense * axis.lossPerM * s
-    }
-    const c = Math.exp(-loss) * Math.cos(phase)
-    const d = Math.exp(-loss) * Math.sin(phase)
-    total.re += re * c - im * d
-    total.im += re * d + im * c
-  }
-  return total
-}
+type Leaving = [Complex, Complex]
+const ways = [0, 1] as const
+/** What leaves upward along an axis has still all its way to the listener's side; what leaves downward is turned at the low wall. */
+const signs = [1, -1] as const

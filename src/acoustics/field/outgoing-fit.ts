@@ -2,6 +2,7 @@ import type { Complex } from '../complex.ts'
 import type { Air } from '../medium/air.ts'
 import { type HarmonicRecurrence, harmonicRecurrence } from '../radiation/boundary-elements/harmonic-recurrence.ts'
 import { neededOrder } from '../radiation/order-strengths.ts'
+import type { Radiation } from '../radiation/radiation.ts'
 import { gaussLegendre } from '../special/gauss-legendre.ts'
 import { type PlacedSource, toSourcePoint } from './placed-source.ts'
 import { driveOf } from './pressure-from.ts'
@@ -28,10 +29,13 @@ const droppedShare = 1e-5
 /** Where the source is sampled, m: beyond any cabinet, and well outside the reach of high orders. */
 const sampledAtM = 20
 
+/** Fits by radiation, then by wavenumber and yaw: what a source sends far away is the same wherever it stands and whatever feeds it. */
+const known = new WeakMap<Radiation, Map<string, OutgoingFit>>()
+
 /**
  * Fits outgoing waves to a source at one frequency.
  *
- * @param source       its radiation must tell the pressure 20 m away in all directions
+ * @param source       its radiation must tell the pressure 20 m away in all directions; a radiation that is given again is not sampled again
  * @param frequencyHz  above 0
  * @param air          the medium; gives the wavenumber
  * @returns            as many orders as carry all but a hundred-thousandth of the power, at most 10
@@ -39,37 +43,46 @@ const sampledAtM = 20
  */
 export function fitOutgoing(source: PlacedSource, frequencyHz: number, air: Air): OutgoingFit {
   const radiation = source.radiation(frequencyHz)
-  const drive = driveOf(source, frequencyHz)
   const wavenumber = (2 * Math.PI * frequencyHz) / air.speedOfSoundMps
+  const key = `${wavenumber} ${source.yawRad}`
+  const fits = known.get(radiation) ?? new Map<string, OutgoingFit>()
+  known.set(radiation, fits)
+  const fit = fits.get(key) ?? fitUndriven(radiation, source.yawRad, wavenumber)
+  fits.set(key, fit)
+  const drive = driveOf(source, frequencyHz)
+  return {
+    ...fit,
+    re: fit.re.map((value, t) => value * drive.re - (fit.im[t] as number) * drive.im),
+    im: fit.im.map((value, t) => value * drive.re + (fit.re[t] as number) * drive.im),
+  }
+}
+
+/** The fit of a radiation turned by a yaw, under no drive. */
+function fitUndriven(radiation: Radiation, yawRad: number, wavenumber: number): OutgoingFit {
   const terms = (highestFitOrder + 1) ** 2
   const re = new Float64Array(terms)
   const im = new Float64Array(terms)
   const harmonics = new Float64Array(terms)
+  const turned = { position: { xM: 0, yM: 0, zM: 0 }, yawRad }
   for (const { x, y, z, weight } of sampledDirections) {
     const at = { xM: sampledAtM * x, yM: sampledAtM * y, zM: sampledAtM * z }
-    const { position } = source
-    const point = { xM: at.xM + position.xM, yM: at.yM + position.yM, zM: at.zM + position.zM }
-    const pressure = radiation.pressureAt(toSourcePoint(source, point))
+    const pressure = radiation.pressureAt(toSourcePoint(turned, at))
     fillHarmonics(highestFitOrder, x, y, z, harmonics)
     for (let t = 0; t < terms; t++) {
       re[t] = (re[t] as number) + weight * (harmonics[t] as number) * pressure.re
       im[t] = (im[t] as number) + weight * (harmonics[t] as number) * pressure.im
     }
   }
-  // Take out r e^{jkr}/q_n(kr) there, and the drive in.
+  // Take out r e^{jkr}/q_n(kr) there.
   const phase = wavenumber * sampledAtM
   const outward = { re: sampledAtM * Math.cos(phase), im: sampledAtM * Math.sin(phase) }
-  const factor = {
-    re: outward.re * drive.re - outward.im * drive.im,
-    im: outward.re * drive.im + outward.im * drive.re,
-  }
   const near = nearFactors(phase, highestFitOrder)
   const powers = new Float64Array(highestFitOrder + 1)
   for (let n = 0; n <= highestFitOrder; n++) {
     const { re: qRe, im: qIm } = near[n] as Complex
     const norm = qRe * qRe + qIm * qIm
-    const fRe = (factor.re * qRe + factor.im * qIm) / norm
-    const fIm = (factor.im * qRe - factor.re * qIm) / norm
+    const fRe = (outward.re * qRe + outward.im * qIm) / norm
+    const fIm = (outward.im * qRe - outward.re * qIm) / norm
     for (let t = n * n; t < (n + 1) ** 2; t++) {
       const [a, b] = [re[t] as number, im[t] as number]
       re[t] = a * fRe - b * fIm

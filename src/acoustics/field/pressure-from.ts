@@ -1,10 +1,11 @@
-import { type Complex, fromPolar } from '../complex.ts'
+import { type Complex, fromPolar, multiply } from '../complex.ts'
 import { type Air, requireAir } from '../medium/air.ts'
 import { requireInRange } from '../numeric-range.ts'
 import type { Point } from '../point.ts'
 import { frequencyRange } from '../radiation/radiation-input.ts'
 import { checkPlacedSource, type PlacedSource, requirePoint, toSourcePoint } from './placed-source.ts'
 import {
+  type ImageFactor,
   imageFactors,
   requireInFrontOfWalls,
   requireSourcesInFrontOfWalls,
@@ -21,7 +22,10 @@ import {
  * listener is mirrored, not the source: direction and yaw come out right for any radiation. Which images there are, see
  * wallImages: each wall's, and those of corners of perpendicular walls.
  *
- * Left out: absorption by air; a phase or an angle in the walls' reflection; edges of walls; sound that comes back off cabinets.
+ * A wall with a reflection of its own (ground) takes for the angle and the way those from the source's position.
+ *
+ * Left out: absorption by air; a phase or an angle in the reflection of a wall that has an absorption coefficient; edges of walls; sound
+ * that comes back off cabinets.
  *
  * @param sources      any number; none gives 0
  * @param walls        0 … 12, endless planes
@@ -73,13 +77,19 @@ export function pressureField(
     let re = 0
     let im = 0
     for (const [index, image] of images.entries()) {
-      const factor = factors[index] as number
+      const { factor, between } = factors[index] as ImageFactor
       if (factor === 0) continue
       const mirrored = image.mirrored(listener)
       for (const { source, radiation, drive } of terms) {
-        const pressure = radiation.pressureAt(toSourcePoint(source, mirrored))
-        re += factor * (pressure.re * drive.re - pressure.im * drive.im)
-        im += factor * (pressure.re * drive.im + pressure.im * drive.re)
+        const pressure = multiply(radiation.pressureAt(toSourcePoint(source, mirrored)), drive)
+        if (between) {
+          const sent = multiply(pressure, between(source.position, mirrored))
+          re += sent.re
+          im += sent.im
+        } else {
+          re += factor * pressure.re
+          im += factor * pressure.im
+        }
       }
     }
     return { re, im }

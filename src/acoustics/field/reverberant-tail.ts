@@ -3,7 +3,7 @@ import type { Band } from '../bands/octave-bands.ts'
 import { requireInRange } from '../numeric-range.ts'
 import { type HalfSpectrum, inverseRealDft } from '../signals/dft.ts'
 import { seededRandom } from '../signals/seeded-random.ts'
-import { earlySound } from './hall-levels.ts'
+import { earlySound } from './early-sound.ts'
 import { handedOver } from './hand-over.ts'
 
 /** What the tail of one band is to be: how fast it dies away, and the mean of |H|² over the band, 0 or more. */

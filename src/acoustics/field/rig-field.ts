@@ -1,4 +1,4 @@
-import type { Complex } from '../complex.ts'
+import { type Complex, multiply } from '../complex.ts'
 import { makeRoom } from '../make-room.ts'
 import { type Air, requireAir } from '../medium/air.ts'
 import { requireInRange } from '../numeric-range.ts'
@@ -17,9 +17,9 @@ export type RigField = {
    * Transfer function from the rig's input to the sound pressure at a place; magnitude 1 (0 dB) is the passband on
    * axis at 1 m, referred from far away. Below 1e-6 Hz it is 0: a steady push radiates nothing.
    * Throws RangeError inside a cabinet (naming it), for a place that is not finite, and for a frequency outside
-   * 0 … 100 000 Hz.
+   * 0 … 100 000 Hz. `weigh` multiplies what comes from each cabinet by a factor that hangs on where the middle of its front is.
    */
-  transferAt(listener: Point, frequencyHz: number): Complex
+  transferAt(listener: Point, frequencyHz: number, weigh?: (frontCentre: Point) => Complex): Complex
   /** Whether a listener can be at a place: outside every cabinet (and, where there are walls, in front of them). */
   isOpen(point: Point): boolean
 }
@@ -78,7 +78,7 @@ export function rigField(rig: Rig, air: Air, model: CabinetModel = sphereCabinet
   return {
     rig,
     isOpen: (point) => !cabinetAround(rig, point),
-    transferAt(listener, frequencyHz) {
+    transferAt(listener, frequencyHz, weigh) {
       requireInRange('frequencyHz', frequencyHz, { min: 0, max: 1e5, unit: 'Hz' })
       for (const axis of ['xM', 'yM', 'zM'] as const) {
         requireInRange(`listener.${axis}`, listener[axis], { min: -1e5, max: 1e5, unit: 'm' })
@@ -94,7 +94,8 @@ export function rigField(rig: Rig, air: Air, model: CabinetModel = sphereCabinet
       let re = 0
       let im = 0
       for (const { cabinet, radiation, drive } of termsAt(frequencyHz)) {
-        const pressure = radiation.pressureAt(toCabinetPoint(cabinet, listener))
+        const unweighed = radiation.pressureAt(toCabinetPoint(cabinet, listener))
+        const pressure = weigh ? multiply(unweighed, weigh(cabinet.frontCentre)) : unweighed
         re += pressure.re * drive.re - pressure.im * drive.im
         im += pressure.re * drive.im + pressure.im * drive.re
       }

@@ -37,7 +37,7 @@ export function rigSources(
       return {
         radiation(frequencyHz) {
           const voiced = voicedWay({ cabinet, way, box }, frequencyHz, air, model, voicedAt)
-          return voiced ? driven(voiced.radiation, voiced.drive) : silence(frequencyHz)
+          return voiced ? driven(voiced.radiation, voiced.drive) : silentRadiation(frequencyHz)
         },
         position: {
           xM: placed.position.xM + xM * cos + zM * sin,
@@ -68,9 +68,15 @@ function driven(radiation: Radiation, drive: Complex): Radiation {
   }
 }
 
-const silence = (frequencyHz: number): Radiation => ({
+const noPressure = () => ({ re: 0, im: 0 })
+
+/** Whether a way does not play at a frequency, so that nothing of it need be summed. */
+export const isSilent = ({ pressureAt }: Radiation): boolean => pressureAt === noPressure
+
+/** What a way radiates where it does not play. */
+export const silentRadiation = (frequencyHz: number): Radiation => ({
   frequencyHz,
-  pressureAt: () => ({ re: 0, im: 0 }),
+  pressureAt: noPressure,
   powerW: 0,
   directivityIndexDb: 0,
   farFieldDb: () => 0,

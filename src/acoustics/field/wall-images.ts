@@ -1,13 +1,19 @@
+import { type Complex, multiply } from '../complex.ts'
 import { requireInRange } from '../numeric-range.ts'
 import type { Point } from '../point.ts'
+import type { GroundReflection } from './ground-reflection.ts'
 import type { PlacedSource } from './placed-source.ts'
 import { requirePoint } from './placed-source.ts'
 
 /**
- * An endless flat wall: any point of it, its normal into the air (any length above 0), and its absorption coefficient by
- * frequency, 0 rigid … 1 open. It throws a wave back with the real factor |R| = √(1 − α), whatever the angle.
+ * An endless flat wall: any point of it, its normal into the air (any length above 0), and either its absorption coefficient by
+ * frequency, 0 rigid … 1 open, by which it throws a wave back with the real factor |R| = √(1 − α), whatever the angle, or what it
+ * throws back of a spherical wave (groundReflection).
  */
-export type Wall = { point: Point; normal: Point; absorption: (frequencyHz: number) => number }
+export type Wall = { point: Point; normal: Point } & (
+  | { absorption: (frequencyHz: number) => number; reflection?: undefined }
+  | { absorption?: undefined; reflection: GroundReflection }
+)
 
 /** One way by which sound can go: the walls (by index) that mirror the listener, one after the other. */
 export type WallImage = { walls: number[]; mirrored: (point: Point) => Point }
@@ -60,13 +66,40 @@ export function wallImages(walls: readonly Wall[]): WallImage[] {
   }))
 }
 
-/** The factor with which each image arrives at a frequency: the product of its walls' √(1 − α). */
-export function imageFactors(images: readonly WallImage[], walls: readonly Wall[], frequencyHz: number): number[] {
-  const factors = walls.map((wall, index) => {
-    const absorption = wall.absorption(frequencyHz)
-    return reflectionFactor(`walls[${index}].absorption at ${frequencyHz} Hz`, absorption)
+/**
+ * The factor with which an image arrives at a frequency: the product of its walls' √(1 − α), and for walls that answer to angle and
+ * distance a function of the source's place and the mirrored listener's.
+ */
+export type ImageFactor = { factor: number; between?: (source: Point, mirrored: Point) => Complex }
+
+/** The factors of images at a frequency, in their order. */
+export function imageFactors(images: readonly WallImage[], walls: readonly Wall[], frequencyHz: number): ImageFactor[] {
+  const factors = walls.map(({ absorption }, index) =>
+    absorption ? reflectionFactor(`walls[${index}].absorption at ${frequencyHz} Hz`, absorption(frequencyHz)) : 1,
+  )
+  return images.map((image) => {
+    const factor = image.walls.reduce((product, index) => product * (factors[index] as number), 1)
+    const grounds = image.walls.flatMap((index) => {
+      const wall = walls[index] as Wall
+      return wall.reflection ? [{ plane: planeOf(wall, `walls[${index}]`), reflection: wall.reflection }] : []
+    })
+    if (grounds.length === 0) return { factor }
+    return {
+      factor,
+      between: (source, mirrored) => {
+        const [xM, yM, zM] = [mirrored.xM - source.xM, mirrored.yM - source.yM, mirrored.zM - source.zM]
+        const pathM = Math.hypot(xM, yM, zM)
+        return grounds.reduce(
+          (product, { plane: { nx, ny, nz }, reflection }) => {
+            // A listener on the ground, at a source on the ground: rounding may carry the cosine past 1.
+            const cosine = pathM === 0 ? 1 : Math.min(1, Math.abs(nx * xM + ny * yM + nz * zM) / pathM)
+            return multiply(product, reflection(frequencyHz, pathM, cosine))
+          },
+          { re: factor, im: 0 },
+        )
+      },
+    }
   })
-  return images.map((image) => image.walls.reduce((product, index) => product * (factors[index] as number), 1))
 }
 
 /** |R| = √(1 − α). Throws RangeError, by the given name, for an absorption outside 0 … 1. */

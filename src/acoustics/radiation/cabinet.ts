@@ -23,6 +23,9 @@ export type Driver =
 /** A rigid box with drivers on its front face. Origin: centre of the front face; the box fills z ∈ [−depth, 0]. */
 export type Cabinet = { widthM: number; heightM: number; depthM: number; drivers: Driver[] }
 
+/** Outer sizes of a box, m. */
+export type BoxSize = Pick<Cabinet, 'widthM' | 'heightM' | 'depthM'>
+
 /**
  * Any model of a cabinet: what it radiates at one frequency, in the cabinet's own coordinates and per unit total
  * volume velocity. Closed forms and boundary-element solutions share this shape, so one can stand in for the other.
@@ -115,7 +118,7 @@ export function checkCabinet(cabinet: Cabinet, name = 'cabinet'): Cabinet {
 const surfaceSlackM = 1e-9
 
 /** Whether a point in the cabinet's own coordinates lies inside the box (its surface is outside). */
-export function isInsideBox(cabinet: Pick<Cabinet, 'widthM' | 'heightM' | 'depthM'>, point: Point): boolean {
+export function isInsideBox(cabinet: BoxSize, point: Point): boolean {
   return (
     Math.abs(point.xM) < cabinet.widthM / 2 - surfaceSlackM &&
     Math.abs(point.yM) < cabinet.heightM / 2 - surfaceSlackM &&

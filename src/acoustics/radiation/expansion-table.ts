@@ -72,7 +72,7 @@ export function expansionLine(expansion: OutgoingExpansion, droppedShare = 1e-3)
 
 /**
  * Radiation at any frequency of a table's range, its expansion interpolated between four neighbouring lines: a cubic in
- * lg f of b_nm e^{jkR} k₀/k, which turns and grows slowly.
+ * f of b_nm e^{jkR} k₀/k. That is a smooth function of the wavenumber down to 0, with the phase of the distance taken out.
  *
  * @param table        four or more lines, rising
  * @param frequencyHz  from the first to the last line (in the table's air; in another air the same wavenumbers)
@@ -91,8 +91,8 @@ export function tabulatedRadiation(table: ExpansionTable, frequencyHz: number, a
   const start = Math.min(lines.length - 4, Math.max(0, low - 1))
   const used = lines.slice(start, start + 4)
   const weights = lagrangeWeights(
-    used.map((line) => Math.log(line.frequencyHz)),
-    Math.log(tableHz),
+    used.map((line) => line.frequencyHz),
+    tableHz,
   )
   const order = Math.max(...used.map((line) => line.order))
   const re = new Float64Array((order + 1) ** 2)

@@ -1,8 +1,9 @@
 import type { Air } from '../medium/air.ts'
 import type { Point } from '../point.ts'
 import { type Apertures, driverApertures } from './boundary-elements/driver-apertures.ts'
-import type { Cabinet } from './cabinet.ts'
-import { addEdgeSound, type BoxEdge, type EdgeWave, edgeWave, type PressureAt } from './high-frequency-edge.ts'
+import { type Cabinet, driverHalfSizeM } from './cabinet.ts'
+import type { BoxEdge, PressureAt } from './high-frequency-edge.ts'
+import { addLitEdge, type EdgePlaces, edgePlaces, type LitWave, litWave } from './lit-edge.ts'
 
 /** Sound of a box by rays: the drivers in a baffle, and what the box's edges send on. */
 export type EdgeModel = {
@@ -14,20 +15,13 @@ export type EdgeModel = {
   edgePressurePa: number
 }
 
-type LitEdge = { edge: BoxEdge; waves: EdgeWave[] }
-
-/**
- * Steps in which a wave is kept along an edge: more than this many, and so many for each radian of phase over half of
- * the driver's face.
- */
-const leastSteps = 64
-const stepsPerRad = 2
+type LitEdge = { edge: BoxEdge; waves: LitWave[] }
 
 /**
  * A box at high frequencies, for waves shorter than the box: no equations are solved.
  *
  * - In front, twice the drivers' free-field potential, as in an endless baffle, each horn with its wavefront.
- * - Each of the four front edges sends on what reaches it along the face (addEdgeSound), to all sides that see it: this
+ * - Each of the four front edges sends on what reaches it along the face (addLitEdge), to all sides that see it: this
  *   makes up for the baffle's end, fills the sides and joins both without a step.
  * - What a front edge sends across the front face turns again at the other three; it comes there as if from the driver's
  *   mirror image in that edge.
@@ -49,22 +43,23 @@ export function edgeModel(cabinet: Cabinet, frequencyHz: number, air: Air): Edge
   const wavenumber = (2 * Math.PI * frequencyHz) / air.speedOfSoundMps
   const { widthM, heightM, depthM } = cabinet
   const apertures = driverApertures(cabinet.drivers, frequencyHz, wavenumber)
-  const steps = leastSteps + Math.ceil((stepsPerRad * wavenumber * Math.min(widthM, heightM)) / 2)
   const fronts = boxFrontEdges(widthM, heightM)
-  const firstWaves = fronts.map((front) =>
+  const places = fronts.map((front) => edgePlaces(front, wavenumber, nearestM(front, cabinet)))
+  const firstWaves = fronts.map((front, f) =>
     apertures.parts.map(({ xM, yM, addPotential }) => {
       const source = placeAtEdge(front, xM, yM)
-      return edgeWave(front, { ...source, spreadM: source.reachM }, wavenumber, steps, addPotential)
+      return litWave(front, places[f] as EdgePlaces, { ...source, spreadM: source.reachM }, addPotential)
     }),
   )
   const edges: LitEdge[] = fronts.flatMap((front, f) => {
-    const first = firstWaves[f] as EdgeWave[]
+    const first = firstWaves[f] as LitWave[]
+    const own = places[f] as EdgePlaces
     const across = fronts.flatMap((other, o) => {
       if (o === f) return []
       return apertures.parts.map(({ xM, yM }, i) => {
         const source = placeAtEdge(front, ...mirroredAtEdge(other, xM, yM))
-        const sound = halfEdgeSound(other, firstWaves[o]?.[i] as EdgeWave, wavenumber)
-        return edgeWave(front, { ...source, spreadM: source.reachM }, wavenumber, steps, sound)
+        const sound = halfEdgeSound(other, [firstWaves[o]?.[i] as LitWave])
+        return litWave(front, own, { ...source, spreadM: source.reachM }, sound)
       })
     })
     const rear = rearEdge(front, depthM)
@@ -75,12 +70,8 @@ export function edgeModel(cabinet: Cabinet, frequencyHz: number, air: Air): Edge
         spreadM: Math.sqrt(depthM * (depthM + wave.reachM)),
       }
       // The driver's own wave, and those of its three images, as one.
-      const sounds = [wave, ...across.filter((_, a) => a % first.length === i)].map((each) =>
-        halfEdgeSound(front, each, wavenumber),
-      )
-      return edgeWave(rear, source, wavenumber, steps, (x, y, z, out) => {
-        for (const sound of sounds) sound(x, y, z, out)
-      })
+      const ofDriver = [wave, ...across.filter((_, a) => a % first.length === i)]
+      return litWave(rear, own, source, halfEdgeSound(front, ofDriver))
     })
     return [
       { edge: front, waves: [...first, ...across] },
@@ -94,7 +85,7 @@ export function edgeModel(cabinet: Cabinet, frequencyHz: number, air: Air): Edge
       powerW ??= baffledPowerW(apertures, wavenumber, omegaRho)
       return powerW
     },
-    edgePressurePa: omegaRho * edgePotential(edges, apertures.parts.length),
+    edgePressurePa: omegaRho * edgePotential(firstWaves),
     pressureAt(point) {
       sum.fill(0)
       const { xM, yM, zM } = offBorders(cabinet, point)
@@ -103,9 +94,7 @@ export function edgeModel(cabinet: Cabinet, frequencyHz: number, air: Air): Edge
         sum[0] = 2 * (sum[0] as number)
         sum[1] = 2 * (sum[1] as number)
       }
-      for (const { edge, waves } of edges) {
-        for (const wave of waves) addEdgeSound(edge, wave, wavenumber, xM, yM, zM, sum)
-      }
+      for (const { edge, waves } of edges) addLitEdge(edge, waves, xM, yM, zM, sum)
       // times jωρ
       return { re: -omegaRho * (sum[1] as number), im: omegaRho * (sum[0] as number) }
     },
@@ -120,6 +109,20 @@ function placeAtEdge(edge: BoxEdge, xM: number, yM: number): { alongM: number; r
   }
 }
 
+/** A rim that runs along an edge lights it as unevenly as a small source so many times as far away. */
+const rimShare = 4
+
+/** How near the drivers come to an edge of the front, as small sources would, m. */
+function nearestM(edge: BoxEdge, { drivers }: Cabinet): number {
+  const nearM = drivers.map((driver) => {
+    const { halfWidthM, halfHeightM } = driverHalfSizeM(driver)
+    const { reachM } = placeAtEdge(edge, driver.xM, driver.yM)
+    const rimM = reachM - Math.abs(edge.faceX) * halfWidthM - Math.abs(edge.faceY) * halfHeightM
+    return Math.min(reachM, rimShare * rimM)
+  })
+  return Math.max(0, Math.min(...nearM))
+}
+
 /** Where a place on the front face is seen in an edge as in a mirror. */
 function mirroredAtEdge(edge: BoxEdge, xM: number, yM: number): [number, number] {
   const twiceM = 2 * placeAtEdge(edge, xM, yM).reachM
@@ -127,11 +130,11 @@ function mirroredAtEdge(edge: BoxEdge, xM: number, yM: number): [number, number]
 }
 
 /** What an edge sends along a face: half of its sound there, because the face has doubled it already. */
-function halfEdgeSound(edge: BoxEdge, wave: EdgeWave, wavenumber: number): PressureAt {
+function halfEdgeSound(edge: BoxEdge, waves: LitWave[]): PressureAt {
   const one = new Float64Array(2)
   return (x, y, z, out) => {
     one.fill(0)
-    addEdgeSound(edge, wave, wavenumber, x, y, z, one)
+    addLitEdge(edge, waves, x, y, z, one)
     out[0] = (out[0] as number) + (one[0] as number) / 2
     out[1] = (out[1] as number) + (one[1] as number) / 2
   }
@@ -154,26 +157,22 @@ function offBorders({ widthM, heightM, depthM }: Cabinet, { xM, yM, zM }: Point)
   return { xM: off(xM, widthM / 2), yM: off(yM, heightM / 2), zM }
 }
 
-/** Root of the mean square of the first waves at the front edges, which come first of each pair. */
-function edgePotential(edges: LitEdge[], drivers: number): number {
+/** Root of the mean square of the first waves, over even steps of each edge. */
+function edgePotential(firstWaves: LitWave[][]): number {
   let sum = 0
-  let count = 0
-  edges.forEach(({ waves }, i) => {
-    if (i % 2 !== 0) return
-    const first = waves.slice(0, drivers)
-    const steps = first[0]?.re.length ?? 0
+  for (const waves of firstWaves) {
+    const steps = waves[0]?.re.length ?? 0
     for (let s = 0; s < steps; s++) {
       let re = 0
       let im = 0
-      for (const wave of first) {
+      for (const wave of waves) {
         re += wave.re[s] as number
         im += wave.im[s] as number
       }
-      sum += re * re + im * im
-      count++
+      sum += (re * re + im * im) / steps
     }
-  })
-  return Math.sqrt(sum / count)
+  }
+  return Math.sqrt(sum / firstWaves.length)
 }
 
 /** The four edges of the front face, z = 0. */

@@ -1,4 +1,5 @@
 import { gaussLegendre } from '../special/gauss-legendre.ts'
+import { setPhasor } from '../special/phasors.ts'
 
 /** A straight edge of a box between two faces at right angles. */
 export type BoxEdge = {
@@ -42,7 +43,7 @@ export type EdgeWave = {
 export type PressureAt = (x: number, y: number, z: number, out: Float64Array) => void
 
 /** Wedge index of a right-angled outer edge: π over its open angle 3π/2. */
-const nu = 2 / 3
+export const nu = 2 / 3
 const openAngleRad = 1.5 * Math.PI
 
 const rule = gaussLegendre(6)
@@ -54,7 +55,20 @@ const phasePerStretchRad = 8
 const stretchGrowth = 3
 
 /** Angle, rad, by which a receiver is kept off the two borders where the integrand has a pole. */
-const offBorderRad = 1e-7
+export const offBorderRad = 1e-7
+
+/** A receiver as an edge sees it: its angle round the edge (see angleRoundEdge), its foot and its distance, m. */
+export type EdgeReceiver = { theta: number; along: number; reach: number }
+
+/** A receiver as an edge sees it; undefined where the edge is hidden. */
+export function edgeReceiver(edge: BoxEdge, x: number, y: number, z: number): EdgeReceiver | undefined {
+  const theta = angleRoundEdge(edge, x, y, z)
+  if (theta > openAngleRad + 1e-6) return undefined
+  const [dx, dy, dz] = [x - edge.x, y - edge.y, z - edge.z]
+  const along = dx * edge.alongX + dy * edge.alongY + dz * edge.alongZ
+  const reach = Math.sqrt(Math.max(1e-18, dx * dx + dy * dy + dz * dz - along * along))
+  return { theta: Math.min(theta, openAngleRad), along, reach }
+}
 
 /** Angle of a receiver round the edge, from the face (0) through the air to the other face (3π/2), rad; above that it is hidden. */
 export function angleRoundEdge(edge: BoxEdge, x: number, y: number, z: number): number {
@@ -97,26 +111,67 @@ export function addEdgeSound(
   z: number,
   out: Float64Array,
 ): void {
-  let theta = angleRoundEdge(edge, x, y, z)
-  if (theta > openAngleRad + 1e-6) return
-  theta = Math.min(theta, openAngleRad)
-  // Straight on (θ = π) the integral is a jump from −1/2 to +1/2 of the wave, which the seen wave makes up for.
-  if (Math.abs(theta - Math.PI) < offBorderRad)
-    theta = theta < Math.PI ? Math.PI - offBorderRad : Math.PI + offBorderRad
-  const [dx, dy, dz] = [x - edge.x, y - edge.y, z - edge.z]
-  const along = dx * edge.alongX + dy * edge.alongY + dz * edge.alongZ
-  const reach = Math.sqrt(Math.max(1e-18, dx * dx + dy * dy + dz * dz - along * along))
+  const receiver = edgeReceiver(edge, x, y, z)
+  if (!receiver) return
+  const crossing = crossingM(edge, wave, receiver)
+  addByStretches(
+    edge,
+    wave,
+    wavenumber,
+    receiver,
+    crossing,
+    strengthBehind(edge, wave, wavenumber, receiver, crossing),
+    out,
+  )
+}
+
+/** Where the shortest way from a wave's start to a receiver crosses the edge, from its start, m. */
+export function crossingM(
+  { lengthM }: BoxEdge,
+  { alongM, spreadM }: Pick<EdgeWave, 'alongM' | 'spreadM'>,
+  { along, reach }: EdgeReceiver,
+): number {
+  return Math.max(0, Math.min(lengthM, alongM + ((along - alongM) * spreadM) / (spreadM + reach)))
+}
+
+/**
+ * Width, m, of what the integrand of addEdgeSound does about the crossing: as wide as source and receiver are far, save that
+ * behind the edge it is a peak as wide as the receiver is off the border.
+ */
+export function peakWidthM({ spreadM }: Pick<EdgeWave, 'spreadM'>, { theta, reach }: EdgeReceiver): number {
+  const sharp = theta > Math.PI / 2 && theta < 1.5 * Math.PI ? Math.abs(Math.sin(theta)) : 1
+  return (sharp * spreadM * reach) / (spreadM + reach)
+}
+
+const phasor = new Float64Array(2)
+const strength = new Float64Array(2)
+
+/**
+ * The integral of addEdgeSound over stretches that grow away from the crossing, whatever the integrand does there.
+ *
+ * @param more  what is added to the wave's strength, see strengthBehind
+ */
+export function addByStretches(
+  edge: BoxEdge,
+  wave: EdgeWave,
+  wavenumber: number,
+  receiver: EdgeReceiver,
+  crossing: number,
+  more: readonly [number, number],
+  out: Float64Array,
+): void {
+  const { along, reach } = receiver
   const { reachM, spreadM, alongM } = wave
+  // Straight on (θ = π) the integral is a jump from −1/2 to +1/2 of the wave, which the seen wave makes up for.
+  let { theta } = receiver
+  if (Math.abs(theta - Math.PI) < offBorderRad) {
+    theta = theta < Math.PI ? Math.PI - offBorderRad : Math.PI + offBorderRad
+  }
   const plus = nu * (Math.PI + theta)
   const minus = nu * (Math.PI - theta)
   const [sinPlus, cosPlus, sinMinus, cosMinus] = [Math.sin(plus), Math.cos(plus), Math.sin(minus), Math.cos(minus)]
-  // The shortest way crosses the edge here.
-  const crossing = Math.max(0, Math.min(edge.lengthM, alongM + ((along - alongM) * spreadM) / (spreadM + reach)))
-  // Near the border behind the edge the integrand is a peak as wide as the receiver is off the border.
-  const peakM = (Math.min(1, Math.abs(Math.sin(theta))) * spreadM * reach) / (spreadM + reach)
-  const steps = wave.re.length - 1
-  const stepM = edge.lengthM / steps
-  const [moreRe, moreIm] = strengthBehind(edge, wave, wavenumber, { along, reach, theta, crossing })
+  const peakM = peakWidthM(wave, { ...receiver, theta })
+  const [moreRe, moreIm] = more
   let re = 0
   let im = 0
   for (let side = -1; side <= 1; side += 2) {
@@ -139,13 +194,12 @@ export function addEdgeSound(
         const coshNuEta = (growth + 1 / growth) / 2
         const beta = 2 * (sinPlus / (coshNuEta - cosPlus) + sinMinus / (coshNuEta - cosMinus))
         const weight = ((rule.weights[i] as number) * half * beta) / l
-        const phase = wavenumber * (l + Math.sqrt(reachM * reachM + u * u))
-        const c = weight * Math.cos(phase)
-        const d = weight * Math.sin(phase)
-        const at = Math.min(steps - 1, Math.floor(s / stepM))
-        const t = s / stepM - at
-        const a = (wave.re[at] as number) * (1 - t) + (wave.re[at + 1] as number) * t + moreRe
-        const b = (wave.im[at] as number) * (1 - t) + (wave.im[at + 1] as number) * t + moreIm
+        setPhasor(wavenumber * (l + Math.sqrt(reachM * reachM + u * u)), phasor)
+        const c = weight * (phasor[0] as number)
+        const d = weight * (phasor[1] as number)
+        setStrength(edge, wave, s, strength)
+        const a = (strength[0] as number) + moreRe
+        const b = (strength[1] as number) + moreIm
         re += a * c + b * d
         im += b * c - a * d
       }
@@ -157,25 +211,43 @@ export function addEdgeSound(
   out[1] = (out[1] as number) - (nu / (4 * Math.PI)) * im
 }
 
+/** A wave's strength at a place of the edge: the cubic through the four nearest steps. */
+export function setStrength({ lengthM }: BoxEdge, { re, im }: EdgeWave, s: number, out: Float64Array): void {
+  const place = (s / lengthM) * (re.length - 1)
+  const at = Math.max(0, Math.min(re.length - 4, Math.floor(place) - 1))
+  const t = place - at
+  const [t1, t2, t3] = [t - 1, t - 2, t - 3]
+  const [a, b, c, d] = [(-t1 * t2 * t3) / 6, (t * t2 * t3) / 2, (-t * t1 * t3) / 2, (t * t1 * t2) / 6]
+  const of = (values: Float64Array): number =>
+    a * (values[at] as number) +
+    b * (values[at + 1] as number) +
+    c * (values[at + 2] as number) +
+    d * (values[at + 3] as number)
+  out[0] = of(re)
+  out[1] = of(im)
+}
+
 /** Below this share the strength behind the edge is not asked for: it takes a pressure of the wave. */
 const leastShare = 1e-3
 
+const nothingMore: readonly [number, number] = [0, 0]
+
 /** What has to be added to the wave's strength along the edge so that it fits the wave straight behind it; see addEdgeSound. */
-function strengthBehind(
+export function strengthBehind(
   edge: BoxEdge,
   wave: EdgeWave,
   wavenumber: number,
-  receiver: { along: number; reach: number; theta: number; crossing: number },
-): [number, number] {
-  const { along, reach, theta, crossing } = receiver
+  { along, reach, theta }: EdgeReceiver,
+  crossing: number,
+): readonly [number, number] {
   const { alongM, reachM, spreadM } = wave
-  const m = Math.hypot(spreadM, crossing - alongM)
-  const l = Math.hypot(reach, crossing - along)
+  const m = Math.sqrt(spreadM ** 2 + (crossing - alongM) ** 2)
+  const l = Math.sqrt(reach ** 2 + (crossing - along) ** 2)
   const straight = Math.sqrt(
     spreadM * spreadM + reach * reach - 2 * spreadM * reach * Math.cos(theta) + (along - alongM) ** 2,
   )
   const share = Math.exp(-wavenumber * Math.max(0, m + l - straight))
-  if (share < leastShare) return [0, 0]
+  if (share < leastShare) return nothingMore
   // The receiver turned round the edge into the plane of the face
   const behind = new Float64Array(2)
   wave.pressureAt(
@@ -184,13 +256,10 @@ function strengthBehind(
     edge.z + along * edge.alongZ - reach * edge.faceZ,
     behind,
   )
-  const phase = wavenumber * (Math.hypot(reachM, crossing - alongM) + l)
+  const phase = wavenumber * (Math.sqrt(reachM ** 2 + (crossing - alongM) ** 2) + l)
   const [c, d] = [(Math.cos(phase) * (m + l)) / m, (Math.sin(phase) * (m + l)) / m]
-  const steps = wave.re.length - 1
-  const at = Math.min(steps - 1, Math.floor((crossing / edge.lengthM) * steps))
-  const t = (crossing / edge.lengthM) * steps - at
-  const a = (wave.re[at] as number) * (1 - t) + (wave.re[at + 1] as number) * t
-  const b = (wave.im[at] as number) * (1 - t) + (wave.im[at + 1] as number) * t
+  setStrength(edge, wave, crossing, strength)
+  const [a, b] = [strength[0] as number, strength[1] as number]
   const [re, im] = [behind[0] as number, behind[1] as number]
   return [share * (re * c - im * d - a), share * (re * d + im * c - b)]
 }
@@ -198,7 +267,7 @@ function strengthBehind(
 /**
  * A wave at an edge from the pressure that it has there; see EdgeWave.
  *
- * @param steps       even steps along the edge, at least 1
+ * @param steps       even steps along the edge, at least 3
  * @param pressureAt  the wave's free-field pressure
  */
 export function edgeWave(

@@ -1,8 +1,8 @@
-import type { Air } from '../medium/air.ts'
 import { sphericalHankelRatios } from '../special/spherical-hankel.ts'
-import type { BoxSolution } from './boundary-elements/box-solution.ts'
-import { panelTerms, type Terms } from './boundary-elements/panel-terms.ts'
 import { RegularWaves } from './boundary-elements/regular-waves.ts'
+import type { BoxSolution } from './box-surface/box-solution.ts'
+import { surfaceTerms, type Terms } from './box-surface/surface-terms.ts'
+import type { BoxSize } from './cabinet.ts'
 import { neededOrder, orderStrengths } from './order-strengths.ts'
 
 /**
@@ -32,49 +32,46 @@ const sphereShare = 1.06
 /** Orders that the enclosing sphere needs beyond those of the far field. */
 const nearFieldOrders = 24
 
+/** Radius of the sphere outside which a box's expansion holds, m. */
+export const expansionRadiusM = ({ widthM, heightM, depthM }: BoxSize): number =>
+  (sphereShare * Math.hypot(widthM, heightM, depthM)) / 2
+
 /**
  * Expansion of a solved cabinet's sound about the middle of its box (addition theorem of the Green function):
  *
  *   b_nm = −jk h_n(kR) [ ∫ p ∂(j_n Y_nm)/∂n dS + jωρ ∫ v j_n Y_nm dS ],  R half of the box's space diagonal
  *
  * @param solution  from boxSolution
- * @param air       the same air
  * @returns         as many orders as matter: those left out have less than 1e-4 of the r.m.s. pressure on the sphere
  * Source: Morse & Ingard, Theoretical Acoustics, section 7.2 (expansion of e^{jkR}/R); orthonormal real harmonics.
  */
-export function outgoingExpansion(solution: BoxSolution, air: Air): OutgoingExpansion {
-  return outgoingExpansions([solution], air)[0] as OutgoingExpansion
+export function outgoingExpansion(solution: BoxSolution): OutgoingExpansion {
+  return outgoingExpansions([solution])[0] as OutgoingExpansion
 }
 
-/** Expansions of one box with several sets of drivers (see boxSolutions): the integrals over its panels are made once. */
-export function outgoingExpansions(solutions: readonly BoxSolution[], air: Air): OutgoingExpansion[] {
+/** Expansions of one box with several sets of drivers (see boxSolutions): the integrals over its faces are made once. */
+export function outgoingExpansions(solutions: readonly BoxSolution[]): OutgoingExpansion[] {
   const [first] = solutions
   if (!first) return []
-  const { cabinet, wavenumber, problem } = first
-  const radiusM = (sphereShare * Math.hypot(cabinet.widthM, cabinet.heightM, cabinet.depthM)) / 2
+  const { cabinet, wavenumber } = first
+  const radiusM = expansionRadiusM(cabinet)
   const X = wavenumber * radiusM
   const maxOrder = Math.ceil(X + 2 * Math.cbrt(X)) + nearFieldOrders
   const waves = new RegularWaves(maxOrder, wavenumber, radiusM)
-  const surfaces = panelTerms(
-    waves,
-    problem.mesh,
-    solutions.map(({ surface }) => surface),
-  )
-  return solutions.map((solution, set) => outgoingWaves(solution, surfaces[set] as Terms, waves, radiusM, air))
+  const surfaces = surfaceTerms(waves, solutions)
+  return solutions.map((solution, set) => outgoingWaves(solution, surfaces[set] as Terms, waves, radiusM))
 }
 
-/** Adds the drivers to the terms of the panels and turns both into outgoing waves. */
+/** Adds the drivers to the terms of the surface and turns both into outgoing waves. */
 function outgoingWaves(
-  { cabinet, frequencyHz, wavenumber, apertures }: BoxSolution,
+  { cabinet, frequencyHz, wavenumber, omegaRho, apertures }: BoxSolution,
   { re, im }: Terms,
   waves: RegularWaves,
   radiusM: number,
-  air: Air,
 ): OutgoingExpansion {
   const X = wavenumber * radiusM
   const maxOrder = waves.order
   const terms = re.length
-  const omegaRho = 2 * Math.PI * frequencyHz * air.densityKgM3
   for (let i = 0; i < apertures.nodes.x.length; i++) {
     waves.set(apertures.nodes.x[i] as number, apertures.nodes.y[i] as number, cabinet.depthM / 2, 0, 0, 1)
     const vRe = -omegaRho * (apertures.nodes.im[i] as number)

@@ -1,5 +1,4 @@
-import type { BoxSize } from './boundary-elements/box-mesh.ts'
-import { type Cabinet, checkCabinet } from './cabinet.ts'
+import { type BoxSize, type Cabinet, checkCabinet } from './cabinet.ts'
 import { requireTuning } from './port-flow.ts'
 
 /**

@@ -7,6 +7,13 @@ import { thirdOctaveAttenuationDb } from './third-octave-levels.ts'
 /** Bands are weighed up to this ratio above and below their centres; beyond it their filters are more than 110 dB down. */
 const reach = 1.9
 
+/**
+ * Samples of the DFT by which responses are weighed: four times the longest of them or more, a power of two, so that |H|² is smooth
+ * between its lines.
+ */
+export const gridLengthFor = (...responses: ArrayLike<number>[]): number =>
+  2 ** Math.ceil(Math.log2(4 * Math.max(...responses.map(({ length }) => length))))
+
 /** What a loop brings to each band through any response of up to half the grid's length. */
 export type LoopWeights = {
   bands: readonly Band[]

@@ -1,3 +1,5 @@
+import { axisModes } from '../../../src/acoustics/field/axis-modes.ts'
+import { randomIncidenceAbsorption, wallReflection } from '../../../src/acoustics/field/wall-admittance.ts'
 import {
   criticalDistanceM,
   decayTimeS,
@@ -47,23 +49,24 @@ const sourcesOf = (kind: string): PlacedSource[] =>
   kind === 'pair' ? gradientPair({ spacingM: 1, centre: place, yawRad: 0.4, radiation }, air) : [pointSource(place)]
 
 /** Rows of one hall, source and frequency, four places each. */
-const imageGroups = Map.groupBy(digits.images, ({ hall, source, frequencyHz }) => `${hall}, ${source}, ${frequencyHz}`)
+const fieldGroups = Map.groupBy(digits.field, ({ hall, source, frequencyHz }) => `${hall}, ${source}, ${frequencyHz}`)
 
-const imageChecks: Check[] = [...imageGroups.values()].map((rows) => {
-  const first = rows[0] as (typeof digits.images)[number]
+const fieldChecks: Check[] = [...fieldGroups.values()].map((rows) => {
+  const first = rows[0] as (typeof digits.field)[number]
+  const soft = first.hall === 'even 0.9'
   return {
-    id: `hall-images-${first.hall.replaceAll(' ', '-').replace('.', '-')}-${first.source}-${first.frequencyHz}`,
+    id: `hall-field-${first.hall.replaceAll(' ', '-').replace('.', '-')}-${first.source}-${first.frequencyHz}`,
     kind: 'method',
-    quantity: 'Hall by early images and resonances against the plain sum of images: r.m.s. difference over four places',
+    quantity: 'Hall by early images and resonances against the exact solution: r.m.s. difference over four places',
     unit: '%',
-    source: 'numpy',
-    place: 'hall-digits.py, images',
+    source: 'scipy',
+    place: 'hall-digits.py, field',
     input: `${first.source === 'pair' ? 'gradient pair' : 'point source'}, ${first.frequencyHz} Hz, hall of 18 × 11 × 4.6 m, absorption ${first.hall}`,
     expected: 0,
     relation: 'at most',
-    tolerance: 5,
+    tolerance: soft ? 30 : 10,
     toleranceReason:
-      'the plain sum is itself cut at −100 dB an image: a cut at −88 dB moves it by up to 3 %; 5 % is 0.4 dB',
+      'set after comparing: early images meet their walls as plane waves do, which is their error; the softer the walls and the longer the wave, the more; 10 % is 0.9 dB',
     computed: () => {
       const field = hallField(sourcesOf(first.source), hallOf(first.alphas), first.frequencyHz, air)
       let error = 0
@@ -77,6 +80,67 @@ const imageChecks: Check[] = [...imageGroups.values()].map((rows) => {
     },
   }
 })
+
+const wallChecks: Check[] = [
+  ...digits.walls.map(
+    ({ alpha, admittance }): Check => ({
+      id: `wall-admittance-${String(alpha).replace('.', '-')}`,
+      kind: 'method',
+      quantity: 'Admittance of the wall that takes a share of the sound from all sides',
+      unit: '1',
+      source: 'scipy',
+      place: 'hall-digits.py, walls: the share at each angle averaged by quadrature, solved by bracketing',
+      input: `α = ${alpha}`,
+      expected: admittance,
+      tolerance: 1e-6 * admittance,
+      toleranceReason: 'quadrature of 400 points; nine digits are kept',
+      computed: () => wallReflection('α', alpha).admittance,
+    }),
+  ),
+  {
+    id: 'wall-softest',
+    kind: 'outside',
+    quantity: 'Most that a wall of real impedance takes of sound from all sides',
+    unit: '1',
+    source: 'kuttruff-room-acoustics',
+    place: 'section 2.5: 0.951 at a specific impedance of 1.567',
+    input: 'ζ = 1.567',
+    expected: 0.951,
+    tolerance: 0.0005,
+    toleranceReason: 'three digits are printed',
+    computed: () => randomIncidenceAbsorption(1 / 1.567),
+  },
+  {
+    id: 'wall-decay-slope',
+    kind: 'law',
+    quantity: 'Decay of an oblique resonance between walls that take little against Sabine',
+    unit: 's',
+    source: 'kuttruff-room-acoustics',
+    place: 'section 3.3: waves that meet all walls lose as the statistical formula says, α = 8β for a small β',
+    input: 'orders 3, 4, 2 in 18 × 11 × 4.6 m, α = 0.01 on all walls',
+    // 24 ln 10 V/(c S α)
+    expected: ((24 * Math.LN10) / 343.2) * (910.8 / (662.8 * 0.01)),
+    tolerance: 0.02 * ((24 * Math.LN10) / 343.2) * (910.8 / (662.8 * 0.01)),
+    toleranceReason: 'α = 8β leaves out 2β ln(1/β) + …, 1.6 % at β = 0.0013; the rest is of the order of β',
+    computed: () => {
+      const { admittance } = wallReflection('α', 0.01)
+      const frequencyHz = (343.2 / 2) * Math.hypot(3 / 18, 4 / 11, 2 / 4.6)
+      const k = (2 * Math.PI * frequencyHz) / 343.2
+      const wall = { admittance, even: 1 }
+      const q = (
+        [
+          [18, 3],
+          [11, 4],
+          [4.6, 2],
+        ] as const
+      ).map(([lengthM, order]) => axisModes({ fromM: 0, lengthM, low: wall, high: wall }, k, 9)[order]?.q)
+      // K² = Σq², and the pressure falls by e^{−Im K · ct}
+      const im = q.reduce((sum, each) => sum + (each ? each.re * each.im : Number.NaN), 0)
+      const re = Math.sqrt(q.reduce((sum, each) => sum + (each ? each.re ** 2 - each.im ** 2 : Number.NaN), 0))
+      return (3 * Math.LN10) / ((im / re) * 343.2)
+    },
+  },
+]
 
 const cornerSource = [pointSource({ xM: -5.4, yM: 0.1, zM: 0.1 })]
 
@@ -272,5 +336,5 @@ const statistics: Check[] = [
 
 export const hallChecks: CheckGroup = {
   title: 'A hall: images, resonances and the reverberant field',
-  checks: [...statistics, ...tableChecks, ...peakChecks, ...imageChecks],
+  checks: [...statistics, ...tableChecks, ...peakChecks, ...wallChecks, ...fieldChecks],
 }

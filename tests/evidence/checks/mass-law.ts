@@ -1,5 +1,6 @@
 import { makeAir, massLawDb } from '../../../src/acoustics/index.ts'
-import { type Check, type CheckGroup, commonPractice } from '../check.ts'
+import { reductionDbOf } from '../../../src/engine/scene/partitions.ts'
+import { type Check, type CheckGroup, commonPractice, setAfter } from '../check.ts'
 
 const air = makeAir()
 
@@ -30,10 +31,45 @@ function throughDb(massKgM2: number, frequencyHz: number): number {
   return 10 * Math.log10(impedance ** 2 * speedSquared)
 }
 
+const octavesHz = [125, 250, 500, 1000, 2000, 4000]
+
+/** How far a wall, and a door, of one make may be apart in two handbooks, dB. */
+const oneMake = { tolerance: 5, toleranceReason: 'two walls of one make; the page says 5 dB either way' }
+const gapsDecide = {
+  tolerance: 12,
+  toleranceReason: `${setAfter}: the gaps of a door decide; the page says that handbooks are 12 dB apart`,
+}
+
+/** The same make in another handbook's Table 11.4: our name, ours in words, its row, by octave, dB. */
+const elsewhere: [partition: string, make: string, row: string, rowDb: number[], apart: typeof oneMake][] = [
+  ['brick-wall', 'a brick wall, half a brick thick', '4 inch thick brick wall', [32, 34, 40, 47, 55, 61], oneMake],
+  ['hollow-door', 'a light door', 'Hollow wooden door, 1 3/4 inch thick', [14, 19, 23, 18, 17, 21], gapsDecide],
+  ['solid-door', 'a solid timber door', 'Solid wooden door, 1 3/4 inch thick', [29, 31, 31, 31, 39, 43], gapsDecide],
+]
+
+const byOtherTable = elsewhere.flatMap(([partition, make, row, rowDb, apart]): Check[] =>
+  rowDb.map((expected, octave) => {
+    const frequencyHz = octavesHz[octave] as number
+    return {
+      id: `reduction-${partition}-${frequencyHz}`,
+      kind: 'outside',
+      quantity: `What is kept back, against another handbook: ${make}`,
+      unit: 'dB',
+      source: 'rossing-2014-handbook',
+      place: `Table 11.4, “${row}”, in a public transcription`,
+      input: `octave of ${frequencyHz} Hz`,
+      expected,
+      ...apart,
+      computed: () => reductionDbOf(partition)(frequencyHz),
+    }
+  }),
+)
+
 export const massLawChecks: CheckGroup = {
   title: 'What a wall lets through',
   checks: [
     ...byRule,
+    ...byOtherTable,
     {
       id: 'mass-law-light-63',
       kind: 'law',

@@ -1,6 +1,8 @@
 import { gaussLegendre } from '../../special/gauss-legendre.ts'
+import { setPhasor } from '../../special/phasors.ts'
 
 const rule = gaussLegendre(10)
+const phasor = new Float64Array(2)
 
 /** Greatest phase, rad, that one stretch of the rim may span under a ten-point rule. */
 const phasePerStretchRad = 10
@@ -39,7 +41,7 @@ export function discPotential(
   const a = radiusM
   const k = wavenumber
   const widest = Math.min(Math.PI, phasePerStretchRad / Math.max(1e-9, k * a))
-  const nearest = Math.max(Math.hypot(offsetM - a, heightM) / a, finestStretch)
+  const nearest = Math.max(Math.sqrt((offsetM - a) ** 2 + heightM ** 2) / a, finestStretch)
   let re = 0
   let im = 0
   let from = 0
@@ -52,10 +54,12 @@ export function discPotential(
       const distance = Math.sqrt(Math.max(0, a * a + offsetM * offsetM - 2 * a * offsetM * cosine + heightM * heightM))
       const sum = distance + heightM
       const halfPath = (k * (distance - heightM)) / 2
-      const sinc = halfPath < 1e-6 ? 1 : Math.sin(halfPath) / halfPath
+      setPhasor(halfPath, phasor)
+      const sinc = halfPath < 1e-6 ? 1 : (phasor[1] as number) / halfPath
+      setPhasor((k * sum) / 2, phasor)
       const factor = ((weights[i] as number) * half * a * (a - offsetM * cosine) * sinc) / sum
-      re += factor * Math.cos((k * sum) / 2)
-      im -= factor * Math.sin((k * sum) / 2)
+      re += factor * (phasor[0] as number)
+      im -= factor * (phasor[1] as number)
     }
     from = to
     reach = (stretchGrowth - 1) * from

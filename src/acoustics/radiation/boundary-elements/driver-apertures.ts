@@ -1,4 +1,5 @@
-import { gaussLegendre } from '../../special/gauss-legendre.ts'
+import { type Complex, fromPolar } from '../../complex.ts'
+import { gaussRule } from '../../special/gauss-rule.ts'
 import { type Driver, driverAreaM2 } from '../cabinet.ts'
 import { discPotential } from './disc-potential.ts'
 import { hornWavefront } from './horn-wavefront.ts'
@@ -32,19 +33,13 @@ type Aperture = {
  * Source: see discPotential, rectanglePotential, hornWavefront.
  */
 export function driverApertures(drivers: readonly Driver[], frequencyHz: number, wavenumber: number): Apertures {
-  let totalM2 = 0
-  for (const driver of drivers) totalM2 += Math.abs(driver.gain ?? 1) * driverAreaM2(driver)
-  const parts = drivers.map((driver) => {
-    const share = ((driver.gain ?? 1) * driverAreaM2(driver)) / totalM2
-    const phaseRad = -2 * Math.PI * frequencyHz * (driver.delayS ?? 0)
-    return {
-      xM: driver.xM,
-      yM: driver.yM,
-      aperture: driver.kind === 'piston' ? disc(driver.radiusM, wavenumber) : horn(driver, wavenumber),
-      re: share * Math.cos(phaseRad),
-      im: share * Math.sin(phaseRad),
-    }
-  })
+  const shares = driverShares(drivers, frequencyHz)
+  const parts = drivers.map((driver, index) => ({
+    xM: driver.xM,
+    yM: driver.yM,
+    aperture: driver.kind === 'piston' ? disc(driver.radiusM, wavenumber) : horn(driver, wavenumber),
+    ...(shares[index] as Complex),
+  }))
   const count = parts.reduce((sum, part) => sum + part.aperture.nodes.u.length, 0)
   const nodes = {
     x: new Float64Array(count),
@@ -84,10 +79,18 @@ export function driverApertures(drivers: readonly Driver[], frequencyHz: number,
   }
 }
 
+/** Volume velocity of each driver, m³/s: see driverApertures. */
+export function driverShares(drivers: readonly Driver[], frequencyHz: number): Complex[] {
+  const totalM2 = drivers.reduce((sum, driver) => sum + Math.abs(driver.gain ?? 1) * driverAreaM2(driver), 0)
+  return drivers.map((driver) =>
+    fromPolar(((driver.gain ?? 1) * driverAreaM2(driver)) / totalM2, -2 * Math.PI * frequencyHz * (driver.delayS ?? 0)),
+  )
+}
+
 function disc(radiusM: number, wavenumber: number): Aperture {
   const velocityMps = 1 / (Math.PI * radiusM * radiusM)
   const ka = wavenumber * radiusM
-  const radial = gaussLegendre(6 + Math.ceil(ka / 2))
+  const radial = gaussRule(6 + Math.ceil(ka / 2))
   const steps = 16 + 2 * Math.ceil(ka)
   const count = radial.nodes.length * steps
   const nodes = {
@@ -109,7 +112,7 @@ function disc(radiusM: number, wavenumber: number): Aperture {
   return {
     nodes,
     potential(u, v, heightM, out) {
-      discPotential(radiusM, wavenumber, Math.hypot(u, v), heightM, out)
+      discPotential(radiusM, wavenumber, Math.sqrt(u * u + v * v), heightM, out)
       out[0] = (out[0] as number) * velocityMps
       out[1] = (out[1] as number) * velocityMps
     },

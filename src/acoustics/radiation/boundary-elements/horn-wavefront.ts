@@ -1,3 +1,4 @@
+import { setPhasor } from '../../special/phasors.ts'
 import type { HornMouth } from '../cabinet.ts'
 import type { MovingRectangle } from './rectangle-potential.ts'
 
@@ -52,8 +53,9 @@ export function hornWavefront(mouth: HornMouth, wavenumber: number): MovingRecta
       const cosPsi = height / R
       const cosPhi = near / rho
       const amplitude = Math.sqrt(cosPsi * (far / R) * cosPhi) * cosPsi * cosPhi
-      out[0] = amplitude * Math.cos(wavenumber * path)
-      out[1] = -amplitude * Math.sin(wavenumber * path)
+      setPhasor(wavenumber * path, out)
+      out[0] = amplitude * (out[0] as number)
+      out[1] = -amplitude * (out[1] as number)
     },
   }
 }

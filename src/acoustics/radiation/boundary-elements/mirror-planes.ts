@@ -22,13 +22,15 @@ export function imageSigns(planes: MirrorPlanes): [number, number, number][] {
  * Source: the fast Walsh–Hadamard transform.
  */
 export function sortParities(values: Float64Array): void {
-  for (let step = 1; step < values.length; step *= 2) {
-    for (let i = 0; i < values.length; i++) {
-      if (i & step) continue
-      const a = values[i] as number
-      const b = values[i + step] as number
-      values[i] = a + b
-      values[i + step] = a - b
+  const count = values.length
+  for (let step = 1; step < count; step *= 2) {
+    for (let first = 0; first < count; first += 2 * step) {
+      for (let i = first; i < first + step; i++) {
+        const a = values[i] as number
+        const b = values[i + step] as number
+        values[i] = a + b
+        values[i + step] = a - b
+      }
     }
   }
 }

@@ -1,4 +1,5 @@
-import { gaussLegendre } from '../../special/gauss-legendre.ts'
+import { gaussRule } from '../../special/gauss-rule.ts'
+import { setPhasor, setPhasors } from '../../special/phasors.ts'
 
 /** Receives the complex velocity at a place of the rectangle. */
 export type VelocityAt = (u: number, v: number, out: Float64Array) => void
@@ -15,7 +16,7 @@ export type MovingRectangle = {
   shortestScaleM: number
 }
 
-const rule = gaussLegendre(8)
+const rule = gaussRule(8)
 
 /** A stretch under an eight-point rule may span this much phase, rad. */
 const phasePerStretchRad = 12
@@ -26,17 +27,38 @@ const nearSteps = 2
 /** Points nearer than this share of a triangle count as on it, where the integrand is smooth again. */
 const onRectangle = 1e-5
 
+/** Gauss points along the two sides of a triangle, and more for each radian of phase over it. */
+const acrossPoints = 5
+const alongPoints = 6
+const pointsPerRad = 0.5
+
 /** Stretches grow by this factor away from a near point. */
 const stretchGrowth = 5
 
+/** From this share of the longer half side on a point is far enough for the sparser Gauss points. */
+const farShare = 0.5
+
+/** Of one run over Gauss points: inverse distances, phases and then their cosines, sines. */
+let inverses = new Float64Array(0)
+let cosines = new Float64Array(0)
+let sines = new Float64Array(0)
+const velocity = new Float64Array(2)
+const phasor = new Float64Array(2)
+
 /** Gauss points of a moving rectangle with the velocity already in them. */
-export type RectangleNodes = {
+export type RectangleNodes = PlainNodes & {
+  /** Widest step between neighbours, m. */
+  stepM: number
+  /** Fewer of them, which are enough for points farther away than `farM`: only the wave counts there. */
+  far: PlainNodes
+  farM: number
+}
+
+type PlainNodes = {
   u: Float64Array
   v: Float64Array
   re: Float64Array
   im: Float64Array
-  /** Widest step between neighbours, m. */
-  stepM: number
 }
 
 /**
@@ -46,39 +68,52 @@ export type RectangleNodes = {
  * @param wavenumber  k of the functions f to be integrated, rad/m
  */
 export function rectangleNodes(rectangle: MovingRectangle, wavenumber: number): RectangleNodes {
-  const u = nodesAlong(rectangle.halfWidthM, rectangle, wavenumber)
-  const v = nodesAlong(rectangle.halfHeightM, rectangle, wavenumber)
-  const count = u.nodes.length * v.nodes.length
-  const made = [0, 1, 2, 3].map(() => new Float64Array(count)) as [
-    Float64Array,
-    Float64Array,
-    Float64Array,
-    Float64Array,
-  ]
-  const velocity = new Float64Array(2)
-  for (let i = 0, at = 0; i < u.nodes.length; i++) {
-    for (let j = 0; j < v.nodes.length; j++, at++) {
-      rectangle.velocityAt(u.nodes[i] as number, v.nodes[j] as number, velocity)
-      const weight = (u.weights[i] as number) * (v.weights[j] as number)
-      made[0][at] = u.nodes[i] as number
-      made[1][at] = v.nodes[j] as number
-      made[2][at] = weight * (velocity[0] as number)
-      made[3][at] = weight * (velocity[1] as number)
-    }
+  const { halfWidthM, halfHeightM, phaseSlopeRadPerM, shortestScaleM } = rectangle
+  const count = (halfM: number): number =>
+    8 + Math.ceil((wavenumber + phaseSlopeRadPerM) * halfM) + Math.ceil((6 * halfM) / shortestScaleM)
+  // N points are exact up to degree 2N − 1, and a wave of X rad over half a side has few degrees beyond X.
+  const farCount = (halfM: number): number =>
+    Math.min(
+      count(halfM),
+      12 + Math.ceil(0.55 * (wavenumber + phaseSlopeRadPerM) * halfM) + Math.ceil((4 * halfM) / shortestScaleM),
+    )
+  const [uCount, vCount] = [count(halfWidthM), count(halfHeightM)]
+  return {
+    ...plainNodes(rectangle, uCount, vCount),
+    // Gauss points are farthest apart in the middle, by π/N of half the side.
+    stepM: Math.PI * Math.max(halfWidthM / uCount, halfHeightM / vCount),
+    far: plainNodes(rectangle, farCount(halfWidthM), farCount(halfHeightM)),
+    farM: farShare * Math.max(halfWidthM, halfHeightM),
   }
-  // Gauss points are farthest apart in the middle, by π/N of half the side.
-  const stepM = Math.PI * Math.max(rectangle.halfWidthM / u.nodes.length, rectangle.halfHeightM / v.nodes.length)
-  return { u: made[0], v: made[1], re: made[2], im: made[3], stepM }
 }
 
-function nodesAlong(
-  halfM: number,
-  { phaseSlopeRadPerM, shortestScaleM }: MovingRectangle,
-  wavenumber: number,
-): { nodes: Float64Array; weights: Float64Array } {
-  const count = 8 + Math.ceil((wavenumber + phaseSlopeRadPerM) * halfM) + Math.ceil((6 * halfM) / shortestScaleM)
-  const unit = gaussLegendre(count)
-  return { nodes: unit.nodes.map((x) => halfM * x), weights: unit.weights.map((w) => halfM * w) }
+function plainNodes(
+  { halfWidthM, halfHeightM, velocityAt }: MovingRectangle,
+  uCount: number,
+  vCount: number,
+): PlainNodes {
+  const [alongU, alongV] = [gaussRule(uCount), gaussRule(vCount)]
+  const count = uCount * vCount
+  const made: PlainNodes = {
+    u: new Float64Array(count),
+    v: new Float64Array(count),
+    re: new Float64Array(count),
+    im: new Float64Array(count),
+  }
+  const velocity = new Float64Array(2)
+  for (let i = 0, at = 0; i < uCount; i++) {
+    for (let j = 0; j < vCount; j++, at++) {
+      const u = halfWidthM * (alongU.nodes[i] as number)
+      const v = halfHeightM * (alongV.nodes[j] as number)
+      velocityAt(u, v, velocity)
+      const weight = halfWidthM * (alongU.weights[i] as number) * halfHeightM * (alongV.weights[j] as number)
+      made.u[at] = u
+      made.v[at] = v
+      made.re[at] = weight * (velocity[0] as number)
+      made.im[at] = weight * (velocity[1] as number)
+    }
+  }
+  return made
 }
 
 /**
@@ -107,23 +142,12 @@ export function rectanglePotential(
   const { halfWidthM, halfHeightM } = rectangle
   const tipU = Math.max(-halfWidthM, Math.min(halfWidthM, u))
   const tipV = Math.max(-halfHeightM, Math.min(halfHeightM, v))
-  const distanceM = Math.hypot(u - tipU, v - tipV, heightM)
-  let re = 0
-  let im = 0
+  const distanceM = Math.sqrt((u - tipU) ** 2 + (v - tipV) ** 2 + heightM ** 2)
+  out[0] = 0
+  out[1] = 0
   if (distanceM > nearSteps * nodes.stepM) {
-    for (let i = 0; i < nodes.u.length; i++) {
-      const du = (nodes.u[i] as number) - u
-      const dv = (nodes.v[i] as number) - v
-      const distance = Math.sqrt(du * du + dv * dv + heightM * heightM)
-      const c = Math.cos(wavenumber * distance) / distance
-      const s = Math.sin(wavenumber * distance) / distance
-      const a = nodes.re[i] as number
-      const b = nodes.im[i] as number
-      re += a * c + b * s
-      im += b * c - a * s
-    }
+    addNodes(distanceM > nodes.farM ? nodes.far : nodes, wavenumber, u, v, heightM, out)
   } else {
-    out.fill(0)
     const corners: [number, number][] = [
       [-halfWidthM, -halfHeightM],
       [halfWidthM, -halfHeightM],
@@ -139,16 +163,50 @@ export function rectanglePotential(
       addTriangle(rectangle, wavenumber, { u, v, heightM, distanceM }, [tipU, tipV, fromU, fromV, cutU, cutV], out)
       addTriangle(rectangle, wavenumber, { u, v, heightM, distanceM }, [tipU, tipV, cutU, cutV, toU, toV], out)
     })
-    re = out[0] as number
-    im = out[1] as number
   }
-  out[0] = re / (4 * Math.PI)
-  out[1] = im / (4 * Math.PI)
+  out[0] = (out[0] as number) / (4 * Math.PI)
+  out[1] = (out[1] as number) / (4 * Math.PI)
+}
+
+/** Adds ∫ v e^{−jkR}/R dS by Gauss points. */
+function addNodes(nodes: PlainNodes, k: number, u: number, v: number, heightM: number, out: Float64Array): void {
+  const count = nodes.u.length
+  if (inverses.length < count) {
+    inverses = new Float64Array(count)
+    cosines = new Float64Array(count)
+    sines = new Float64Array(count)
+  }
+  const squaredHeight = heightM * heightM
+  for (let i = 0; i < count; i++) {
+    const du = (nodes.u[i] as number) - u
+    const dv = (nodes.v[i] as number) - v
+    const distance = Math.sqrt(du * du + dv * dv + squaredHeight)
+    inverses[i] = 1 / distance
+    cosines[i] = k * distance
+  }
+  setPhasors(cosines, count, cosines, sines)
+  let re = 0
+  let im = 0
+  for (let i = 0; i < count; i++) {
+    const c = (cosines[i] as number) * (inverses[i] as number)
+    const s = (sines[i] as number) * (inverses[i] as number)
+    const a = nodes.re[i] as number
+    const b = nodes.im[i] as number
+    re += a * c + b * s
+    im += b * c - a * s
+  }
+  out[0] = (out[0] as number) + re
+  out[1] = (out[1] as number) + im
 }
 
 type NearPoint = { u: number; v: number; heightM: number; distanceM: number }
 
-/** Adds ∫ v e^{−jkR}/R dS over the triangle (tip, from, to). */
+/**
+ * Adds ∫ v e^{−jkR}/R dS over the triangle (tip, from, to), which has a right angle at one end of its far side (from, to).
+ *
+ * Along the far side the place is a sinh q, a its distance from the tip: however long the side, the angle under which it is seen
+ * changes evenly with q. Towards the tip one stretch will do where the point is the tip itself; else they grow from there.
+ */
 function addTriangle(
   rectangle: MovingRectangle,
   wavenumber: number,
@@ -156,44 +214,47 @@ function addTriangle(
   [tipU, tipV, fromU, fromV, toU, toV]: [number, number, number, number, number, number],
   out: Float64Array,
 ): void {
-  const twiceArea = Math.abs((fromU - tipU) * (toV - tipV) - (fromV - tipV) * (toU - tipU))
-  const reachM = Math.max(Math.hypot(fromU - tipU, fromV - tipV), Math.hypot(toU - tipU, toV - tipV))
-  if (twiceArea < 1e-14 * reachM * reachM || reachM === 0) return
-  const { nodes, weights } = rule
+  const fromM = Math.sqrt((fromU - tipU) ** 2 + (fromV - tipV) ** 2)
+  const toM = Math.sqrt((toU - tipU) ** 2 + (toV - tipV) ** 2)
+  const [nearM, reachM] = [Math.min(fromM, toM), Math.max(fromM, toM)]
+  const sideM = Math.sqrt((toU - fromU) ** 2 + (toV - fromV) ** 2)
+  if (nearM * sideM < 1e-14 * reachM * reachM || reachM === 0) return
+  const [footU, footV] = fromM <= toM ? [fromU, fromV] : [toU, toV]
+  const [alongU, alongV] =
+    fromM <= toM ? [(toU - fromU) / sideM, (toV - fromV) / sideM] : [(fromU - toU) / sideM, (fromV - toV) / sideM]
   const slope = wavenumber + rectangle.phaseSlopeRadPerM + 1 / rectangle.shortestScaleM
-  const widest = phasePerStretchRad / (slope * reachM)
-  const sideM = Math.hypot(toU - fromU, toV - fromV)
-  const nearSideM = Math.min(Math.hypot(fromU - tipU, fromV - tipV), Math.hypot(toU - tipU, toV - tipV))
-  // A long far side close to the tip is seen under a quickly changing angle: its stretches grow from the nearer end.
-  const nearEndFirst = Math.hypot(fromU - tipU, fromV - tipV) <= Math.hypot(toU - tipU, toV - tipV)
-  const acrossBreaks = growingBreaks(Math.min(1, nearSideM / sideM), widest)
+  const lastQ = Math.asinh(sideM / nearM)
+  const across = gaussRule(acrossPoints + Math.ceil(lastQ + pointsPerRad * slope * (reachM - nearM)))
   const nearness = point.distanceM / reachM
-  const alongBreaks = growingBreaks(nearness < onRectangle ? 1 : Math.min(1, nearness), widest)
-  const velocity = new Float64Array(2)
+  const isTip = nearness < onRectangle
+  const breaks = isTip ? [0, 1] : growingBreaks(Math.min(1, nearness), phasePerStretchRad / (slope * reachM))
+  const along = isTip ? gaussRule(alongPoints + Math.ceil(pointsPerRad * slope * reachM)) : rule
+  const squaredHeight = point.heightM * point.heightM
   let re = 0
   let im = 0
-  for (let a = 1; a < acrossBreaks.length; a++) {
-    const acrossHalf = ((acrossBreaks[a] as number) - (acrossBreaks[a - 1] as number)) / 2
-    for (let i = 0; i < nodes.length; i++) {
-      const t = (acrossBreaks[a - 1] as number) + acrossHalf * (1 + (nodes[i] as number))
-      const share = nearEndFirst ? t : 1 - t
-      const farU = fromU + share * (toU - fromU)
-      const farV = fromV + share * (toV - fromV)
-      for (let b = 1; b < alongBreaks.length; b++) {
-        const alongHalf = ((alongBreaks[b] as number) - (alongBreaks[b - 1] as number)) / 2
-        for (let j = 0; j < nodes.length; j++) {
-          const s = (alongBreaks[b - 1] as number) + alongHalf * (1 + (nodes[j] as number))
-          const placeU = tipU + s * (farU - tipU)
-          const placeV = tipV + s * (farV - tipV)
-          rectangle.velocityAt(placeU, placeV, velocity)
-          const distance = Math.hypot(placeU - point.u, placeV - point.v, point.heightM)
-          const weight =
-            ((weights[i] as number) * acrossHalf * (weights[j] as number) * alongHalf * s * twiceArea) / distance
-          const c = weight * Math.cos(wavenumber * distance)
-          const d = weight * Math.sin(wavenumber * distance)
-          re += (velocity[0] as number) * c + (velocity[1] as number) * d
-          im += (velocity[1] as number) * c - (velocity[0] as number) * d
-        }
+  for (let i = 0; i < across.nodes.length; i++) {
+    const q = (lastQ / 2) * (1 + (across.nodes[i] as number))
+    const placeM = nearM * Math.sinh(q)
+    const farU = footU + placeM * alongU - tipU
+    const farV = footV + placeM * alongV - tipV
+    const acrossWeight = ((across.weights[i] as number) * lastQ * nearM * nearM * Math.cosh(q)) / 2
+    for (let stretch = 1; stretch < breaks.length; stretch++) {
+      const from = breaks[stretch - 1] as number
+      const half = ((breaks[stretch] as number) - from) / 2
+      for (let j = 0; j < along.nodes.length; j++) {
+        const s = from + half * (1 + (along.nodes[j] as number))
+        const placeU = tipU + s * farU
+        const placeV = tipV + s * farV
+        rectangle.velocityAt(placeU, placeV, velocity)
+        const du = placeU - point.u
+        const dv = placeV - point.v
+        const distance = Math.sqrt(du * du + dv * dv + squaredHeight)
+        setPhasor(wavenumber * distance, phasor)
+        const weight = (acrossWeight * (along.weights[j] as number) * half * s) / distance
+        const c = weight * (phasor[0] as number)
+        const d = weight * (phasor[1] as number)
+        re += (velocity[0] as number) * c + (velocity[1] as number) * d
+        im += (velocity[1] as number) * c - (velocity[0] as number) * d
       }
     }
   }

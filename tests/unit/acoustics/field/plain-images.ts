@@ -1,4 +1,5 @@
 import type { Point } from '../../../../src/acoustics/index.ts'
+import { plainAdmittance } from './plain-wall.ts'
 
 /** A box-shaped hall with one absorption coefficient a surface: [left, right], [floor, ceiling], [behind, opposite]. */
 export type PlainHall = {
@@ -10,8 +11,8 @@ export type PlainHall = {
 
 /**
  * The plain sum of images in the time domain, for comparison with the module's: every image of a point source, out to what
- * arrives within the response, at its own travel time with 1/r and a factor √(1 − α) for every reflection (Allen & Berkley, J. Acoust. Soc.
- * Am. 65 (1979)). Shares nothing with src: no resonances, no hand-over, no transform.
+ * arrives within the response, at its own travel time with 1/r and for every reflection a factor (cos ϑ − β)/(cos ϑ + β) at its angle (Allen & Berkley,
+ * J. Acoust. Soc. Am. 65 (1979); Kuttruff, Room Acoustics, section 2.5). Shares nothing with src: no resonances, no hand-over, no transform.
  *
  * An arrival between two samples is split between them, which takes sinc²(f/f_s) off its spectrum; splitCorrection gives it back.
  *
@@ -27,22 +28,33 @@ export function plainImages(
   const samples = new Float64Array(length + 1)
   const farthestM = ((length - 1) / sampleRateHz) * speedOfSoundMps
   const perM = sampleRateHz / speedOfSoundMps
-  const along = (sideM: number, fromM: number, toM: number, [low, high]: readonly [number, number]) => {
-    const [rLow, rHigh] = [Math.sqrt(1 - low), Math.sqrt(1 - high)]
+  const along = (sideM: number, fromM: number, toM: number) => {
     const most = Math.ceil(farthestM / (2 * sideM)) + 1
-    const images: { offM: number; factor: number }[] = []
+    const images: { offM: number; low: number; high: number }[] = []
     for (let q = -most; q <= most; q++) {
       const rounds = Math.abs(q)
-      images.push({ offM: 2 * q * sideM + toM - fromM, factor: (rLow * rHigh) ** rounds })
+      images.push({ offM: 2 * q * sideM + toM - fromM, low: rounds, high: rounds })
       // Turned over: one more hit at the low wall for q ≤ 0, one fewer for q > 0.
-      images.push({ offM: 2 * q * sideM - toM - fromM, factor: rLow ** (q > 0 ? q - 1 : 1 - q) * rHigh ** rounds })
+      images.push({ offM: 2 * q * sideM - toM - fromM, low: q > 0 ? q - 1 : 1 - q, high: rounds })
     }
     return images.filter(({ offM }) => Math.abs(offM) <= farthestM)
   }
-  const [across, up, down] = alphas as [readonly [number, number], readonly [number, number], readonly [number, number]]
-  const xs = along(widthM, source.xM + widthM / 2, listener.xM + widthM / 2, across)
-  const ys = along(heightM, source.yM, listener.yM, up)
-  const zs = along(lengthM, source.zM, listener.zM, down)
+  const [across, up, down] = alphas.map((pair) => pair.map(plainAdmittance)) as [
+    [number, number],
+    [number, number],
+    [number, number],
+  ]
+  /** How often an axis' two walls turn the sign, and ln of what they leave. */
+  const met = ([low, high]: [number, number], image: { low: number; high: number }, cosine: number) => {
+    const [l, h] = [(cosine - low) / (cosine + low), (cosine - high) / (cosine + high)]
+    return {
+      turns: (l < 0 ? image.low : 0) + (h < 0 ? image.high : 0),
+      ln: (image.low ? image.low * Math.log(Math.abs(l)) : 0) + (image.high ? image.high * Math.log(Math.abs(h)) : 0),
+    }
+  }
+  const xs = along(widthM, source.xM + widthM / 2, listener.xM + widthM / 2)
+  const ys = along(heightM, source.yM, listener.yM)
+  const zs = along(lengthM, source.zM, listener.zM)
   for (const x of xs) {
     for (const z of zs) {
       const flat = x.offM ** 2 + z.offM ** 2
@@ -50,7 +62,11 @@ export function plainImages(
       for (const y of ys) {
         const r = Math.sqrt(flat + y.offM * y.offM)
         if (r > farthestM) continue
-        const weight = (x.factor * z.factor * y.factor * Math.exp(-airLossPerM * r)) / r
+        const one = met(across, x, Math.abs(x.offM) / r)
+        const two = met(up, y, Math.abs(y.offM) / r)
+        const three = met(down, z, Math.abs(z.offM) / r)
+        const sign = (one.turns + two.turns + three.turns) % 2 === 0 ? 1 : -1
+        const weight = (sign * Math.exp(one.ln + two.ln + three.ln - airLossPerM * r)) / r
         const at = r * perM
         const whole = Math.floor(at)
         samples[whole] = (samples[whole] as number) + weight * (1 - at + whole)
