@@ -37,9 +37,9 @@ export function arrivalsAt(
     const place = mirrored(listener)
     const travelM = distanceM(from, place)
     const early = interpolatedTransfer((frequencyHz) => {
-      const factor = walled ? (walled.factors(Math.max(1, frequencyHz))[index] as number) : 1
-      const ahead = fromPolar(factor, (2 * Math.PI * frequencyHz * travelM) / speedOfSoundMps)
-      return multiply(free.transferAt(place, frequencyHz), ahead)
+      const ahead = fromPolar(1, (2 * Math.PI * frequencyHz * travelM) / speedOfSoundMps)
+      const transfer = walled ? walled.arrivalAt(index, listener, frequencyHz) : free.transferAt(place, frequencyHz)
+      return multiply(transfer, ahead)
     }, knotsHz)
     return { walls, delayS: (travelM - directM) / speedOfSoundMps, early }
   })

@@ -1,4 +1,4 @@
-import { axesOf, axisImages } from '../../acoustics/field/hall-axes.ts'
+import { type AxisReflection, axesOf, axisFactor, axisReflections } from '../../acoustics/field/hall-axes.ts'
 import { handedOver } from '../../acoustics/field/hand-over.ts'
 import {
   absorptionDbPerM,
@@ -14,7 +14,6 @@ import {
 } from '../../acoustics/index.ts'
 import { inverseRealDft } from '../../acoustics/signals/dft.ts'
 import { highestCabinet } from './arrivals.ts'
-import { rigInHall } from './demo-hall.ts'
 import { heardJoinHz, imagesShare } from './hall-low.ts'
 import type { HallRig } from './hall-rig.ts'
 import { leadInS } from './responses.ts'
@@ -47,8 +46,14 @@ export function directDistanceM({ free }: HallRig, { xM, zM }: PlanPoint): numbe
 /** Widest step of the interpolation, Hz: the highest cabinet alone plays there, and its own delays are a few ms. */
 const widestEarlyStepHz = 60
 
-/** One early image: where the listener's mirror image is, in the rig's coordinates, and along each axis which factor it takes. */
-type EarlyImage = { at: Point; travelM: number; lateM: number; fade: number; offs: [number, number, number] }
+/** One early image: where the listener's mirror image is, in the rig's coordinates, and what it has met along each axis. */
+type EarlyImage = {
+  at: Point
+  travelM: number
+  lateM: number
+  fade: number
+  met: [AxisReflection, AxisReflection, AxisReflection]
+}
 
 /**
  * The direct sound and the early images as hallLevels has them; where all images are summed as well, no more than what the share of
@@ -60,29 +65,24 @@ export function earlyResponse(rig: HallRig, place: PlanPoint, gain: number, samp
   const listener = rig.toHall({ ...place, yM: earHeightM })
   const directM = directDistanceM(rig, place)
   const joinHz = heardJoinHz(rig.levels)
-  const imagesAt = (frequencyHz: number) => {
-    const [x, y, z] = axesOf(hall, frequencyHz)
-    const withinM = directM + earlySound.toM
-    return [
-      axisImages(x, listener.xM, source.xM, withinM),
-      axisImages(y, listener.yM, source.yM, withinM),
-      axisImages(z, listener.zM, source.zM, withinM),
-    ] as const
-  }
+  const axes = axesOf(hall, 1000)
+  const withinM = directM + earlySound.toM
+  const xs = axisReflections(axes[0], listener.xM, source.xM, withinM)
+  const ys = axisReflections(axes[1], listener.yM, source.yM, withinM)
+  const zs = axisReflections(axes[2], listener.zM, source.zM, withinM)
   const images: EarlyImage[] = []
-  const [xs, ys, zs] = imagesAt(1000)
-  for (const { offM: x } of xs) {
-    for (const { offM: y } of ys) {
-      for (const { offM: z } of zs) {
-        const travelM = Math.hypot(x, y, z)
+  for (const x of xs) {
+    for (const y of ys) {
+      for (const z of zs) {
+        const travelM = Math.hypot(x.offM, y.offM, z.offM)
         const fade = 1 - handedOver(earlySound, travelM - directM)
         if (fade <= 0) continue
         const at = {
-          xM: source.xM + x - rigInHall.xM,
-          yM: source.yM + y - rigInHall.yM,
-          zM: source.zM + z - rigInHall.zM,
+          xM: source.xM + x.offM - rig.at.xM,
+          yM: source.yM + y.offM - rig.at.yM,
+          zM: source.zM + z.offM - rig.at.zM,
         }
-        images.push({ at, travelM, lateM: Math.max(0, travelM - directM), fade, offs: [x, y, z] })
+        images.push({ at, travelM, lateM: Math.max(0, travelM - directM), fade, met: [x, y, z] })
       }
     }
   }
@@ -94,16 +94,16 @@ export function earlyResponse(rig: HallRig, place: PlanPoint, gain: number, samp
     ...transferKnotsHz({ fineStepHz: stepHz, widestStepHz: widestEarlyStepHz, toHz: sampleRateHz / 2 }),
   ].filter((frequencyHz) => frequencyHz >= (first - 2) * stepHz && frequencyHz > 0)
   const factors = knotsHz.map((frequencyHz) => ({
-    walls: imagesAt(frequencyHz).map((axis) => new Map(axis.map(({ offM, factor }) => [offM, factor]))),
+    axes: axesOf(hall, frequencyHz),
     airDbPerM: absorptionDbPerM(frequencyHz, air),
   }))
   const re = new Float64Array(earlyLength / 2 + 1)
   const im = new Float64Array(earlyLength / 2 + 1)
-  for (const { at, offs, travelM, lateM, fade } of images) {
-    const reflected = factors.map(({ walls }) =>
-      offs.reduce((product, off, axis) => product * (walls[axis]?.get(off) ?? 0), fade),
+  for (const { at, met, travelM, lateM, fade } of images) {
+    const reflected = factors.map(({ axes }) =>
+      axes.reduce((product, axis, index) => product * axisFactor(axis, met[index] as AxisReflection, travelM), fade),
     )
-    if (Math.max(...reflected) * directM < faintestImage * travelM) continue
+    if (Math.max(...reflected.map(Math.abs)) * directM < faintestImage * travelM) continue
     let knot = 0
     const transfer = interpolatedTransfer((frequencyHz) => {
       const factor = reflected[knot] as number

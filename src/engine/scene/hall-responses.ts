@@ -101,10 +101,28 @@ export function uncorrectedResponse(
   sampleRateHz: number,
   seed: number,
 ): Float32Array {
+  return mixedResponse(rig, place, gain, {
+    sampleRateHz,
+    seed,
+    directM: directDistanceM(rig, place),
+    early: earlyResponse(rig, place, gain, sampleRateHz),
+  })
+}
+
+/**
+ * All images with all resonances, early sound and reverberant tail of a rig in a hall, put together.
+ *
+ * @param directM  what the first sound travels, m
+ * @param early    direct sound and early images, from `runUp` samples before the response on
+ */
+export function mixedResponse(
+  rig: HallRig,
+  place: PlanPoint,
+  gain: number,
+  { sampleRateHz, seed, directM, early }: MixedParts,
+): Float32Array {
   const tail = tailOf(rig, sampleRateHz, seed)
   const { length } = tail
-  const directM = directDistanceM(rig, place)
-  const early = earlyResponse(rig, place, gain, sampleRateHz)
   const low = lowResponse(rig, place, gain, { sampleRateHz, length, leadS: leadInS, directM })
   const letIn = Math.floor(letInS * sampleRateHz)
   const faded = Math.floor(fadedPart * length)
@@ -114,6 +132,8 @@ export function uncorrectedResponse(
     return sum * Math.sin((Math.PI / 2) * open) ** 4
   })
 }
+
+type MixedParts = { sampleRateHz: number; seed: number; directM: number; early: Float64Array }
 
 /** The tail is the same at every place of a hall. */
 const tails = new WeakMap<HallRig, Map<string, Float32Array>>()

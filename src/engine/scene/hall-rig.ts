@@ -16,10 +16,9 @@ import {
 } from '../../acoustics/index.ts'
 import { makeRoom } from '../../acoustics/make-room.ts'
 import { requireInRange } from '../../acoustics/numeric-range.ts'
-import { rigInHall } from './demo-hall.ts'
 import { freeField, voicedAt } from './free-field.ts'
 import { type HallDesign, hallOf } from './hall-scene.ts'
-import { isInRoom, roomAround } from './room.ts'
+import { isInRoom, rigPlaceIn, roomAround } from './room.ts'
 import * as say from './scene.messages.ts'
 import { earHeightM } from './scene-terms.ts'
 import { solvedModel, solvedRevision } from './solved-gear.ts'
@@ -33,6 +32,8 @@ export type HallRig = {
   hall: Hall
   sources: PlacedSource[]
   levels: HallLevels
+  /** Where the rig's origin stands in the hall. */
+  at: Point
   toHall(point: Point): Point
   /** Lowest frequency from which the reverberant field is told by itself, Hz. */
   lateFromHz: number
@@ -40,15 +41,15 @@ export type HallRig = {
   fields: Map<string, (listener: Point) => Complex>
 }
 
-/** A rig's sources and what they radiate together, which is the same in every hall. */
+/** A rig's sources and what they radiate together, which is the same in every hall where it stands at the same place. */
 type Sounding = { sources: PlacedSource[]; powerAt: (frequencyHz: number) => number }
 const soundings = new Map<string, Sounding>()
 
-function soundingOf(rig: Rig, air: Air): Sounding {
-  const key = keyOf(rig, air)
+function soundingOf(rig: Rig, position: Point, air: Air): Sounding {
+  const key = keyOf(rig, position, air)
   let found = soundings.get(key)
   if (!found) {
-    const sources = rigSources(rig, air, solvedModel, { position: rigInHall, yawRad: 0 }, voicedAt)
+    const sources = rigSources(rig, air, solvedModel, { position, yawRad: 0 }, voicedAt)
     found = { sources, powerAt: powerCurve(sources, air) }
     if (soundings.size >= 4) soundings.clear()
     soundings.set(key, found)
@@ -73,7 +74,8 @@ export function hallRig(rig: Rig, design: HallDesign, air: Air): HallRig {
   let found = kept.get(key)
   if (!found) {
     const hall = hallOf(design)
-    const { sources, powerAt } = soundingOf(rig, air)
+    const at = rigPlaceIn(design)
+    const { sources, powerAt } = soundingOf(rig, at, air)
     const levels = hallLevels(sources, hall, air, powerAt)
     found = {
       air,
@@ -81,7 +83,8 @@ export function hallRig(rig: Rig, design: HallDesign, air: Air): HallRig {
       hall,
       sources,
       levels,
-      toHall: ({ xM, yM, zM }) => ({ xM: xM + rigInHall.xM, yM: yM + rigInHall.yM, zM: zM + rigInHall.zM }),
+      at,
+      toHall: ({ xM, yM, zM }) => ({ xM: xM + at.xM, yM: yM + at.yM, zM: zM + at.zM }),
       lateFromHz: firstLateBandHz(levels.joiningHz),
       fields: new Map(),
     }
@@ -105,9 +108,9 @@ export function requireHallPlace(rig: Rig, design: HallDesign, place: PlanPoint)
   if (!isInRoom(roomAround(design), place)) {
     throw new RangeError(
       say.outsideHall({
-        aheadM: Math.abs(place.zM).toFixed(1),
+        aheadM: Number(Math.abs(place.zM).toFixed(1)),
         behind: place.zM < 0,
-        asideM: Math.abs(place.xM).toFixed(1),
+        asideM: Number(Math.abs(place.xM).toFixed(1)),
         left: place.xM < 0,
       }),
     )
@@ -144,5 +147,5 @@ export const directLevelsDb = (free: RigField, place: PlanPoint): Float64Array =
 const offFarWallM = 0.5
 
 /** The place straight in front as far from the front face, but within the hall. */
-export const hallFrontM = (distanceM: number, { lengthM }: Pick<HallDesign, 'lengthM'>): number =>
-  Math.min(distanceM, lengthM - rigInHall.zM - offFarWallM)
+export const hallFrontM = (distanceM: number, design: Pick<HallDesign, 'lengthM' | 'rigAt'>): number =>
+  Math.min(distanceM, design.lengthM - rigPlaceIn(design).zM - offFarWallM)

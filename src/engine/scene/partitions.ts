@@ -19,6 +19,7 @@ export const partitionOctavesHz: readonly number[] = content.frequenciesHz
  * Sound reduction index of a partition by frequency, dB: between the octaves of the table straight lines over lg f, beyond its ends level.
  *
  * @throws RangeError for a name that the list does not have
+ * Source: D. A. Bies, C. H. Hansen, C. Q. Howard, Engineering Noise Control, 5th edition, Table 7.6, in a public transcription.
  */
 export function reductionDbOf(name: string): (frequencyHz: number) => number {
   if (!Object.hasOwn(content.partitions, name)) {

@@ -23,12 +23,15 @@ export function standingRig(rig: Rig, surroundings: Surroundings, air: Air): Sta
   }
   const walls =
     surroundings.kind === 'outdoors'
-      ? wallsAt(surroundings)
-      : wallsAt({
-          ...surroundings,
-          behindZM: wallZM(rig, surroundings.gapM),
-          sideXM: typeof surroundings.sideGapM === 'number' ? sideWallXM(rig, surroundings.sideGapM) : null,
-        })
+      ? wallsAt(surroundings, air)
+      : wallsAt(
+          {
+            ...surroundings,
+            behindZM: wallZM(rig, surroundings.gapM),
+            sideXM: typeof surroundings.sideGapM === 'number' ? sideWallXM(rig, surroundings.sideGapM) : null,
+          },
+          air,
+        )
   if (walls.length === 0) return { rig, air, free, field: free }
   const walled = walledField(free, walls)
   return { rig, air, free, field: walled, walled }

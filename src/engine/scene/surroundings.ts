@@ -1,8 +1,8 @@
 import type { Finish } from './finishes.ts'
 import type { HallDesign } from './hall-scene.ts'
 
-/** A floor that sends sound back: quite hard, all of it and at all frequencies, or concrete. */
-export type Floor = 'hard' | 'concrete'
+/** A floor that sends sound back: quite hard, all of it and at all frequencies, or concrete, or grass. */
+export type Floor = 'hard' | 'concrete' | 'grass'
 
 /** In the open: free air all round, or over a floor. */
 export type Outdoors = { kind: 'outdoors'; floor?: Floor }
@@ -19,7 +19,7 @@ export type AtWall = {
   finish?: Finish
 }
 
-/** In a hall, at rigInHall. */
+/** In a hall, where rigPlaceIn says. */
 export type InHall = { kind: 'hall'; design: HallDesign }
 
 /** What stands round loudspeakers. A question that counts only a part of it says so in its type. */

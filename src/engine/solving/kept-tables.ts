@@ -1,7 +1,7 @@
 import { type ExpansionTable, isExpansionTable } from '../../acoustics/index.ts'
 import { makeRoom } from '../../acoustics/make-room.ts'
 import type { PlannedWay } from './solve-table.ts'
-import { linesPerOctave, solvedVersion } from './solved-frequencies.ts'
+import { solvedVersion } from './solved-frequencies.ts'
 
 /**
  * Where solved tables outlive the page. None of these may throw, reject or wait for ever: a place that refuses or is silent
@@ -20,7 +20,7 @@ const mostKept = 24
 
 /** What a table is kept under: everything that it depends on. */
 export const storeKey = ({ key, frequenciesHz }: PlannedWay): string =>
-  `${solvedVersion} ${linesPerOctave.onDemand} ${frequenciesHz[0]} ${frequenciesHz.at(-1)} ${key}`
+  `${solvedVersion} ${frequenciesHz.length} ${frequenciesHz[0]} ${frequenciesHz.at(-1)} ${key}`
 
 /** The table of a way, if the page or the store has it. What the store has spoilt or of another version goes. */
 export async function knownTable(way: PlannedWay, store: TableStore | undefined): Promise<ExpansionTable | undefined> {

@@ -1,5 +1,7 @@
 import {
+  type BoxSize,
   boundaryElementCeilingHz,
+  boxMeshKey,
   type Cabinet,
   type DirectionTable,
   type Driver,
@@ -8,6 +10,7 @@ import {
   type ExpansionLine,
   type ExpansionTable,
   expansionLine,
+  expansionRadiusM,
   highFrequencyLimitHz,
   highFrequencyPressures,
   type Rig,
@@ -19,7 +22,7 @@ import { cabinetKey, waySolves } from '../scene/solved-gear.ts'
 import {
   directionSpec,
   highestHz,
-  linesPerOctave,
+  lineSteps,
   type SolvingDetail,
   solvedCeilingHz,
   solvedFrequenciesHz,
@@ -27,8 +30,6 @@ import {
 
 /** Tables are solved in the usual air, whatever the reader's is: they are told by wavenumber, and read in any air (tabulatedRadiation). */
 const air = airOf(usualAir)
-
-type BoxSize = Pick<Cabinet, 'widthM' | 'heightM' | 'depthM'>
 
 /** One frequency of one box: the driver sets that are to be solved there, each alone. */
 export type LineQuestion = { box: BoxSize; driverSets: Driver[][]; frequencyHz: number }
@@ -38,6 +39,11 @@ export type TableFrame = Omit<ExpansionTable, 'lines' | 'directions'>
 
 /** A line for each driver set. */
 export type LineAnswer = { lines: ExpansionLine[]; frame: TableFrame }
+
+/** Solves some frequencies, one after the other; see solvedLines. */
+export const solvedLineGroup = (questions: LineQuestion[]): { answers: LineAnswer[] } => ({
+  answers: questions.map(solvedLines),
+})
 
 /** Solves one frequency of a box by boundary elements. Throws RangeError as solveDriverSets does. */
 export function solvedLines({ box, driverSets, frequencyHz }: LineQuestion): LineAnswer {
@@ -96,6 +102,8 @@ export type PlannedWay = {
   cabinet: Cabinet
   /** Frequencies of the lines, Hz, rising. */
   frequenciesHz: number[]
+  /** For each of them the mesh that it is solved on, by name. */
+  meshes: string[]
   /** Frequencies of the treble above the last line, Hz; none for a way that does not play there. */
   directionsHz: number[]
 }
@@ -108,7 +116,7 @@ export type PlanQuestion = { rig: Rig; detail: SolvingDetail }
  * either of them plays. The hole of a port is solved as a way of its own.
  */
 export function solvingPlan({ rig, detail }: PlanQuestion): { ways: PlannedWay[] } {
-  const ways = new Map<string, PlannedWay>()
+  const ways = new Map<string, Omit<PlannedWay, 'meshes'>>()
   const add = (cabinet: Cabinet, linesHz: number[], treble: (fromHz: number) => number[]) => {
     const key = cabinetKey(cabinet)
     const before = ways.get(key)
@@ -120,15 +128,20 @@ export function solvingPlan({ rig, detail }: PlanQuestion): { ways: PlannedWay[]
   for (const rigCabinet of rig.cabinets) {
     for (const way of rigCabinet.ways) {
       const [drivers, ...holes] = waySolves(rigCabinet, way) as [Cabinet, ...Cabinet[]]
+      const radianHz = air.speedOfSoundMps / (2 * Math.PI * expansionRadiusM(drivers))
       const ceilingHz = Math.min(solvedCeilingHz, boundaryElementCeilingHz(drivers, air))
-      const frequenciesHz = solvedFrequenciesHz(way, linesPerOctave[detail], ceilingHz)
+      const frequenciesHz = solvedFrequenciesHz(way, lineSteps[detail], radianHz, ceilingHz)
       const reaches = (frequenciesHz.at(-1) ?? 0) >= ceilingHz
       add(drivers, frequenciesHz, (fromHz) => (reaches ? trebleHz(drivers, fromHz, detail) : []))
       // A port is not counted above the ceiling.
       for (const hole of holes) add(hole, frequenciesHz, () => [])
     }
   }
-  return { ways: [...ways.values()] }
+  const meshOf = (cabinet: Cabinet) => (frequencyHz: number) =>
+    boxMeshKey(cabinet, (2 * Math.PI * frequencyHz) / air.speedOfSoundMps)
+  return {
+    ways: [...ways.values()].map((way) => ({ ...way, meshes: way.frequenciesHz.map(meshOf(way.cabinet)) })),
+  }
 }
 
 /** Up to 25 kHz, or less where the model ends for a very large driver; a box that leaves no room for that has none. */

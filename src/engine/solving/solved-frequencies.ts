@@ -4,7 +4,7 @@ import type { Way } from '../../acoustics/index.ts'
 export const solvedCeilingHz = 2000
 
 /** To be raised whenever the solver, its mesh or the lines change what a cabinet's table holds: kept tables are then solved anew. */
-export const solvedVersion = 1
+export const solvedVersion = 3
 
 /** Above the ceiling the levels all round are kept up to here, Hz. */
 export const highestHz = 25000
@@ -16,11 +16,19 @@ const lowestHz = 20
 /** How closely a cabinet is solved. */
 export type SolvingDetail = 'beforehand' | 'onDemand'
 
+/** Where lines stand: no farther apart than a part of an octave, nor than the wave turns over the radius of the box's sphere. */
+export type LineSteps = { perOctave: number; radians: number }
+
 /**
- * Lines an octave. Between twelve, for the demo gear, the expansion is interpolated within 0.06 dB; between eight, for a
- * box that a reader waits for, within 0.1 dB, or 0.2 dB for a slim column near 2 kHz (within 20 dB of the loudest direction).
+ * What an expansion is interpolated through is smooth in the frequency itself, so that lines need not get closer together downward
+ * than a part of an octave, nor, where the wave is short against the box, than a turn of kR. Greatest error within 20 dB of the loudest direction,
+ * against solving the line: for the demo gear (beforehand) 0.06 dB; on demand, for whom a reader waits, 0.05 dB for boxes of 0.12 to 1 m.
+ * Thirds of an octave would leave 0.12 dB, eighths, which are as many lines, 0.2 dB.
  */
-export const linesPerOctave: Record<SolvingDetail, number> = { beforehand: 12, onDemand: 8 }
+export const lineSteps: Record<SolvingDetail, LineSteps> = {
+  beforehand: { perOctave: 12, radians: Number.POSITIVE_INFINITY },
+  onDemand: { perOctave: 6, radians: 0.5 },
+}
 
 /**
  * Above the ceiling: lines an octave, steps up and down, and lines averaged for each. Somebody who waits gets a tenth of the
@@ -38,23 +46,42 @@ export const directionSpec: Record<SolvingDetail, { perOctave: number; elevation
 const fewestLines = 4
 
 /**
- * The frequencies, Hz, rising, at which a way is solved: downward from the ceiling in even steps, so that the ways of one
- * cabinet share their lines; from 20 Hz or, above a high-pass, from where the way begins to be heard.
+ * The frequencies, Hz, rising, at which a way is solved: downward from the ceiling, so that the ways of one cabinet share their
+ * lines; from 20 Hz or, above a high-pass, from where the way begins to be heard.
  *
- * @param perOctave  lines an octave
+ * @param steps      see LineSteps
+ * @param radianHz   frequency at which kR of the box's sphere is 1
  * @param ceilingHz  where boundary elements end for the way's cabinet
  */
 export function solvedFrequenciesHz(
   way: Pick<Way, 'highPass' | 'lowPass'>,
-  perOctave: number,
+  { perOctave, radians }: LineSteps,
+  radianHz: number,
   ceilingHz = solvedCeilingHz,
 ): number[] {
   const crossover = way.highPass?.alignment === 'linkwitz-riley' ? way.highPass : undefined
   const fromHz = crossover ? Math.max(lowestHz, crossover.frequencyHz / 2 ** octavesBeyondCrossover) : lowestHz
   const toHz = (way.lowPass?.frequencyHz ?? Number.POSITIVE_INFINITY) * 2 ** octavesBeyondCrossover
   // A hair's breadth of slack, so that rounding does not add a line.
-  const stepsDown = (frequencyHz: number) => perOctave * Math.log2(ceilingHz / frequencyHz)
-  const highest = Math.max(0, Math.floor(stepsDown(toHz) + 1e-9))
-  const lowest = Math.max(highest + fewestLines - 1, Math.ceil(stepsDown(fromHz) - 1e-9))
-  return Array.from({ length: lowest - highest + 1 }, (_, line) => ceilingHz * 2 ** ((line - lowest) / perOctave))
+  const slack = 1e-9
+  const lines: number[] = []
+  for (const frequencyHz of fallingHz(ceilingHz, radians * radianHz, perOctave)) {
+    if (frequencyHz >= toHz * (1 - slack)) lines.length = 0
+    lines.push(frequencyHz)
+    if (lines.length >= fewestLines && frequencyHz <= fromHz * (1 + slack)) break
+  }
+  return lines.toReversed()
+}
+
+/**
+ * Down from a frequency without end: by even steps as long as they are the shorter ones, then by parts of an octave. The first
+ * even step is a half one, because at the end of a table there are lines on one side only.
+ */
+function* fallingHz(ceilingHz: number, stepHz: number, perOctave: number): Generator<number, never> {
+  let evenHz = ceilingHz
+  while (stepHz < evenHz * (1 - 2 ** (-1 / perOctave))) {
+    yield evenHz
+    evenHz -= evenHz === ceilingHz ? stepHz / 2 : stepHz
+  }
+  for (let line = 0; ; line++) yield evenHz * 2 ** (-line / perOctave)
 }

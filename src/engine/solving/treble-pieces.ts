@@ -1,12 +1,14 @@
 import type { DirectionTable } from '../../acoustics/index.ts'
 import type { PlannedWay } from './solve-table.ts'
 
-/** Frequencies of the treble that one question takes: about a second's work. */
+/** Frequencies of the treble that one question takes: some tenths of a second's work. */
 const linesPerPiece = 3
 
-/** The treble of some ways in pieces. */
+/** The treble of some ways in pieces, the highest first: they take longest, and small ones fill up what is left of each core at the end. */
 export const treblePieces = (ways: readonly PlannedWay[]): { way: PlannedWay; frequenciesHz: number[] }[] =>
-  ways.flatMap((way) => pieces(way.directionsHz, linesPerPiece).map((frequenciesHz) => ({ way, frequenciesHz })))
+  ways
+    .flatMap((way) => pieces(way.directionsHz, linesPerPiece).map((frequenciesHz) => ({ way, frequenciesHz })))
+    .sort((a, b) => (b.frequenciesHz[0] ?? 0) - (a.frequenciesHz[0] ?? 0))
 
 /** A list in pieces of some length. */
 const pieces = <T>(values: T[], length: number): T[][] =>

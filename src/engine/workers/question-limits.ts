@@ -19,3 +19,6 @@ export const limitS = (task: TaskName): number => longS[task] ?? usualS
 
 /** How long a new worker may take until it says that it is there, s: its code has to be fetched. */
 export const readyLimitS = 20
+
+/** Questions whose worker keeps so much of the last one that the next is better asked there than of an idle worker. */
+export const keepsMuch: ReadonlySet<TaskName> = new Set(['planAnswer', 'planLevels', 'planNeighbour', 'planMap'])

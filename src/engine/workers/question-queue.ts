@@ -57,9 +57,15 @@ export class QuestionQueue {
     })
   }
 
-  /** Takes the question that is next out of the queue. */
-  shift(): Job | undefined {
-    return this.#waiting.shift()
+  /** Takes the question that is next out of the queue: the first that may be answered now. */
+  shift(mayBegin: (job: Job) => boolean = () => true): Job | undefined {
+    const at = this.#waiting.findIndex(mayBegin)
+    return at < 0 ? undefined : this.#waiting.splice(at, 1)[0]
+  }
+
+  /** Whether a question waits that may be answered now. */
+  has(mayBegin: (job: Job) => boolean): boolean {
+    return this.#waiting.some(mayBegin)
   }
 
   /** Puts a question that was not answered back at the head. */

@@ -14,11 +14,17 @@ export type SolvingEnd =
   /** The browser gives no workers, and in the page itself it would take too long. */
   | 'no-workers'
 
+/** Most workers that solve a rig: more would want more memory than a phone gives. */
+const mostWorkers = 4
+
+/** How many workers solve a rig on so many cores; two where the browser does not say. */
+export const solvingWorkers = (cores = 2): number => Math.max(1, Math.min(mostWorkers, cores))
+
 /**
  * Solves the cabinets of a rig by boundary elements, off the main thread and beside the engine's own questions, and teaches
  * them to the engine: from then on its answers for this rig come from the solution instead of the closed form. Tables that
  * are known from before, in the page or in the store, are not solved again. Solving begins when the engine rests: it takes
- * every core there is, and the page's first answers must not wait for it.
+ * every core there is, up to four, and the page's first answers must not wait for it.
  *
  * @param engine  says what there is to solve and gets the tables, some while the work goes on
  * @param rig     sound (see checkRig)
@@ -36,7 +42,12 @@ export function solveRig(
     makePool?: () => Engine
   } = {},
 ): { finished: Promise<SolvingEnd>; cancel: () => void } {
-  const { onProgress, onRefined, store, makePool = createEngine } = watch
+  const {
+    onProgress,
+    onRefined,
+    store,
+    makePool = () => createEngine(solvingWorkers(globalThis.navigator?.hardwareConcurrency)),
+  } = watch
   const stopping = new AbortController()
   const stop = stopping.signal
   let pool: Engine | undefined

@@ -1,7 +1,7 @@
 import type { DirectionTable, ExpansionTable } from '../../acoustics/index.ts'
 import { fewestLines, GrowingTables } from '../solving/growing-tables.ts'
-import { plannedLines } from '../solving/planned-lines.ts'
-import type { PlannedWay } from '../solving/solve-table.ts'
+import { lineGroups, type PlannedLine, plannedLines } from '../solving/planned-lines.ts'
+import type { LineAnswer, PlannedWay } from '../solving/solve-table.ts'
 import { joinedPieces, treblePieces } from '../solving/treble-pieces.ts'
 import type { Engine } from './engine.ts'
 
@@ -39,10 +39,14 @@ export async function solveWays(
   watch.onProgress?.({ done, total })
 
   const tables = new GrowingTables(ways)
-  const questions = planned.map(({ question }) => question)
-  const solved = await pool.askEach('lines', 'solvedLines', questions, (answer, index) => {
-    tables.add(planned[index] as (typeof planned)[number], answer)
-    count()
+  const groups = lineGroups(planned)
+  const questions = groups.map((group) => group.map(({ question }) => question))
+  const solved = await pool.askEach('lines', 'solvedLines', questions, ({ answers }, index) => {
+    for (const [at, line] of (groups[index] as PlannedLine[]).entries()) {
+      if (stop.aborted) return
+      tables.add(line, answers[at] as LineAnswer)
+      count()
+    }
     if (done - refinedAt < refineShare * total) return
     refinedAt = done
     watch.onUsable(tables.usable())

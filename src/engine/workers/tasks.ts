@@ -36,6 +36,10 @@ const code = {
   steerTogetherStep: async () => (await import('../questions/steer/steer-together.ts')).steerTogetherStep,
   steerTogether: async () => (await import('../questions/steer/steer-together.ts')).steerTogether,
   planAnswer: async () => (await import('../questions/plan/plan.ts')).planAnswer,
+  planHint: async () => (await import('../questions/plan/plan-hint.ts')).planHint,
+  planResponses: async () => (await import('../questions/plan/plan-responses.ts')).planResponses,
+  planLevels: async () => (await import('../questions/plan/plan.ts')).planLevels,
+  planMap: async () => (await import('../questions/plan/plan-map.ts')).planMap,
   planNeighbour: async () => (await import('../questions/plan/plan-neighbour.ts')).planNeighbour,
   recordingPlan: async () => (await import('../questions/compare/recording.ts')).recordingPlan,
   recordingPart: async () => (await import('../questions/compare/recording.ts')).recordingPart,
@@ -64,7 +68,7 @@ const code = {
   phonePredicted: async () => (await import('../questions/phone-walk/phone-predicted.ts')).phonePredicted,
   phonePractice: async () => (await import('../questions/phone-walk/phone-practice.ts')).phonePractice,
   solvingPlan: async () => (await import('../solving/solve-table.ts')).solvingPlan,
-  solvedLines: async () => (await import('../solving/solve-table.ts')).solvedLines,
+  solvedLines: async () => (await import('../solving/solve-table.ts')).solvedLineGroup,
   solvedDirections: async () => (await import('../solving/solve-table.ts')).solvedDirections,
 }
 

@@ -1,10 +1,15 @@
 import type { ExpansionTable } from '../../acoustics/index.ts'
-import { limitS, readyLimitS } from './question-limits.ts'
+import { keepsMuch, limitS, readyLimitS } from './question-limits.ts'
 import type { Job, QuestionQueue, Reply } from './question-queue.ts'
 import * as say from './workers.messages.ts'
 
-/** A worker, the question that it works on, and the timer that ends its patience. */
-type Slot = { worker: Worker; job: Job | undefined; timer: ReturnType<typeof setTimeout> | undefined }
+/** A worker, the question that it works on, the channels that it answered last, and the timer that ends its patience. */
+type Slot = {
+  worker: Worker
+  job: Job | undefined
+  home: Set<string>
+  timer: ReturnType<typeof setTimeout> | undefined
+}
 
 /** Workers that take the questions of a queue, and are replaced when they die or are silent for too long. */
 export class WorkerPool {
@@ -31,14 +36,18 @@ export class WorkerPool {
 
   /** Gives questions to workers as long as there are both. */
   work(): void {
-    while (!this.#queue.isEmpty) {
-      const slot = this.#freeSlot()
+    const mayBegin = (job: Job) => !this.#isAwaited(job)
+    while (this.#queue.has(mayBegin)) {
+      const free = this.#freeSlot()
       if (this.#refused) {
         this.#goOn()
         return
       }
-      const job = slot && this.#queue.shift()
-      if (!slot || !job) return
+      const job = free && this.#queue.shift(mayBegin)
+      if (!free || !job) return
+      const slot = this.#slots.find((each) => !each.job && each.home.has(job.channel)) ?? free
+      for (const { home } of this.#slots) home.delete(job.channel)
+      slot.home.add(job.channel)
       slot.job = job
       if (this.#proven) this.#watch(slot, job)
       slot.worker.postMessage({ id: job.id, task: job.task, question: job.question })
@@ -58,6 +67,14 @@ export class WorkerPool {
     for (const { worker } of this.#slots) worker.postMessage({ learn: key, table })
   }
 
+  /** Whether a question waits for the worker that has kept what it needs, and that still works on an older one of its channel. */
+  #isAwaited({ channel, task, turn }: Job): boolean {
+    return (
+      keepsMuch.has(task) &&
+      this.#slots.some(({ job, home }) => home.has(channel) && job?.channel === channel && job.turn < turn)
+    )
+  }
+
   #freeSlot(): Slot | undefined {
     const free = this.#slots.find(({ job }) => !job)
     return free || this.#slots.length >= this.#size ? free : this.#start()
@@ -66,7 +83,7 @@ export class WorkerPool {
   #start(): Slot | undefined {
     try {
       const worker = new Worker(new URL('./engine.worker.ts', import.meta.url), { type: 'module' })
-      const slot: Slot = { worker, job: undefined, timer: undefined }
+      const slot: Slot = { worker, job: undefined, home: new Set(), timer: undefined }
       worker.onmessage = ({ data }: MessageEvent<Reply | { ready: true }>) => this.#hear(slot, data)
       worker.onerror = (event) => {
         event.preventDefault()

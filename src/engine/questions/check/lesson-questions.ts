@@ -1,4 +1,5 @@
 import type { CheckQuestions } from './check-terms.ts'
+import { decideAndSetUpQuestions } from './decide-and-set-up.ts'
 import { earMakesOfItQuestions } from './ear-makes-of-it.ts'
 import { hallFillsQuestions } from './hall-fills.ts'
 import { hornHoldsQuestions } from './horn-holds.ts'
@@ -20,6 +21,7 @@ export const lessonQuestions: Readonly<Record<string, CheckQuestions>> = {
   'the-hall-fills-the-rest': hallFillsQuestions,
   'bass-that-takes-sides': takesSidesQuestions,
   'prove-it-with-two-microphones': twoMicrophonesQuestions,
+  'decide-and-set-up': decideAndSetUpQuestions,
 }
 
 /** About how long a question takes: a minute for a sum, half of one for a choice. Our own guess (common practice, no source). */

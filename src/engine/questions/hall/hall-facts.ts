@@ -14,7 +14,7 @@ import { type HallStateKey, hallStateKeys, tablePlace } from '../../scene/demo-h
 import { liftDb } from '../../scene/free-field.ts'
 import { demoHallStates } from '../../scene/hall-content.ts'
 import { directLevelsDb, hallRig } from '../../scene/hall-rig.ts'
-import { type HallDesign, hallOf } from '../../scene/hall-scene.ts'
+import { type HallDesign, hallOf, takingBelow } from '../../scene/hall-scene.ts'
 import { heard } from '../../scene/heard.ts'
 import { earHeightM } from '../../scene/scene-terms.ts'
 import type { Surroundings } from '../../scene/surroundings.ts'
@@ -90,6 +90,9 @@ export const hallFacts = keptByRig((rig: Rig) => {
   const without = (surroundings?: Surroundings) =>
     walkAnswer({ rig, place: placeAt(tablePlace), datum: 'front-face', surroundings, air: usualAir })
   const outdoors = without({ kind: 'outdoors', floor: 'hard' })
+  /** The share of bass if the walls took half as much, or twice, in each octave below the handbook's lowest. */
+  const bassShareBelow = (key: HallStateKey, perOctave: number) =>
+    percent(needed(at(takingBelow(designs[key], perOctave)).heard, 'a bass share').here.bassShare)
   const far = at(designs.timber, frontPoint(farM, earHeightM))
   return {
     ...ofStates('treble', ({ trebleDb }) => decibels(-trebleDb)),
@@ -107,6 +110,10 @@ export const hallFacts = keptByRig((rig: Rig) => {
     'bass-share-free-air': percent(without().heard.here.bassShare),
     'treble-outdoors': decibels(-outdoors.trebleDb),
     'bass-share-outdoors': percent(outdoors.heard.here.bassShare),
+    'bass-share-less-timber': bassShareBelow('timber', 0.5),
+    'bass-share-more-timber': bassShareBelow('timber', 2),
+    'bass-share-less-brick': bassShareBelow('brick', 0.5),
+    'bass-share-more-brick': bassShareBelow('brick', 2),
     'bass-share-even-brick': percent(evenBassShare(rig, designs.brick)),
     'critical-250': metres(
       needed(

@@ -14,12 +14,11 @@ import {
 } from '../../../acoustics/index.ts'
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
 import { airOf, type InAir } from '../../scene/air.ts'
-import { rigInHall } from '../../scene/demo-hall.ts'
 import { voicedAt } from '../../scene/free-field.ts'
 import { type HallDesign, hallOf } from '../../scene/hall-scene.ts'
 import { mapHz, type SourcePlace } from '../../scene/hall-terms.ts'
 import { rigDepthM, rigOutline } from '../../scene/rig-outline.ts'
-import { roomAround } from '../../scene/room.ts'
+import { rigPlaceIn, roomAround } from '../../scene/room.ts'
 import { earHeightM } from '../../scene/scene-terms.ts'
 import { solvedModel } from '../../scene/solved-gear.ts'
 import { standingRig } from '../../scene/standing-rig.ts'
@@ -87,12 +86,12 @@ function mapGrid(design: HallDesign, frequencyHz: number): PlanGrid {
 const offWallM = 0.1
 
 /** The rig's front in the hall's coordinates for each of the places that it may stand at. */
-export function sourceInHall(source: SourcePlace, rig: Rig, { widthM }: HallDesign): Point {
-  if (source === 'usual') return rigInHall
+export function sourceInHall(source: SourcePlace, rig: Rig, design: HallDesign): Point {
+  if (source === 'usual') return rigPlaceIn(design)
   const { xMinM, xMaxM } = rigOutline(rig)
   const halfM = Math.max(-xMinM, xMaxM)
   const zM = rigDepthM(rig) + offWallM
-  return source === 'corner' ? { xM: -widthM / 2 + halfM + offWallM, yM: 0, zM } : { xM: 0, yM: 0, zM }
+  return source === 'corner' ? { xM: -design.widthM / 2 + halfM + offWallM, yM: 0, zM } : { xM: 0, yM: 0, zM }
 }
 
 /**
@@ -112,16 +111,15 @@ export function hallMap({ rig, hall: design, frequencyHz, source, air: state }: 
     air,
   )
   const grid = mapGrid(design, frequencyHz)
-  const sourceAt = { xM: at.xM - rigInHall.xM, zM: at.zM - rigInHall.zM }
+  const usual = rigPlaceIn(design)
+  const sourceAt = { xM: at.xM - usual.xM, zM: at.zM - usual.zM }
   const offBoxM = ({ xM, zM }: PlanPoint) => {
     const place = { xM: xM - sourceAt.xM, zM: zM - sourceAt.zM }
     return Math.min(...rig.cabinets.map((cabinet) => distanceToFootprintM(cabinet, place)))
   }
-  const picture = planOfPressure(
-    ({ xM, yM, zM }) => pressureAt({ xM: xM + rigInHall.xM, yM, zM: zM + rigInHall.zM }),
-    grid,
-    { leftOut: (point) => offBoxM(point) === 0 },
-  )
+  const picture = planOfPressure(({ xM, yM, zM }) => pressureAt({ xM: xM + usual.xM, yM, zM: zM + usual.zM }), grid, {
+    leftOut: (point) => offBoxM(point) === 0,
+  })
   if (!picture) throw new Error('the map was stopped')
   const { re, im, inside } = picture
   const squares = Float64Array.from(re, (value, index) => value * value + (im[index] as number) ** 2)

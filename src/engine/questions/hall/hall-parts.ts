@@ -1,6 +1,5 @@
 import { decayTimeS, groupLevelDb, levelDb, type PlanPoint, type Rig } from '../../../acoustics/index.ts'
 import { airOf, type InAir } from '../../scene/air.ts'
-import { rigInHall } from '../../scene/demo-hall.ts'
 import { liftDb, passbandDb } from '../../scene/free-field.ts'
 import { hallFrontM, hallLevelsAt, hallRig, type PlaceLevels, requireHallPlace } from '../../scene/hall-rig.ts'
 import { type HallDesign, hallOf } from '../../scene/hall-scene.ts'
@@ -108,7 +107,7 @@ export function hallAnswer(question: HallQuestion): HallAnswer {
     bassDb: group(bassHz, 'total'),
     bassDirectDb: group(bassHz, 'direct'),
     equalM,
-    equalToWall: equalM !== null && (equalM[0] as number) >= design.lengthM - rigInHall.zM - offWallM - 1e-9,
+    equalToWall: equalM !== null && (equalM[0] as number) >= design.lengthM - standing.at.zM - offWallM - 1e-9,
     decayS: decayTimeS(hall, band.centreHz, air),
     heard: heardPlaces({ here: levels.here.total, front: levels.front.total }, lift, 'diffuse'),
   }

@@ -30,14 +30,15 @@ export function planDips(
   squares: Float64Array,
 ): PlanDip[] {
   const { hz } = scene.lines
+  const octaves = hz.map((frequencyHz) => Math.log2(frequencyHz))
+  /** Sums of the squares before each line. */
+  const before = new Float64Array(hz.length + 1)
+  for (const [line, square] of squares.entries()) before[line + 1] = (before[line] as number) + square
   const mean = (aboutHz: number, halfOctaves: number): number => {
-    let [sum, count] = [0, 0]
-    for (const [line, frequencyHz] of hz.entries()) {
-      if (Math.abs(Math.log2(frequencyHz / aboutHz)) > halfOctaves) continue
-      sum += squares[line] as number
-      count += 1
-    }
-    return sum / count
+    const about = Math.log2(aboutHz)
+    const from = firstAtLeast(octaves, about - halfOctaves)
+    const to = firstAtLeast(octaves, about + halfOctaves + 1e-12)
+    return ((before[to] as number) - (before[from] as number)) / (to - from)
   }
   const within = Array.from(hz).filter((frequencyHz) => frequencyHz >= dipsHz.from && frequencyHz <= dipsHz.to)
   const narrowly = within.map((frequencyHz) => mean(frequencyHz, narrow))
@@ -58,6 +59,17 @@ export function planDips(
     .slice(0, 2)
     .sort((a, b) => a.frequencyHz - b.frequencyHz)
     .map((dip) => ({ ...dip, cause: causeOf(question, scene, place, dip.frequencyHz) }))
+}
+
+/** Index of the first of rising numbers that is at least a value. */
+function firstAtLeast(rising: Float64Array, value: number): number {
+  let [low, high] = [0, rising.length]
+  while (low < high) {
+    const middle = (low + high) >> 1
+    if ((rising[middle] as number) < value) low = middle + 1
+    else high = middle
+  }
+  return low
 }
 
 const octavesApart = (a: { frequencyHz: number }, b: { frequencyHz: number }): number =>

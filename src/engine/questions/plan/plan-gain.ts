@@ -1,5 +1,8 @@
 import type { PlaceAnswer, PlanAnswer } from './plan-terms.ts'
 
+/** A difference of two levels, dB; 0 where nothing plays at either: what has no level differs from nothing. */
+export const differenceDb = (levelDb: number, fromDb: number): number => (levelDb === fromDb ? 0 : levelDb - fromDb)
+
 /** What a change of a plan does: bass at the place that it is for, and what it does everywhere else. */
 export type PlanGain = {
   /** How much less bass there is at the chosen place, dB; negative if there is more. */
@@ -25,14 +28,14 @@ export function planGain(before: PlanAnswer, after: PlanAnswer, placeId: string,
       throw new RangeError(`place is ${id}; allowed is one of ${answer.places.map((each) => each.id).join(', ')}`)
     return place
   }
-  const gainDb = at(before, placeId).bassDb - at(after, placeId).bassDb
+  const gainDb = differenceDb(at(before, placeId).bassDb, at(after, placeId).bassDb)
   const others = before.places
     .filter(({ id }) => id !== placeId)
     .sort((a, b) => Number(b.id === mainId) - Number(a.id === mainId))
   const elsewhere = others.map(({ id, bassDb, trebleDb }) => ({
     id,
-    bassDb: at(after, id).bassDb - bassDb,
-    trebleDb: at(after, id).trebleDb - trebleDb,
+    bassDb: differenceDb(at(after, id).bassDb, bassDb),
+    trebleDb: differenceDb(at(after, id).trebleDb, trebleDb),
   }))
   const harms = elsewhere.map(({ id, bassDb }) => (id === mainId ? -bassDb : bassDb))
   return { gainDb, elsewhere, scoreDb: gainDb - Math.max(0, ...harms) }

@@ -22,7 +22,7 @@ const intoTheWallDb = -6
  * there, too. L_p,in is the mean over places a metre off that wall, and under the ceiling for the roof.
  *
  * An estimate: it leaves out the other walls, gaps, vents and windows, what stands between, wind, ground that absorbs, and the air's own
- * absorption. 5 dB either way are usual.
+ * absorption. 5 dB either way are usual, and 12 for doors, whose gaps decide.
  *
  * @throws RangeError for a plan without a hall, a distance, an opening or a partition out of range, or as planAnswer
  * Source: sound power of an element, EN 12354-4 (its diffuse field term −6 dB), from memory; spreading over hard ground, ISO 9613-2.

@@ -1,7 +1,8 @@
 import { requireInHall } from '../../../acoustics/field/hall.ts'
 import { driveOf } from '../../../acoustics/field/pressure-from.ts'
+import { silentRadiation } from '../../../acoustics/field/rig-sources.ts'
 import {
-  earlySoundAt,
+  type Complex,
   hallField,
   levelDb,
   type PlacedSource,
@@ -27,10 +28,18 @@ export type CabinetSound = {
   energy: Float64Array
 }
 
-const sounds = new Map<string, CabinetSound>()
-const mostSounds = 800
+/** A place as the acoustics module has it. */
+export const pointOf = ({ xM, zM, earM }: Pick<ListenedPlace, 'xM' | 'zM' | 'earM'>): Point => ({ xM, yM: earM, zM })
+
+/** Kept sounds: with all lines of a plan they take some 14 kB each, with the few of a map or a first answer less than 2. */
+const sounds = { whole: new Map<string, CabinetSound>(), few: new Map<string, CabinetSound>() }
+const mostSounds = { whole: 800, few: 10_000 }
+const fewLines = 150
 
 const standingKey = ({ box, xM, zM, baseM, yawRad }: StandingCabinet) => [box, xM, zM, baseM, yawRad]
+
+/** Lines at which a source of a cabinet, by its place among them, is drowned by others. */
+export type Drowned = (source: number) => ReadonlySet<number>
 
 /** What a cabinet sends to places, in their order. Throws RangeError for a place outside the hall. */
 export function cabinetSounds(
@@ -38,18 +47,46 @@ export function cabinetSounds(
   scene: PlanScene,
   cabinet: StandingCabinet,
   places: readonly ListenedPlace[],
+  drowned?: Drowned,
 ): CabinetSound[] {
-  const who = JSON.stringify([scene.key, solvedRevision(), question.boxes[cabinet.box], ...standingKey(cabinet)])
+  const all = cabinetSources(question, cabinet)
+  const left = drowned && all.map((_, source) => drowned(source))
+  const sources = left ? all.map((source, index) => withoutLines(source, left[index] as ReadonlySet<number>)) : all
+  const box = question.boxes[cabinet.box]
+  const which = [scene.key, solvedRevision(), box, ...standingKey(cabinet), left?.map(({ size }) => size)]
+  const who = JSON.stringify(which)
+  const size = scene.lines.hz.length > fewLines ? 'whole' : 'few'
   const keyOf = ({ xM, zM, earM }: ListenedPlace) => `${who} ${xM} ${earM} ${zM}`
-  const missing = places.filter((place) => !sounds.has(keyOf(place)))
+  const missing = places.filter((place) => !sounds[size].has(keyOf(place)))
   if (missing.length > 0) {
-    const sources = cabinetSources(question, cabinet)
-    const points = missing.map(({ xM, zM, earM }) => ({ xM, yM: earM, zM }))
-    const made = scene.hall ? inHall(scene, sources, points) : inTheOpen(scene, sources, points)
-    makeRoom(sounds, mostSounds)
-    for (const [index, place] of missing.entries()) sounds.set(keyOf(place), made[index] as CabinetSound)
+    const soundAt = scene.hall
+      ? soundsInHall(scene, sources, fieldsOf(who, scene, sources, question.cabinets.length))
+      : soundsInTheOpen(scene, sources)
+    for (const place of missing) {
+      makeRoom(sounds[size], mostSounds[size])
+      sounds[size].set(keyOf(place), soundAt(pointOf(place)))
+    }
   }
-  return places.map((place) => sounds.get(keyOf(place)) as CabinetSound)
+  const kept = fields[size].get(who)
+  if (kept) usedLast(fields[size], who, kept)
+  return places.map((place) => {
+    const key = keyOf(place)
+    const sound = sounds[size].get(key) as CabinetSound
+    usedLast(sounds[size], key, sound)
+    return sound
+  })
+}
+
+/** A source that does not play at some lines. */
+const withoutLines = (source: PlacedSource, lines: ReadonlySet<number>): PlacedSource => ({
+  ...source,
+  radiation: (frequencyHz) => (lines.has(frequencyHz) ? silentRadiation(frequencyHz) : source.radiation(frequencyHz)),
+})
+
+/** What is used last is dropped last. */
+function usedLast<T>(map: Map<string, T>, key: string, value: T): void {
+  map.delete(key)
+  map.set(key, value)
 }
 
 const silence = (lines: number): CabinetSound => ({
@@ -60,66 +97,90 @@ const silence = (lines: number): CabinetSound => ({
   energy: new Float64Array(lines),
 })
 
-function inHall({ lines, air, hall: room }: PlanScene, sources: PlacedSource[], points: Point[]): CabinetSound[] {
+type Fields = ((listener: Point) => Complex)[]
+
+/** The sums of images and resonances of sources by line, as far up as any is wanted; a place costs little once they are there. */
+const fieldsByLine = ({ lines, air, hall: room }: PlanScene, sources: PlacedSource[]): Fields => {
   const { hall, statistical } = room as NonNullable<PlanScene['hall']>
-  for (const point of points) requireInHall('place', point, hall)
-  const made = points.map(() => silence(lines.hz.length))
-  for (const [line, frequencyHz] of lines.hz.entries()) {
-    const above = statistical[line] as number
-    if (above < 1) {
-      const field = hallField(sources, hall, frequencyHz, air)
-      for (const [index, point] of points.entries()) {
-        const { re, im } = field(point)
-        const sound = made[index] as CabinetSound
-        sound.re[line] = re
-        sound.im[line] = im
-      }
-    }
-    if (above > 0) {
-      const soundOf = earlySoundAt(hall, frequencyHz, air, 'band')
-      for (const source of sources) {
-        const radiation = source.radiation(frequencyHz)
-        for (const [index, point] of points.entries()) {
-          const early = soundOf(source, radiation, point)
-          const sound = made[index] as CabinetSound
-          sound.earlyRe[line] = (sound.earlyRe[line] as number) + early.re
-          sound.earlyIm[line] = (sound.earlyIm[line] as number) + early.im
-          sound.energy[line] = (sound.energy[line] as number) + early.energy
-        }
-      }
-    }
+  const { length } = statistical.filter((share) => share < 1)
+  return Array.from(lines.hz.subarray(0, length), (frequencyHz) => hallField(sources, hall, frequencyHz, air))
+}
+
+/** Those of single cabinets under no drive. */
+const fields = { whole: new Map<string, Fields>(), few: new Map<string, Fields>() }
+/** For so many scenes at a time those of all boxes are kept, and so many more; with all lines they take some megabytes each. */
+const scenesOf = { whole: 1, few: 3 }
+const spareFields = 2
+
+function fieldsOf(who: string, scene: PlanScene, sources: PlacedSource[], boxes: number): Fields {
+  const size = scene.lines.hz.length > fewLines ? 'whole' : 'few'
+  const kept = fields[size]
+  let made = kept.get(who)
+  if (!made) {
+    made = fieldsByLine(scene, sources)
+    makeRoom(kept, scenesOf[size] * boxes + spareFields)
+    kept.set(who, made)
   }
   return made
 }
 
-function inTheOpen({ lines, ground }: PlanScene, sources: PlacedSource[], points: Point[]): CabinetSound[] {
-  const made = points.map(() => silence(lines.hz.length))
-  for (const [line, frequencyHz] of lines.hz.entries()) {
-    const factor = Math.sqrt(1 - (ground as NonNullable<PlanScene['ground']>)(frequencyHz))
-    for (const source of sources) {
-      for (const [index, point] of points.entries()) {
-        const sum = groundArrivals(source, frequencyHz, point, factor)
-        const sound = made[index] as CabinetSound
-        sound.re[line] = (sound.re[line] as number) + sum.re
-        sound.im[line] = (sound.im[line] as number) + sum.im
+/** What sources send to places of a hall: by the sums of images, and from the join on by the early sound. */
+function soundsInHall(scene: PlanScene, sources: PlacedSource[], byLine: Fields) {
+  const { hall, earlyOf } = scene.hall as NonNullable<PlanScene['hall']>
+  const early = sources.map(earlyOf)
+  return (point: Point): CabinetSound => {
+    requireInHall('place', point, hall)
+    const sound = silence(scene.lines.hz.length)
+    for (const [line, field] of byLine.entries()) {
+      const { re, im } = field(point)
+      sound.re[line] = re
+      sound.im[line] = im
+    }
+    for (const earlyAt of early) {
+      const { re, im, energy } = earlyAt(point)
+      addTo(sound.earlyRe, re)
+      addTo(sound.earlyIm, im)
+      addTo(sound.energy, energy)
+    }
+    return sound
+  }
+}
+
+function addTo(sum: Float64Array, more: Float64Array): void {
+  for (const [line, value] of more.entries()) sum[line] = (sum[line] as number) + value
+}
+
+/** What sources send to places outdoors: the direct sound and the ground's. */
+function soundsInTheOpen({ lines, ground }: PlanScene, sources: PlacedSource[]) {
+  const thrownBack = ground as NonNullable<PlanScene['ground']>
+  return (point: Point): CabinetSound => {
+    const sound = silence(lines.hz.length)
+    for (const [line, frequencyHz] of lines.hz.entries()) {
+      for (const source of sources) {
+        const { re, im } = groundArrivals(source, frequencyHz, point, thrownBack)
+        const drive = driveOf(source, frequencyHz)
+        addDriven(sound.re, sound.im, re, im, drive, line)
       }
     }
+    return sound
   }
-  return made
 }
 
 const powers = new Map<string, (frequencyHz: number) => number>()
 
+/** A plan's cabinets as sources under their drives. */
+export const drivenSources = (question: Pick<PlanQuestion, 'boxes' | 'air' | 'cabinets'>): PlacedSource[] =>
+  question.cabinets.flatMap((cabinet) =>
+    cabinetSources(question, cabinet).map((source) => ({ ...source, ...driveIn(cabinet) })),
+  )
+
 /** Power that the whole set radiates by line, W. */
 function powerOf(question: PlanQuestion, scene: PlanScene): Float64Array {
   const { cabinets, boxes: models } = question
-  const key = JSON.stringify([scene.key, solvedRevision(), models, cabinets.map(({ id: _, ...rest }) => rest)])
+  const key = JSON.stringify([scene.air, solvedRevision(), models, cabinets.map(({ id: _, ...rest }) => rest)])
   let curve = powers.get(key)
   if (!curve) {
-    const sources = cabinets.flatMap((cabinet) =>
-      cabinetSources(question, cabinet).map((source) => ({ ...source, ...driveIn(cabinet) })),
-    )
-    curve = powerCurve(sources, scene.air)
+    curve = powerCurve(drivenSources(question), scene.air)
     makeRoom(powers, 16)
     powers.set(key, curve)
   }
@@ -127,6 +188,20 @@ function powerOf(question: PlanQuestion, scene: PlanScene): Float64Array {
   return scene.lines.hz.map((frequencyHz, line) =>
     statistical[line] === 0 ? 0 : (curve as (f: number) => number)(frequencyHz),
   )
+}
+
+/** Mean square by line of all that sounds at a place: in a hall the sum of images, and above the join the early sound and what follows it. */
+function meanSquaresOf(question: PlanQuestion, scene: PlanScene): (sound: CabinetSound) => Float64Array {
+  const power = scene.hall && question.cabinets.length > 0 ? powerOf(question, scene) : undefined
+  return ({ re, im, earlyRe, earlyIm, energy }) =>
+    scene.lines.hz.map((_, line) => {
+      const whole = (re[line] as number) ** 2 + (im[line] as number) ** 2
+      if (!scene.hall) return whole
+      const above = scene.hall.statistical[line] as number
+      const early = (earlyRe[line] as number) ** 2 + (earlyIm[line] as number) ** 2 + (energy[line] as number)
+      const late = (power?.[line] ?? 0) * (scene.hall.latePerW[line] as number)
+      return (1 - above) * whole + above * (early + late)
+    })
 }
 
 /**
@@ -138,46 +213,37 @@ export function planMeanSquares(
   question: PlanQuestion,
   scene: PlanScene,
   places: readonly ListenedPlace[],
+  drowned?: (cabinet: StandingCabinet) => Drowned,
 ): Float64Array[] {
   const { hz } = scene.lines
   const totals = places.map(() => silence(hz.length))
   for (const cabinet of question.cabinets) {
     const { gain, polarity, delayS } = driveIn(cabinet)
-    const made = cabinetSounds(question, scene, cabinet, places)
+    const made = cabinetSounds(question, scene, cabinet, places, drowned?.(cabinet))
     for (const [line, frequencyHz] of hz.entries()) {
       const drive = driveOf({ gain, polarity, delayS } as PlacedSource, frequencyHz)
       for (const [index, total] of totals.entries()) {
         const own = made[index] as CabinetSound
-        addDriven(total.re, total.im, own.re, own.im, drive, line)
-        addDriven(total.earlyRe, total.earlyIm, own.earlyRe, own.earlyIm, drive, line)
+        addDriven(total.re, total.im, own.re[line] as number, own.im[line] as number, drive, line)
+        const [early, earlyIm] = [own.earlyRe[line] as number, own.earlyIm[line] as number]
+        addDriven(total.earlyRe, total.earlyIm, early, earlyIm, drive, line)
         total.energy[line] = (total.energy[line] as number) + gain * gain * (own.energy[line] as number)
       }
     }
   }
-  const power = scene.hall && question.cabinets.length > 0 ? powerOf(question, scene) : undefined
-  return totals.map(({ re, im, earlyRe, earlyIm, energy }) =>
-    hz.map((_, line) => {
-      const whole = (re[line] as number) ** 2 + (im[line] as number) ** 2
-      if (!scene.hall) return whole
-      const above = scene.hall.statistical[line] as number
-      const early = (earlyRe[line] as number) ** 2 + (earlyIm[line] as number) ** 2 + (energy[line] as number)
-      const late = (power?.[line] ?? 0) * (scene.hall.latePerW[line] as number)
-      return (1 - above) * whole + above * (early + late)
-    }),
-  )
+  return totals.map(meanSquaresOf(question, scene))
 }
 
 function addDriven(
   sumRe: Float64Array,
   sumIm: Float64Array,
-  re: Float64Array,
-  im: Float64Array,
+  re: number,
+  im: number,
   drive: { re: number; im: number },
   line: number,
 ): void {
-  const [a, b] = [re[line] as number, im[line] as number]
-  sumRe[line] = (sumRe[line] as number) + a * drive.re - b * drive.im
-  sumIm[line] = (sumIm[line] as number) + a * drive.im + b * drive.re
+  sumRe[line] = (sumRe[line] as number) + re * drive.re - im * drive.im
+  sumIm[line] = (sumIm[line] as number) + re * drive.im + im * drive.re
 }
 
 /** Levels of heardBands from the mean squares of the lines, dB. */

@@ -49,22 +49,26 @@ export type DipCause =
 /** A dip: how far a sixth of an octave lies under the octave round it. */
 export type PlanDip = { frequencyHz: number; depthDb: number; cause: DipCause }
 
-/** What one place gets. Levels in dB re 20 µPa, differences against the main place. */
-export type PlaceAnswer = {
+/** The levels of one place. dB re 20 µPa, differences against the main place. */
+export type PlaceLevels = {
   id: string
   /** Third octaves, those of heardBands. */
   levelsDb: number[]
   bassDb: number
   middleDb: number
   trebleDb: number
-  /** null where a third octave passes what the loudness method takes. */
-  heard: Heard | null
   aWeightedDb: number
   cWeightedDb: number
   reMain: { bassDb: number; middleDb: number; trebleDb: number; aWeightedDb: number }
-  dips: PlanDip[]
   /** How long one may stay by NIOSH's recommendation for work, h, at the level as it is told. */
   exposure: { levelDbA: number; hours: number }
+}
+
+/** What one place gets. */
+export type PlaceAnswer = PlaceLevels & {
+  /** null where a third octave passes what the loudness method takes. */
+  heard: Heard | null
+  dips: PlanDip[]
 }
 
 export type PlanAnswer = {
@@ -93,3 +97,21 @@ export type NeighbourAnswer = {
   /** The strongest third octave, Hz. */
   strongestHz: number
 }
+
+/** What of the spectrum a map is of: a group, or a third octave by its nominal mid-band frequency, Hz. */
+export type MapPart = 'bass' | 'middle' | 'treble' | number
+
+/** A map of the whole floor at one height, in strips across the hall: which rows of how many. */
+export type PlanMapQuestion = PlanQuestion & {
+  part: MapPart
+  /** Of the floor that is shown: x from −widthM/2 to widthM/2, z from 0 to lengthM. */
+  floor: { widthM: number; lengthM: number }
+  heightM: number
+  columns: number
+  rows: number
+  fromRow: number
+  toRow: number
+}
+
+/** Levels re the main place, dB, row by row from the wall behind; `inside` is 1 where a box is. */
+export type PlanMapStrip = { levelDb: Float32Array; inside: Uint8Array }

@@ -1,7 +1,8 @@
 import type { Rig, RigCabinet, Way } from '../../../acoustics/field/rig.ts'
 import type { Point } from '../../../acoustics/point.ts'
-import { rigInHall, rowInHall } from '../../scene/demo-hall.ts'
+import { rowInHall } from '../../scene/demo-hall.ts'
 import type { HallDesign } from '../../scene/hall-scene.ts'
+import { rigPlaceIn } from '../../scene/room.ts'
 import { earHeightM } from '../../scene/scene-terms.ts'
 import {
   type Arrangement,
@@ -169,15 +170,15 @@ export function neededSpacingM(set: Omit<SteerSet, 'spacingM'>, size: SteerSize)
 }
 
 /** Where the set's origin stands in a hall, in the hall's coordinates: a row and left–right in the middle, the rest where a rig stands. */
-export const originInHall = (arrangement: Arrangement): Point =>
-  arrangement === 'row' || arrangement === 'left-right' ? rowInHall : rigInHall
+export function originInHall(design: Pick<HallDesign, 'rigAt'>, arrangement: Arrangement): Point {
+  if (arrangement !== 'row' && arrangement !== 'left-right') return rigPlaceIn(design)
+  return design.rigAt ? { xM: 0, yM: 0, zM: design.rigAt.zM } : rowInHall
+}
 
 /** The walls of a hall in the coordinates of the set. */
-export function roomOf(
-  { widthM, lengthM }: Pick<HallDesign, 'widthM' | 'lengthM'>,
-  arrangement: Arrangement,
-): SteerRoom {
-  const { xM, zM } = originInHall(arrangement)
+export function roomOf(design: Pick<HallDesign, 'widthM' | 'lengthM' | 'rigAt'>, arrangement: Arrangement): SteerRoom {
+  const { widthM, lengthM } = design
+  const { xM, zM } = originInHall(design, arrangement)
   return { xMinM: -widthM / 2 - xM, xMaxM: widthM / 2 - xM, zMinM: -zM, zMaxM: lengthM - zM }
 }
 

@@ -14,6 +14,7 @@ import { makeRoom } from '../../../acoustics/make-room.ts'
 import { airOf, type InAir } from '../../scene/air.ts'
 import { type HallDesign, hallOf } from '../../scene/hall-scene.ts'
 import { cabinetKey, solvedModel, solvedRevision, wayCabinet } from '../../scene/solved-gear.ts'
+import type { Floor } from '../../scene/surroundings.ts'
 import { wallsAt } from '../../scene/walls.ts'
 import { boxOf, originInHall, type StandingBox } from './steer-boxes.ts'
 import type { Arrangement, SteerBox } from './steer-terms.ts'
@@ -65,19 +66,20 @@ function radiationOf(box: Boxes): (frequencyHz: number) => Radiation {
   }
 }
 
-/** Boxes on hard ground; with a hard wall at a z, m, unless it is null. */
-export function openScene(box: Boxes, wallZM: number | null): SteerScene {
+/** Boxes on the ground, hard unless said; with a hard wall at a z, m, unless it is null. */
+export function openScene(box: Boxes, wallZM: number | null, floor: Floor = 'hard'): SteerScene {
+  const air = airOf(box.air)
   return {
-    key: `open ${wallZM} ${boxKey(box)}`,
-    air: airOf(box.air),
+    key: `open ${floor} ${wallZM} ${boxKey(box)}`,
+    air,
     radiation: radiationOf(box),
-    surroundings: { kind: 'open', walls: wallsAt({ behindZM: wallZM, floor: 'hard' }) },
+    surroundings: { kind: 'open', walls: wallsAt({ behindZM: wallZM, floor }, air) },
   }
 }
 
 /** Boxes in a hall, the set's origin where its arrangement stands there. */
 export function sceneInHall(box: Boxes, design: HallDesign, arrangement: Arrangement): SteerScene {
-  const origin = originInHall(arrangement)
+  const origin = originInHall(design, arrangement)
   return {
     key: `hall ${origin.xM} ${JSON.stringify(design)} ${boxKey(box)}`,
     air: airOf(box.air),

@@ -71,7 +71,9 @@ export function stageOf(question: Staged, error: SteerError = 'none'): SteerStag
       ? sceneInHall(question, surroundings.design, set.arrangement)
       : surroundings.kind === 'wall'
         ? openScene(question, wallZM)
-        : outdoors
+        : surroundings.floor === 'hard'
+          ? outdoors
+          : openScene(question, null, surroundings.floor)
   return { set, size, scene, outdoors, wallZM, front: spots(question.front), behind: spots(question.behind) }
 }
 

@@ -42,9 +42,9 @@ export type SteerSet = {
 /** What the boxes are: the lowest way of a rig's lowest cabinet, or points that radiate evenly all round. */
 export type SteerBox = { rig: Rig; point: boolean }
 
-/** Boxes stand on hard ground, alone or before a hard wall, or in a hall. */
+/** Boxes stand on hard ground or grass, on hard ground before a hard wall, or in a hall. */
 export type SteerSurroundings =
-  | (Outdoors & { floor: 'hard' })
+  | (Outdoors & { floor: 'hard' | 'grass' })
   | (Pick<AtWall, 'kind' | 'gapM'> & { floor: 'hard' })
   | InHall
 

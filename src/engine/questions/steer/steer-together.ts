@@ -1,4 +1,12 @@
-import { type Complex, type GroupBox, leastGapM, narrowestGapM, solveCabinetGroup } from '../../../acoustics/index.ts'
+import {
+  type Complex,
+  type GroupBox,
+  type GroupOptions,
+  leastGapM,
+  narrowestGapM,
+  type Point,
+  solveCabinetGroup,
+} from '../../../acoustics/index.ts'
 import { wayCabinet } from '../../scene/solved-gear.ts'
 import { boxOf, boxPlaces, type StandingBox, stackPlaces, standing } from './steer-boxes.ts'
 import {
@@ -24,22 +32,13 @@ import { trimmedSet } from './trimmed-set.ts'
 /** One frequency at which the set and the stack are solved. */
 export type SteerTogetherStep = SteerQuestion & { solvedHz: number }
 
-/**
- * Panels along half an edge, see solveCabinetGroup: many for two boxes, which are quick, and few for a long line of turned ones,
- * which is not its own mirror image front to back.
- */
-function panelsFor({ arrangement, count, turned }: SteerSet): number {
-  if (count <= 2) return 4
-  return arrangement === 'end-fire' && turned && count > 3 ? 2 : 3
-}
-
-/** The question as it is solved: without an error, and outdoors instead of in a hall. */
+/** The question as it is solved: without an error, and outdoors on hard ground instead of in a hall or on grass. */
 function solvable(question: SteerQuestion): SteerQuestion {
   const { surroundings } = question
   return {
     ...question,
     error: 'none',
-    surroundings: surroundings.kind === 'hall' ? { kind: 'outdoors', floor: 'hard' } : surroundings,
+    surroundings: surroundings.kind === 'wall' ? surroundings : { kind: 'outdoors', floor: 'hard' },
   }
 }
 
@@ -78,7 +77,8 @@ export function steerTogetherPlan(question: SteerQuestion): SteerTogetherStep[] 
 }
 
 /**
- * Set and stack, each solved as one group of bodies on a hard floor, at one frequency: about 0.3 s for a pair, 1.5 s for six.
+ * Set and stack, each solved as one group of bodies on a hard floor, at one frequency, and with a wall before it, too. `npm run bench` prints
+ * the seconds.
  *
  * @throws RangeError as requireSteerable and solveCabinetGroup
  */
@@ -86,18 +86,23 @@ export function steerTogetherStep(step: SteerTogetherStep): SteerTogetherSolved 
   requireSteerable(step)
   const { solvedHz, set } = step
   const stage = stageOf(step)
-  const spots = rowsOf(stage).flat()
-  const options = { fewestPanels: panelsFor(set) }
-  const solve = (bodies: GroupBox[]) => solveCabinetGroup(bodies, 'hard-floor', solvedHz, stage.scene.air, options)
-  const group = solve(setBodies(step, stage.size))
-  const stacked = stackPlaces(set.count, stage.size)
-  const stack = solve(bodiesAt(step, stacked))
-  const sum = (parts: Complex[]): Complex =>
-    parts.reduce((total, { re, im }) => ({ re: total.re + re, im: total.im + im }), { re: 0, im: 0 })
+  const { front, behind, wallZM, scene } = stage
+  const stacked = bodiesAt(step, stackPlaces(set.count, stage.size))
+  const solve = (bodies: GroupBox[], spots: Point[], options: GroupOptions): Complex[][] => {
+    const group = solveCabinetGroup(bodies, 'hard-floor', solvedHz, scene.air, options)
+    return spots.map((spot) => group.pressuresAt(spot))
+  }
+  const solveBoth = (spots: Point[], before: GroupOptions) => {
+    const bySpot = solve(setBodies(step, stage.size), spots, before)
+    return {
+      set: Array.from({ length: set.count }, (_, box) => bySpot.map((boxes) => boxes[box] as Complex)),
+      stack: solve(stacked, spots, { ...before, inStep: true }).map(([sum]) => sum as Complex),
+    }
+  }
   return {
     solvedHz,
-    set: Array.from({ length: set.count }, (_, box) => spots.map((spot) => group.pressureAt(box, spot))),
-    stack: spots.map((spot) => sum(stacked.map((_, box) => stack.pressureAt(box, spot)))),
+    ...solveBoth(rowsOf(stage).flat(), {}),
+    walled: wallZM === null ? null : solveBoth([...front, ...behind], { wallZM }),
   }
 }
 

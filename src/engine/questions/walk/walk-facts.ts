@@ -1,8 +1,9 @@
-import type { Rig } from '../../../acoustics/index.ts'
+import { groupLevelDb, type Rig } from '../../../acoustics/index.ts'
 import { airOf, usualAir } from '../../scene/air.ts'
 import { rearEstimateRmsDb } from '../../scene/rear-estimate.ts'
 import { rigDepthM } from '../../scene/rig-outline.ts'
-import type { Outdoors } from '../../scene/surroundings.ts'
+import type { Floor, Outdoors } from '../../scene/surroundings.ts'
+import { bassHz, middleHz, spectrumBands } from '../../scene/third-octaves.ts'
 import { decibels, type Fact, metres, metresPerSecond } from '../fact.ts'
 import { walkAnswer } from './walk.ts'
 
@@ -11,6 +12,9 @@ export const comparedAtM = 2
 
 /** The distance at which they compare them on hard ground, m. */
 const groundAtM = 2.5
+
+/** The distance at which they tell what grass takes, where sound comes low over it, m. */
+const overGrassM = 10
 
 const degree = Math.PI / 180
 
@@ -24,7 +28,7 @@ type Direction = keyof typeof directions
  *
  * Distance is measured in plan from the middle of the front face; facts that end in "nearest-face" measure it from the
  * nearest face of a cabinet, so that 2 m behind is 2 m behind the back. Facts that begin with "ground" are for hard ground, by its
- * mirror image.
+ * mirror image, and those that begin with "grass" for grass; "lift" is against free air, "taken" against hard ground.
  *
  * @throws RangeError if the rig has no cabinet or is not sound (see checkRig)
  */
@@ -36,6 +40,11 @@ export function demoFacts(rig: Rig) {
   ) as Record<Direction, Drops>
   const { oblique, beside, behind } = comparisons
   const onGround = dropsBehind(rig, groundAtM, { kind: 'outdoors', floor: 'hard' })
+  const onGrass = dropsBehind(rig, groundAtM, { kind: 'outdoors', floor: 'grass' })
+  const bassFree = behindAndFront(rig, groundAtM, bassHz)
+  const bassOnGround = behindAndFront(rig, groundAtM, bassHz, 'hard')
+  const middleTaken =
+    behindAndFront(rig, overGrassM, middleHz, 'hard').front - behindAndFront(rig, overGrassM, middleHz, 'grass').front
   const rearQuarter = comparisons['rear-quarter']
   const rearDistanceM = comparedAtM + rigDepthM(rig)
   const rearPlace = { angleRad: Math.PI, distanceM: rearDistanceM }
@@ -54,6 +63,12 @@ export function demoFacts(rig: Rig) {
     'ground-at': metres(groundAtM),
     'ground-bass-drop-behind': decibels(onGround.bass),
     'ground-treble-drop-behind': decibels(onGround.treble),
+    'ground-bass-lift-front': decibels(bassOnGround.front - bassFree.front),
+    'ground-bass-lift-behind': decibels(bassOnGround.behind - bassFree.behind),
+    'grass-bass-drop-behind': decibels(onGrass.bass),
+    'grass-treble-drop-behind': decibels(onGrass.treble),
+    'grass-far-at': metres(overGrassM),
+    'grass-middle-taken': decibels(middleTaken),
     'compared-at': metres(comparedAtM),
     'behind-back-face': metres(comparedAtM - rigDepthM(rig)),
     'rear-distance-nearest-face': metres(rearDistanceM),
@@ -82,6 +97,19 @@ function dropsAt(rig: Rig, angleDeg: number, distanceM: number, surroundings: Ou
     air: usualAir,
   })
   return { bass: -bassDb, treble: -trebleDb }
+}
+
+/** Levels of a part of the spectrum straight behind and straight in front, dB against the front in free air. */
+function behindAndFront(rig: Rig, distanceM: number, { from, to }: { from: number; to: number }, floor?: Floor) {
+  const { hereDb, frontDb } = walkAnswer({
+    rig,
+    surroundings: floor ? { kind: 'outdoors', floor } : { kind: 'outdoors' },
+    place: { angleRad: Math.PI, distanceM },
+    datum: 'front-face',
+    air: usualAir,
+  })
+  const level = (levelsDb: number[]) => groupLevelDb(levelsDb, spectrumBands, from, to)
+  return { behind: level(hereDb), front: level(frontDb) }
 }
 
 /** The cabinet that reaches lowest. */

@@ -50,12 +50,12 @@ export type WalkComparison = {
   pathDb: number
 }
 
-/** What a wall does to the level at one place against the same place without it: its deepest cut and its highest lift in the bass. */
+/** What a wall or the ground does to the level at one place against the same place without it: its deepest cut and its highest lift in the bass. */
 export type WallEffect = { cutHz: number; cutDb: number; liftHz: number; liftDb: number }
 
 /** The comparison by the chosen datum, and by the other one so that the page can say what the choice changes. */
 export type WalkAnswer = WalkComparison & {
-  /** With a wall behind the rig: what it does here and in front. */
+  /** With a wall behind the rig or ground under it: what that does here and in front. */
   wall?: { here: WallEffect; front: WallEffect }
   /** In a hall: what the same comparison gives outdoors. */
   outdoors?: Pick<WalkComparison, 'bassDb' | 'trebleDb'>

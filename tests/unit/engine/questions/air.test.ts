@@ -11,7 +11,8 @@ import { columnPicture } from '../../../../src/engine/questions/column/column-pi
 import { hallMap } from '../../../../src/engine/questions/hall/hall-map.ts'
 import { hallAnswer } from '../../../../src/engine/questions/hall/hall-parts.ts'
 import { hornAnswer, hornResponses } from '../../../../src/engine/questions/horn/horn.ts'
-import { ownBoxBand, ownBoxKnown, wrapAnswer } from '../../../../src/engine/questions/own-box/own-box.ts'
+import { ownBoxBand, ownBoxKnown } from '../../../../src/engine/questions/own-box/own-box.ts'
+import { wrapAnswer } from '../../../../src/engine/questions/own-box/own-box-terms.ts'
 import { steerAnswer, steerPicture } from '../../../../src/engine/questions/steer/steer.ts'
 import { steerResponses } from '../../../../src/engine/questions/steer/steer-responses.ts'
 import {

@@ -105,7 +105,7 @@ function expectedDensity(parts: HallRig, place: PlanPoint, centreHz: number, len
 }
 
 const plainRateHz = 1024
-const plainLastsS = 6
+const plainLastsS = 3.25
 
 /**
  * The plain sum of images of the rig's cabinets as point sources, each through its crossover and in step where the rig is set flat, at the

@@ -46,6 +46,10 @@ class FakeWorker {
     const message = this.inbox.shift() as Message
     this.onmessage?.({ data: { id: message.id, answer: walkAnswer(message.question) } })
   }
+  reply(answer: unknown) {
+    const message = this.inbox.shift() as Message
+    this.onmessage?.({ data: { id: message.id, answer } })
+  }
   say(data: object) {
     this.onmessage?.({ data })
   }
@@ -359,5 +363,42 @@ describe('with workers', () => {
     worker(1).answer()
     expect(await all).toBe(true)
     expect(heard).toEqual([0, 1])
+  })
+})
+
+describe('a question whose worker keeps much', () => {
+  test('waits for the worker that works on an older one of its channel; another channel does not', async () => {
+    vi.stubGlobal('Worker', FakeWorker)
+    const engine = createEngine()
+    const first = engine.ask('plan', 'planLevels', {} as never)
+    const second = engine.ask('plan', 'planLevels', {} as never)
+    expect(FakeWorker.all).toHaveLength(1)
+    expect(worker(0).inbox).toHaveLength(1)
+    const other = engine.ask('else', 'walkAnswer', question(2))
+    expect(FakeWorker.all).toHaveLength(2)
+    worker(0).reply('old')
+    expect(await first).toBeUndefined()
+    // The other worker is idle again, but the question goes where the first one went.
+    worker(1).answer()
+    expect((await other)?.distanceM).toBe(2)
+    expect(worker(0).inbox).toHaveLength(1)
+    worker(0).reply('new')
+    expect(await second).toBe('new')
+    engine.dispose()
+  })
+
+  test('goes back to that worker when both are idle', async () => {
+    vi.stubGlobal('Worker', FakeWorker)
+    const engine = createEngine()
+    const busy = engine.ask('else', 'walkAnswer', question(2))
+    const first = engine.ask('plan', 'planLevels', {} as never)
+    worker(1).reply('first')
+    worker(0).answer()
+    await Promise.all([busy, first])
+    const again = engine.ask('plan', 'planLevels', {} as never)
+    expect(worker(1).inbox).toHaveLength(1)
+    worker(1).reply('again')
+    expect(await again).toBe('again')
+    engine.dispose()
   })
 })

@@ -80,7 +80,8 @@ describe('the plan of a rig', () => {
     expect(frequenciesHz).toEqual([...frequenciesHz].sort((a, b) => a - b))
     expect(frequenciesHz.at(-1)).toBe(solvedCeilingHz)
     expect(frequenciesHz[0]).toBeLessThanOrEqual(20)
-    expect(frequenciesHz[0]).toBeGreaterThan(18)
+    // No more than a third of an octave lower
+    expect(frequenciesHz[0]).toBeGreaterThan(15)
   })
 
   test('takes alike cabinets once, and only what a way plays', () => {
@@ -106,7 +107,7 @@ describe('the plan of a rig', () => {
       cabinets: [{ ...one, widthM: 2, heightM: 2, depthM: 2, ways: [{ name: 'all', drivers }] }],
     }
     const [way] = solvingPlan({ rig: large, detail: 'onDemand' }).ways
-    expect(way?.frequenciesHz.at(-1)).toBeLessThan(500)
+    expect(way?.frequenciesHz.at(-1)).toBeLessThan(600)
     expect(way?.directionsHz[0]).toBe(way?.frequenciesHz.at(-1))
     expect(way?.directionsHz.at(-1)).toBeLessThan(11000)
   })
@@ -140,7 +141,7 @@ describe('solving a rig', () => {
     ] as const) {
       const [taught, alone] = [solvedModel(box, frequencyHz, air), solveCabinet(box, frequencyHz, air)]
       for (const angle of [-2.5, -1, 1, 2.5]) {
-        // 0.1 dB: what is lost between eight lines an octave
+        // 0.1 dB: what is lost between lines
         expect(Math.abs(taught.farFieldDb(angle, 0) - alone.farFieldDb(angle, 0))).toBeLessThan(0.1)
       }
     }

@@ -87,6 +87,16 @@ export const secondWays: Readonly<Record<string, Readonly<Record<string, SecondW
     ),
     together: of<'lateDeg'>(({ lateDeg }) => 20 * lg(2 * Math.cos((lateDeg * Math.PI) / 360))),
   },
+  'decide-and-set-up': {
+    turnedDown: of<'subsDb' | 'topsDb' | 'downDb'>(({ subsDb, topsDb, downDb }) => {
+      const [subs, tops] = [10 ** (subsDb / 10), 10 ** (topsDb / 10)]
+      return 10 * lg((subs + tops) / (subs / 10 ** (downDb / 10) + tops))
+    }),
+    // Half a wave in the difference of the ways.
+    cancels: of<'moreM'>(({ moreM }, c) => c / moreM / 2),
+    without: of<'loudDb' | 'quietDb'>(({ loudDb, quietDb }) => 10 * lg(1 + 10 ** ((loudDb - quietDb) / 10))),
+    away: of<'nearM' | 'lessDb'>(({ nearM, lessDb }) => nearM * Math.exp((Math.LN10 * lessDb) / 20)),
+  },
   'prove-it-with-two-microphones': {
     // The second hole: three half waves in the way there and back.
     holes: of<'secondHoleHz'>(({ secondHoleHz }, c) => ((3 / 2) * (c / secondHoleHz)) / 2),

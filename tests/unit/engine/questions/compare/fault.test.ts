@@ -128,7 +128,7 @@ describe('in words', () => {
 
   test('the finding says what came out and what a fair test finds', () => {
     expect(findingWords(of('unmatched-microphones'))).toBe(
-      'Recording A: 2 dB more behind in the bass and 30 dB less behind in the treble. A fair test finds 2 dB less behind and 29 dB less behind.',
+      'Recording A: 2 dB more behind in the bass and 31 dB less behind in the treble. A fair test finds 2 dB less behind and 29 dB less behind.',
     )
   })
 

@@ -2,16 +2,15 @@ import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { makeAir, spherePiston, thirdOctaveBands } from '../../../../../src/acoustics/index.ts'
+import { ownBoxBand, ownBoxKnown } from '../../../../../src/engine/questions/own-box/own-box.ts'
 import {
   boxAnglesDeg,
   type OwnBox,
   type OwnBoxBand,
-  ownBoxBand,
   ownBoxBands,
-  ownBoxKnown,
   solvingOrderHz,
   wrapAnswer,
-} from '../../../../../src/engine/questions/own-box/own-box.ts'
+} from '../../../../../src/engine/questions/own-box/own-box-terms.ts'
 
 const gear = JSON.parse(
   readFileSync(join(import.meta.dirname, '../../../../../content/gear/top-over-sub.json'), 'utf8'),

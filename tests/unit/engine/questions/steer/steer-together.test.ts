@@ -130,7 +130,25 @@ describe('boxes solved together', () => {
     }
   })
 
-  test('a wall behind is heard, and the boxes stay solved as they were', () => {
+  test.each([0.5, 2, 6])('before a wall %s m behind, too', (gapM) => {
+    const surroundings = { kind: 'wall', gapM, floor: 'hard' } as const
+    const walled = { ...close, behind: { xM: 1.6, zM: -1.2 }, surroundings }
+    const plan = steerTogetherPlan(walled)
+    const { curves } = answer(walled)
+    const known = new Set(plan.map(({ solvedHz }) => solvedHz))
+    const between = [10, 15, 27, 39, 53, 61, 69].filter((line) => !known.has(steerLinesHz[line] as number))
+    expect(between.length).toBeGreaterThan(1)
+    for (const line of between) {
+      const hz = steerLinesHz[line] as number
+      const solved = steerTogetherStep({ ...(plan[0] as (typeof plan)[number]), solvedHz: hz })
+      const sheet = boxPlaces(walled.set, sizeOf(walled))
+      const { front, behind } = direct({ ...solved, ...solved.walled }, sheet, solved.stack)
+      expect(Math.abs((curves.frontDb[line] as number) - front), `${hz} Hz`).toBeLessThan(0.1)
+      expect(Math.abs((curves.behindDb[line] as number) - behind), `${hz} Hz`).toBeLessThan(0.1)
+    }
+  })
+
+  test('a wall behind is heard, and its image of the boxes stands in the way', () => {
     const walled = { ...close, surroundings: { kind: 'wall', gapM: 4, floor: 'hard' } as const }
     const result = answer(walled)
     expectSound(walled, result)
@@ -177,7 +195,7 @@ describe('boxes solved together', () => {
 })
 
 /** Levels of a set in front and behind from one solved frequency, dB re the stack in front. */
-function direct({ solvedHz, set, stack }: SteerTogetherSolved, sheet: SheetLine[]) {
+function direct({ solvedHz, set, stack }: SteerTogetherSolved, sheet: SheetLine[], openStack = stack) {
   const { spots } = listeningRow
   const square = (boxes: typeof set, drives: Pick<SheetLine, 'delayS' | 'polarity' | 'levelDb'>[], from: number) => {
     let sum = 0
@@ -194,6 +212,6 @@ function direct({ solvedHz, set, stack }: SteerTogetherSolved, sheet: SheetLine[
     }
     return sum
   }
-  const reference = square([stack], [{ delayS: 0, polarity: 1, levelDb: 0 }], 0)
+  const reference = square([openStack], [{ delayS: 0, polarity: 1, levelDb: 0 }], 0)
   return { front: levelDb(square(set, sheet, 0) / reference), behind: levelDb(square(set, sheet, spots) / reference) }
 }
