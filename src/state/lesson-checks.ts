@@ -1,6 +1,7 @@
 import * as v from 'valibot'
 import { type LessonCheck, lessonCheck } from './check-results.ts'
 import { inTurn } from './in-turn.ts'
+import { keepText, storedText, versionedJson } from './kept-text.ts'
 import * as say from './lesson-checks.messages.ts'
 import { lessonChecksKey } from './lesson-checks-change.ts'
 
@@ -8,7 +9,7 @@ import { lessonChecksKey } from './lesson-checks-change.ts'
 
 /** Version of the stored form. */
 const version = 1
-const stored = v.object({ version: v.literal(version), lessons: v.record(v.string(), v.unknown()) })
+const stored = v.object({ lessons: v.record(v.string(), v.unknown()) })
 
 export type { LessonCheck } from './check-results.ts'
 
@@ -20,21 +21,13 @@ type Stored = { lessons: Record<string, unknown>; problem: string; isNewer: bool
 
 function storedChecks(): Stored {
   const nothing: Stored = { lessons: {}, problem: '', isNewer: false, text: null }
-  let text: string | null
-  try {
-    text = localStorage.getItem(lessonChecksKey)
-  } catch {
-    return { ...nothing, problem: say.notKept() }
-  }
+  const text = storedText(lessonChecksKey)
+  if (text === undefined) return { ...nothing, problem: say.notKept() }
   if (text === null) return nothing
-  try {
-    const value: unknown = JSON.parse(text)
-    const head = v.safeParse(v.object({ version: v.pipe(v.number(), v.integer()) }), value)
-    if (head.success && head.output.version > version) return { ...nothing, text, problem: say.newer(), isNewer: true }
-    return { ...nothing, text, lessons: v.parse(stored, value).lessons }
-  } catch {
-    return { ...nothing, text, problem: say.unread() }
-  }
+  const json = versionedJson(text, version)
+  if (json === 'newer') return { ...nothing, text, problem: say.newer(), isNewer: true }
+  const read = v.safeParse(stored, typeof json === 'string' ? json : json.value)
+  return read.success ? { ...nothing, text, lessons: read.output.lessons } : { ...nothing, text, problem: say.unread() }
 }
 
 /** One lesson's entry; empty if there is none that can be read. */
@@ -105,15 +98,7 @@ function changeStored(
       otherwise()
       return problem
     }
-    const changed = change(lessons)
-    try {
-      // A text that cannot be read is set aside, not lost.
-      if (problem && text !== null) localStorage.setItem(`${lessonChecksKey}.unread`, text)
-      const written = JSON.stringify({ version, lessons: { ...lessons, ...changed } })
-      localStorage.setItem(lessonChecksKey, written)
-      return localStorage.getItem(lessonChecksKey) === written ? '' : say.notKept()
-    } catch {
-      return say.notKept()
-    }
+    const written = JSON.stringify({ version, lessons: { ...lessons, ...change(lessons) } })
+    return keepText(lessonChecksKey, written, problem ? text : null) && say.notKept()
   })
 }

@@ -25,7 +25,8 @@ export function numberField(min: number, max: number, unit: string): FieldReader
   const bounds = { min, max, unit: unit || 'none' }
   return (text) => {
     if (!numberForm.test(text)) return new Refused(say.notANumber(bounds))
-    const value = Number(text)
+    // −0 is written and compared like 0, but not divided by.
+    const value = Number(text) + 0
     return value >= min && value <= max ? value : new Refused(say.outside(bounds))
   }
 }

@@ -66,6 +66,29 @@ export const changePlace = (plan: Plan, id: string, change: Partial<Omit<PlanPla
 export const movePlace = (plan: Plan, id: string, { xM, zM }: { xM: number; zM: number }): Plan =>
   changePlace(plan, id, { xM: grain(xM), zM: grain(zM) })
 
+/** Whether a cabinet is meant by an id, and not a place. */
+export const isCabinet = (id: string): boolean => id.startsWith('c')
+
+/**
+ * Moves a box or a place as far as it may: along a wall or a box where it is in the way.
+ *
+ * @param isFree  whether a change can be done
+ * @returns       the change; where nothing can, the whole way, so that it is told why not; undefined for an id that is not there
+ */
+export function slideEdit(
+  plan: Plan,
+  id: string,
+  to: { xM: number; zM: number },
+  isFree: (edit: (plan: Plan) => Plan) => boolean,
+): ((plan: Plan) => Plan) | undefined {
+  const now = (isCabinet(id) ? plan.cabinets : plan.places).find((each) => each.id === id)
+  if (!now) return undefined
+  const move = isCabinet(id) ? moveCabinet : movePlace
+  const ways = [to, { xM: to.xM, zM: now.zM }, { xM: now.xM, zM: to.zM }]
+  const edits = ways.map((at) => (from: Plan) => move(from, id, at))
+  return edits.find(isFree) ?? edits[0]
+}
+
 export const addPlace = (plan: Plan, place: Omit<PlanPlace, 'id'>): Plan => ({
   ...plan,
   places: [...plan.places, { ...place, id: freshId(plan, 'p') }],

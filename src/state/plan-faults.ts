@@ -1,6 +1,6 @@
 import { distanceToFootprintM, footprints, type PlanPoint } from '../acoustics/field/footprint.ts'
 import * as say from './plan.messages.ts'
-import type { BoxSize, Plan, PlanCabinet, PlanKnown } from './plan-schema.ts'
+import { type BoxSize, mostCabinets, mostOwnBoxes, type Plan, type PlanCabinet, type PlanKnown } from './plan-schema.ts'
 
 // What may be wrong with a plan whose numbers are each allowed: what stands in what, or outside of what.
 
@@ -29,6 +29,22 @@ export function cabinetCorners(plan: Plan, cabinet: PlanCabinet, known: PlanKnow
   return size ? (footprints({ name: '', cabinets: [placed(cabinet, size)] })[0]?.corners ?? []) : []
 }
 
+/** The cabinets of a plan whose boxes are known, as the acoustics module has their footprints. */
+export const placedCabinets = (plan: Plan, known: PlanKnown) =>
+  plan.cabinets.flatMap((cabinet) => {
+    const size = boxSize(plan, cabinet.box, known)
+    return size ? [placed(cabinet, size)] : []
+  })
+
+/** The cabinets of a plan, the widest first: drawn in this order, a small one on a large one can be seen and taken hold of. */
+export function widestFirst(plan: Plan, known: PlanKnown): PlanCabinet[] {
+  const area = ({ box }: PlanCabinet) => {
+    const size = boxSize(plan, box, known)
+    return size ? size.widthM * size.depthM : 0
+  }
+  return plan.cabinets.toSorted((a, b) => area(b) - area(a))
+}
+
 /** How a cabinet is called: its place in the list, from 1. */
 export const cabinetNumber = (plan: Plan, id: string): number => plan.cabinets.findIndex((each) => each.id === id) + 1
 
@@ -38,7 +54,20 @@ export const cabinetNumber = (plan: Plan, id: string): number => plan.cabinets.f
  * @param known  what a plan may name
  */
 export function planFaults(plan: Plan, known: PlanKnown): string[] {
-  return [...unknownNames(plan, known), ...doubles(plan), ...outside(plan, known), ...insideBoxes(plan, known)]
+  return [
+    ...tooMany(plan),
+    ...unknownNames(plan, known),
+    ...doubles(plan),
+    ...outside(plan, known),
+    ...insideBoxes(plan, known),
+  ]
+}
+
+function tooMany({ cabinets, ownBoxes }: Plan): string[] {
+  return [
+    ...(cabinets.length > mostCabinets ? [say.tooManyCabinets({ count: cabinets.length, most: mostCabinets })] : []),
+    ...(ownBoxes.length > mostOwnBoxes ? [say.tooManyOwnBoxes({ most: mostOwnBoxes })] : []),
+  ]
 }
 
 function unknownNames({ ground, neighbour, cabinets, ownBoxes }: Plan, known: PlanKnown): string[] {

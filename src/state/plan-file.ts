@@ -1,6 +1,6 @@
 import * as v from 'valibot'
 import { inTurn } from './in-turn.ts'
-import { setAside, storedText, versionedJson } from './kept-text.ts'
+import { keepText, onKeptChange, storedText, versionedJson } from './kept-text.ts'
 import * as say from './plan.messages.ts'
 import { planFaults } from './plan-faults.ts'
 import { mostCabinets, mostPlaces, type Plan, type PlanKnown, planSchema, planVersion } from './plan-schema.ts'
@@ -21,7 +21,11 @@ export function readPlan(text: string, known: PlanKnown): Plan | string {
   if (text.length > longestFile) return say.tooLongFile()
   const json = versionedJson(text, planVersion)
   if (typeof json === 'string') return { notJson: say.notJson, noVersion: say.noVersion, newer: say.newer }[json]()
-  const { value } = json
+  return readPlanValue(json.value, known)
+}
+
+/** A plan out of the value that a text of the right version holds, or in words why it cannot be one. Never throws. */
+function readPlanValue(value: unknown, known: PlanKnown): Plan | string {
   const kind = v.safeParse(
     v.object({ ground: v.unknown(), cabinets: v.array(v.unknown()), places: v.array(v.unknown()) }),
     value,
@@ -47,7 +51,7 @@ function withoutVolume(ground: unknown): string {
 
 /** What the device keeps; undefined when it keeps nothing, and why it cannot be read, or ''. Never throws. */
 export function keptPlan(known: PlanKnown): { plan: Plan | undefined; problem: string } {
-  const text = storedText(planKey)
+  const text = storedText(planKey) ?? null
   if (text === null) return { plan: undefined, problem: '' }
   const read = readPlan(text, known)
   return typeof read === 'string'
@@ -65,22 +69,11 @@ export function keptPlan(known: PlanKnown): { plan: Plan | undefined; problem: s
  */
 export function keepPlan(plan: Plan, known: PlanKnown): Promise<string> {
   return inTurn(planKey, () => {
-    try {
-      const before = storedText(planKey)
-      // What cannot be read may be a newer page's: it is set aside, not lost.
-      if (before !== null && typeof readPlan(before, known) === 'string') setAside(`${planKey}.unread`, before)
-      const text = writePlan(plan)
-      localStorage.setItem(planKey, text)
-      return localStorage.getItem(planKey) === text ? '' : say.notKept()
-    } catch {
-      return say.notKept()
-    }
+    const before = storedText(planKey) ?? null
+    const unread = before !== null && typeof readPlan(before, known) === 'string' ? before : null
+    return keepText(planKey, writePlan(plan), unread) && say.notKept()
   })
 }
 
 /** Calls back when another tab has changed the plan; returns the function that ends it. */
-export function onPlanChange(listener: () => void): () => void {
-  const follow = (event: StorageEvent) => event.key === planKey && listener()
-  addEventListener('storage', follow)
-  return () => removeEventListener('storage', follow)
-}
+export const onPlanChange = (listener: () => void): (() => void) => onKeptChange(planKey, listener)

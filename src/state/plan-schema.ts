@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import { checkRig } from '../acoustics/index.ts'
+import { plainWords } from './plain-words.ts'
 import * as say from './plan.messages.ts'
 import { boxEntries } from './rig-schema.ts'
 
@@ -11,7 +12,9 @@ export const planVersion = 1
 /** How many of each a plan may hold. */
 export const mostCabinets = 24
 export const mostPlaces = 12
-const mostOwnBoxes = 12
+export const mostOwnBoxes = 12
+/** Longest note of a plan, letters. */
+export const longestNote = 400
 
 /** Limits of the numbers that a reader types; lengths in m, angles in degrees, delays in ms. */
 export const planRange = {
@@ -42,7 +45,13 @@ const between = ({ min, max }: { min: number; max: number }) =>
       ({ received }) => say.outOfRange({ value: received, least: String(min), most: String(max) }),
     ),
   )
-const words = (most: number) => v.pipe(v.string(), v.maxLength(most))
+/** Words of a reader, fit to be shown: what a link carries comes out as it went in. */
+const words = (most: number) =>
+  v.pipe(
+    v.string(),
+    v.maxLength(most),
+    v.transform((text) => plainWords(text, most)),
+  )
 const id = v.pipe(v.string(), v.regex(/^[a-z]\d{1,6}$/))
 const key = words(120)
 
@@ -57,7 +66,7 @@ const surfaces = v.strictObject({
 export type SurfaceName = keyof v.InferOutput<typeof surfaces>
 
 /** x right and z away from the wall behind, from its middle. Outdoors the same rectangle is what the drawing shows. */
-const ground = v.variant('kind', [
+export const groundSchema = v.variant('kind', [
   v.strictObject({
     kind: v.literal('hall'),
     lengthM: between(planRange.lengthM),
@@ -120,6 +129,13 @@ const neighbour = v.strictObject({
   doorM2: between(planRange.openingM2),
 })
 
+/** Longest text in a box, letters. */
+const longestLabel = 200
+
+/** A box whose words are fit to be shown. */
+export const plainBox = <B>(box: B): B =>
+  JSON.parse(JSON.stringify(box), (_, value) => (typeof value === 'string' ? plainWords(value, longestLabel) : value))
+
 /** A cabinet of the reader's own, so that a plan says all of itself. */
 const ownBox = v.pipe(
   v.strictObject({ ...boxEntries, key, name: words(80) }),
@@ -132,14 +148,15 @@ const ownBox = v.pipe(
       addIssue({ message: error instanceof Error ? error.message : String(error) })
     }
   }),
+  v.transform(plainBox),
 )
 
 export const planSchema = v.strictObject({
   version: v.literal(planVersion),
   name: v.pipe(words(60), v.minLength(1)),
   crew: words(80),
-  note: words(400),
-  ground,
+  note: words(longestNote),
+  ground: groundSchema,
   stage: v.nullable(stage),
   cabinets: v.pipe(v.array(cabinet), v.maxLength(mostCabinets)),
   places: v.pipe(v.array(place), v.minLength(1), v.maxLength(mostPlaces)),

@@ -7,11 +7,14 @@ import {
   notOneOf,
   notWhole,
   numbered,
+  otherForm,
   placed,
+  tooLarge,
   tooLong,
   tooSmall,
   unknown,
 } from './schema.messages.ts'
+import { shortened } from './shortened.ts'
 
 type Issue = BaseIssue<unknown>
 
@@ -23,7 +26,8 @@ export function issueWords(issue: Issue): string {
 
 /** What is wrong, without where. */
 export function faultWords(issue: Issue): string {
-  const { type, expected, received, message } = issue
+  const { type, expected, message } = issue
+  const received = shortened(issue.received)
   // An object that lacks a key, or has one too many, says so at the place of that key.
   if (received === 'undefined') return missing()
   if (expected === 'never') return unknown()
@@ -38,6 +42,7 @@ export function faultWords(issue: Issue): string {
     case 'array':
       return notA({ value: received, kind: type })
     case 'object':
+    case 'record':
     case 'strict_object':
       return notA({ value: received, kind: 'object' })
     case 'finite':
@@ -46,12 +51,15 @@ export function faultWords(issue: Issue): string {
       return notWhole({ value: received })
     case 'min_value':
       return tooSmall({ value: received, least: String(issue.requirement) })
+    case 'max_value':
+      return tooLarge({ value: received, most: String(issue.requirement) })
     case 'min_length':
       return empty()
     case 'max_length':
       return tooLong({ letters: String(issue.requirement) })
     default:
-      return message
+      // What a check of ours says; the library's own words are for those who write schemas.
+      return message.startsWith('Invalid ') ? otherForm({ value: received }) : message
   }
 }
 
@@ -62,7 +70,11 @@ function placeWords({ path }: Issue): string {
     .flatMap((key, index) => {
       if (typeof key === 'number') return []
       const inList = keys[index + 1]
-      return [typeof inList === 'number' ? numbered({ list: String(key), number: String(inList + 1) }) : String(key)]
+      return [
+        typeof inList === 'number'
+          ? numbered({ list: shortened(String(key)), number: String(inList + 1) })
+          : shortened(String(key)),
+      ]
     })
     .join(', ')
 }

@@ -1,10 +1,9 @@
 import { type FieldReader, Refused } from './link-fields.ts'
 import * as say from './share-link.messages.ts'
+import { shortened } from './shortened.ts'
 
-/**
- * One field of a widget's link: how its text is read and checked, what stands when it is absent, and what it means.
- */
-export type LinkField<T> = { read: FieldReader<T>; default: T; meaning: string }
+/** One field of a widget's link: how its text is read and checked, and what stands when it is absent. A comment says what it means. */
+export type LinkField<T> = { read: FieldReader<T>; default: T }
 
 /** A widget's link: a name that prefixes every key, a version, and its fields under the names that the code uses. */
 export type LinkSchema<S extends Record<string, unknown>> = {
@@ -88,5 +87,3 @@ export function writeLink<S extends Record<string, unknown>>(
 
 /** Where on its page a figure stands, for the part of an address after #. */
 export const anchorOf = (name: string): string => `figure-${name}`
-
-const shortened = (text: string) => (text.length > 24 ? `${text.slice(0, 24)}…` : text)

@@ -1,4 +1,5 @@
 import { inTurn } from './in-turn.ts'
+import { keepText, onKeptChange, storedText } from './kept-text.ts'
 
 // The name on the sign-off sheet. It is kept on the device and in a file that the reader saves, and never in a link.
 
@@ -10,35 +11,15 @@ export const cleanName = (text: string): string =>
   [...text.replaceAll(/[\p{Cc}\p{Zl}\p{Zp}]+/gu, ' ').trim()].slice(0, longestTrainee).join('').trim()
 
 /** The name that this device keeps, or ''. Never throws. */
-export function keptTrainee(): string {
-  try {
-    return cleanName(localStorage.getItem(traineeKey) ?? '')
-  } catch {
-    return ''
-  }
-}
+export const keptTrainee = (): string => cleanName(storedText(traineeKey) ?? '')
 
 /**
  * Keeps a name, in turn with other tabs. Never rejects.
  *
  * @returns  whether it is kept
  */
-export function keepTrainee(name: string): Promise<boolean> {
-  return inTurn(traineeKey, () => {
-    try {
-      localStorage.setItem(traineeKey, cleanName(name))
-      return localStorage.getItem(traineeKey) === cleanName(name)
-    } catch {
-      return false
-    }
-  })
-}
+export const keepTrainee = (name: string): Promise<boolean> =>
+  inTurn(traineeKey, () => keepText(traineeKey, cleanName(name), null) === '')
 
 /** Calls `listener` when another tab has changed the name; returns the function that ends it. */
-export function onTraineeChange(listener: () => void): () => void {
-  const follow = ({ key }: StorageEvent) => {
-    if (key === null || key === traineeKey) listener()
-  }
-  addEventListener('storage', follow)
-  return () => removeEventListener('storage', follow)
-}
+export const onTraineeChange = (listener: () => void): (() => void) => onKeptChange(traineeKey, listener)

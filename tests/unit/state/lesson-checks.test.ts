@@ -57,7 +57,7 @@ describe('what is kept of the lessons’ self-checks', () => {
     storage.setItem(lessonChecksKey, '{ half')
     expect(keptLessonCheck(lesson).problem).toContain('cannot be read')
     expect(await changeLessonCheck(lesson, {}, () => ({ done }))).toEqual({ check: { done }, problem: '' })
-    expect(storage.getItem(`${lessonChecksKey}.unread`)).toBe('{ half')
+    expect(storage.getItem(`${lessonChecksKey}.unread.1`)).toBe('{ half')
     expect(keptLessonCheck(lesson)).toEqual({ check: { done }, problem: '' })
   })
 

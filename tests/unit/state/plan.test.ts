@@ -90,6 +90,19 @@ describe('a plan that is changed', () => {
     expect(readPlan(writePlan(plan), known)).toEqual(plan)
     expect(edits.removeCabinet(plan, 'c3').ownBoxes).toEqual([])
   })
+
+  test('what is slid goes as far as it may: all the way, else along the one side that is free, else it is told why not', () => {
+    const to = { xM: -3, zM: 4 }
+    const slid = (isFree: (plan: Plan) => boolean) =>
+      edits.slideEdit(smallPlan, 'p1', to, (edit) => isFree(edit(smallPlan)))?.(smallPlan).places[0]
+    const before = smallPlan.places[0]
+    expect(slid(() => true)).toMatchObject(to)
+    expect(slid(({ places }) => places[0]?.zM === before?.zM)).toMatchObject({ xM: -3, zM: before?.zM })
+    expect(slid(({ places }) => places[0]?.xM === before?.xM)).toMatchObject({ xM: before?.xM, zM: 4 })
+    expect(slid(() => false)).toMatchObject(to)
+    expect(edits.slideEdit(smallPlan, 'c9', to, () => true)).toBeUndefined()
+    expect(edits.slideEdit(smallPlan, 'c1', to, () => true)?.(smallPlan).cabinets[0]).toMatchObject(to)
+  })
 })
 
 describe('what is wrong is told in words', () => {

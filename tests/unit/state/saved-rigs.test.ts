@@ -2,17 +2,9 @@ import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import type { Rig } from '../../../src/acoustics/index.ts'
-import {
-  addRig,
-  deleteRig,
-  exportRigs,
-  importRigs,
-  type RigStore,
-  readSavedRigs,
-  rigsFile,
-  saveRig,
-} from '../../../src/state/saved-rigs.ts'
-import { savedRigsKey } from '../../../src/state/saved-rigs-change.ts'
+import { savedRigsKey } from '../../../src/state/kept-list-change.ts'
+import type { TextStore } from '../../../src/state/kept-text.ts'
+import { exportRigs, importRigs, rigsFile, savedRigs } from '../../../src/state/saved-rigs.ts'
 
 const gear = (name: string): Rig => {
   const { cabinets } = JSON.parse(readFileSync(join(import.meta.dirname, `../../../content/gear/${name}.json`), 'utf8'))
@@ -22,7 +14,7 @@ const top = gear('top-over-sub')
 const compact = gear('compact-two-way')
 
 /** A store that can be made to refuse. */
-class Shelf implements RigStore {
+class Shelf implements TextStore {
   texts = new Map<string, string>()
   room = Number.POSITIVE_INFINITY
   getItem(key: string) {
@@ -37,60 +29,61 @@ class Shelf implements RigStore {
 describe('saved rigs', () => {
   test('what is saved is read back, under a key that never changes', async () => {
     const shelf = new Shelf()
-    const { rig, problem } = await saveRig('  Our top, left  ', top, shelf)
+    const { thing: rig, problem } = await savedRigs.save('  Our top, left  ', top, shelf)
     expect(problem).toBe('')
     expect(rig).toEqual({ key: 'own-our-top-left', name: 'Our top, left', rig: top })
-    expect(readSavedRigs(shelf)).toEqual({ rigs: [rig], problems: [] })
-    expect((await saveRig('Our top, left', compact, shelf)).rig?.key).toBe('own-our-top-left')
-    expect(readSavedRigs(shelf).rigs.map((saved) => saved.rig)).toEqual([compact])
+    expect(savedRigs.read(shelf)).toEqual({ things: [rig], problems: [] })
+    expect((await savedRigs.save('Our top, left', compact, shelf)).thing?.key).toBe('own-our-top-left')
+    expect(savedRigs.read(shelf).things.map((saved) => saved.rig)).toEqual([compact])
   })
 
   test('names that give the same key are told apart', async () => {
     const shelf = new Shelf()
     const keys: (string | undefined)[] = []
-    for (const name of ['Ångström', '音響', '!?', 'a b', 'A-B']) keys.push((await saveRig(name, top, shelf)).rig?.key)
+    for (const name of ['Ångström', '音響', '!?', 'a b', 'A-B'])
+      keys.push((await savedRigs.save(name, top, shelf)).thing?.key)
     expect(keys).toEqual(['own-ngstr-m', 'own-rig', 'own-rig-2', 'own-a-b', 'own-a-b-2'])
   })
 
   test('a name of nothing or of a page, and a rig that is not sound, are refused and change nothing', async () => {
     const shelf = new Shelf()
-    await saveRig('good', top, shelf)
+    await savedRigs.save('good', top, shelf)
     const before = shelf.getItem(savedRigsKey)
-    expect((await saveRig('   ', top, shelf)).problem).toContain('1 to 60 letters')
-    expect((await saveRig('x'.repeat(61), top, shelf)).problem).toContain('1 to 60 letters')
+    expect((await savedRigs.save('   ', top, shelf)).problem).toContain('1 to 60 letters')
+    expect((await savedRigs.save('x'.repeat(61), top, shelf)).problem).toContain('1 to 60 letters')
     const bad = structuredClone(top)
     ;(bad.cabinets[0] as Rig['cabinets'][number]).widthM = -1
-    expect((await saveRig('bad', bad, shelf)).problem).toContain('widthM is -1')
+    expect((await savedRigs.save('bad', bad, shelf)).problem).toContain('widthM is -1')
     expect(shelf.getItem(savedRigsKey)).toBe(before)
   })
 
   test('a full device keeps what it had', async () => {
     const shelf = new Shelf()
-    await saveRig('first', top, shelf)
+    await savedRigs.save('first', top, shelf)
     shelf.room = (shelf.getItem(savedRigsKey) ?? '').length
-    expect((await saveRig('second', compact, shelf)).problem).toContain('no room')
-    expect(readSavedRigs(shelf).rigs.map(({ name }) => name)).toEqual(['first'])
+    expect((await savedRigs.save('second', compact, shelf)).problem).toContain('no room')
+    expect(savedRigs.read(shelf).things.map(({ name }) => name)).toEqual(['first'])
   })
 
   test('deleting takes one and leaves the others', async () => {
     const shelf = new Shelf()
-    await saveRig('first', top, shelf)
-    await saveRig('second', compact, shelf)
-    expect((await deleteRig('own-first', shelf)).problem).toBe('')
-    expect(readSavedRigs(shelf).rigs.map(({ name }) => name)).toEqual(['second'])
+    await savedRigs.save('first', top, shelf)
+    await savedRigs.save('second', compact, shelf)
+    expect(await savedRigs.remove('own-first', shelf)).toBe('')
+    expect(savedRigs.read(shelf).things.map(({ name }) => name)).toEqual(['second'])
   })
 
   test('without a store nothing is saved, and it is said', async () => {
-    expect(readSavedRigs(undefined)).toEqual({ rigs: [], problems: [] })
-    expect((await saveRig('x', top, undefined)).problem).toContain('does not let the page keep anything')
+    expect(savedRigs.read(undefined)).toEqual({ things: [], problems: [] })
+    expect((await savedRigs.save('x', top, undefined)).problem).toContain('does not let the page keep anything')
   })
 
   test('fifty are the most', async () => {
     const shelf = new Shelf()
-    for (let count = 1; count <= 50; count++) await saveRig(`rig ${count}`, compact, shelf)
-    expect((await saveRig('one more', compact, shelf)).problem).toContain('50 rigs already')
-    expect((await saveRig('rig 7', top, shelf)).problem).toBe('')
-    expect(readSavedRigs(shelf).rigs).toHaveLength(50)
+    for (let count = 1; count <= 50; count++) await savedRigs.save(`rig ${count}`, compact, shelf)
+    expect((await savedRigs.save('one more', compact, shelf)).problem).toContain('50 rigs already')
+    expect((await savedRigs.save('rig 7', top, shelf)).problem).toBe('')
+    expect(savedRigs.read(shelf).things).toHaveLength(50)
   })
 })
 
@@ -100,12 +93,12 @@ describe('what cannot be read is never lost', () => {
     async (spoilt) => {
       const shelf = new Shelf()
       shelf.texts.set(savedRigsKey, spoilt)
-      expect(readSavedRigs(shelf).rigs).toEqual([])
-      expect(readSavedRigs(shelf).problems[0]).toContain('cannot be read')
+      expect(savedRigs.read(shelf).things).toEqual([])
+      expect(savedRigs.read(shelf).problems[0]).toContain('cannot be read')
       expect(shelf.getItem(savedRigsKey)).toBe(spoilt)
-      expect((await saveRig('new', top, shelf)).problem).toBe('')
+      expect((await savedRigs.save('new', top, shelf)).problem).toBe('')
       expect([...shelf.texts.values()]).toContain(spoilt)
-      expect(readSavedRigs(shelf)).toMatchObject({ rigs: [{ name: 'new' }], problems: [] })
+      expect(savedRigs.read(shelf)).toMatchObject({ things: [{ name: 'new' }], problems: [] })
     },
   )
 
@@ -113,18 +106,18 @@ describe('what cannot be read is never lost', () => {
     const shelf = new Shelf()
     shelf.texts.set(savedRigsKey, 'spoilt')
     shelf.room = 3
-    expect((await saveRig('new', top, shelf)).problem).toContain('still there')
+    expect((await savedRigs.save('new', top, shelf)).problem).toContain('still there')
     expect(shelf.getItem(savedRigsKey)).toBe('spoilt')
   })
 
   test('one spoilt rig among good ones is named, kept, and survives the next save', async () => {
     const shelf = new Shelf()
-    await saveRig('good', top, shelf)
+    await savedRigs.save('good', top, shelf)
     const file = JSON.parse(shelf.getItem(savedRigsKey) ?? '')
     const spoilt = { key: 'own-odd', name: 'odd', rig: { name: 'odd', cabinets: 'later form' } }
     shelf.texts.set(savedRigsKey, JSON.stringify({ ...file, rigs: [spoilt, ...file.rigs] }))
-    expect(readSavedRigs(shelf)).toMatchObject({ rigs: [{ name: 'good' }], problems: [/1 of the saved rigs/] })
-    await saveRig('another', compact, shelf)
+    expect(savedRigs.read(shelf)).toMatchObject({ things: [{ name: 'good' }], problems: [/1 of the saved rigs/] })
+    await savedRigs.save('another', compact, shelf)
     expect(JSON.parse(shelf.getItem(savedRigsKey) ?? '').rigs).toContainEqual(spoilt)
     expect(exportRigs(shelf)).toContain('later form')
   })
@@ -133,8 +126,8 @@ describe('what cannot be read is never lost', () => {
     const shelf = new Shelf()
     const newer = JSON.stringify({ version: 2, racks: [] })
     shelf.texts.set(savedRigsKey, newer)
-    expect((await saveRig('new', top, shelf)).problem).toContain('newer version')
-    expect((await deleteRig('own-new', shelf)).problem).toContain('newer version')
+    expect((await savedRigs.save('new', top, shelf)).problem).toContain('newer version')
+    expect(await savedRigs.remove('own-new', shelf)).toContain('newer version')
     expect(shelf.getItem(savedRigsKey)).toBe(newer)
   })
 })
@@ -142,23 +135,23 @@ describe('what cannot be read is never lost', () => {
 describe('the file', () => {
   test('an exported file imported elsewhere gives the same rigs, and twice gives them once', async () => {
     const shelf = new Shelf()
-    await saveRig('first', top, shelf)
-    await saveRig('second', compact, shelf)
+    await savedRigs.save('first', top, shelf)
+    await savedRigs.save('second', compact, shelf)
     const text = exportRigs(shelf)
     const other = new Shelf()
     expect(await importRigs(text, other)).toEqual({ added: 2, already: 0, problems: [] })
-    expect(readSavedRigs(other).rigs).toEqual(readSavedRigs(shelf).rigs)
+    expect(savedRigs.read(other).things).toEqual(savedRigs.read(shelf).things)
     expect(await importRigs(text, other)).toEqual({ added: 0, already: 2, problems: [] })
     expect(exportRigs(other)).toBe(text)
   })
 
   test('a different rig of a known name comes in beside it', async () => {
     const shelf = new Shelf()
-    await saveRig('ours', top, shelf)
+    await savedRigs.save('ours', top, shelf)
     const other = new Shelf()
-    await saveRig('ours', compact, other)
+    await savedRigs.save('ours', compact, other)
     expect((await importRigs(exportRigs(shelf), other)).added).toBe(1)
-    expect(readSavedRigs(other).rigs.map(({ name }) => name)).toEqual(['ours', 'ours (2)'])
+    expect(savedRigs.read(other).things.map(({ name }) => name)).toEqual(['ours', 'ours (2)'])
   })
 
   test.each([
@@ -177,7 +170,7 @@ describe('the file', () => {
 
   test('a bad rig in a file is left out with its reason, the others come in', async () => {
     const shelf = new Shelf()
-    await saveRig('good', top, shelf)
+    await savedRigs.save('good', top, shelf)
     const file = JSON.parse(exportRigs(shelf))
     const far = structuredClone(file.rigs[0])
     far.rig.cabinets[0].widthM = 1e9
@@ -193,11 +186,11 @@ describe('the file', () => {
 describe('a rig that came from somebody else', () => {
   test('is added beside another one of its name, and not twice', async () => {
     const shelf = new Shelf()
-    await saveRig('FOH', top, shelf)
-    expect((await addRig('FOH', compact, shelf)).rig?.name).toBe('FOH (2)')
-    expect((await addRig('FOH', top, shelf)).rig?.key).toBe('own-foh')
-    const { rigs } = readSavedRigs(shelf)
-    expect(rigs.map(({ name, rig }) => [name, rig.name])).toEqual([
+    await savedRigs.save('FOH', top, shelf)
+    expect((await savedRigs.add('FOH', compact, shelf)).thing?.name).toBe('FOH (2)')
+    expect((await savedRigs.add('FOH', top, shelf)).thing?.key).toBe('own-foh')
+    const { things } = savedRigs.read(shelf)
+    expect(things.map(({ name, rig }) => [name, rig.name])).toEqual([
       ['FOH', top.name],
       ['FOH (2)', compact.name],
     ])
@@ -206,6 +199,6 @@ describe('a rig that came from somebody else', () => {
   test('goes as a file that another device reads', async () => {
     const shelf = new Shelf()
     expect((await importRigs(rigsFile([{ name: 'FOH', rig: top }]), shelf)).added).toBe(1)
-    expect(readSavedRigs(shelf).rigs.map(({ name, rig }) => [name, rig])).toEqual([['FOH', top]])
+    expect(savedRigs.read(shelf).things.map(({ name, rig }) => [name, rig])).toEqual([['FOH', top]])
   })
 })

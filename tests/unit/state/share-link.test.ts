@@ -9,12 +9,11 @@ const toy: LinkSchema<Toy> = {
   name: 'toy',
   version: 1,
   fields: {
-    angleDeg: { read: numberField(-180, 180, 'degrees'), default: 180, meaning: 'direction' },
-    rig: { read: wordField(['big', 'small']), default: 'big', meaning: 'rig' },
+    angleDeg: { read: numberField(-180, 180, 'degrees'), default: 180 },
+    rig: { read: wordField(['big', 'small']), default: 'big' },
     bold: {
       read: flagField,
       default: false,
-      meaning: 'bold',
     },
   },
 }
