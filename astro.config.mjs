@@ -7,10 +7,19 @@ import { defineConfig } from 'astro/config'
 import rehypeKatex from 'rehype-katex'
 import remarkMath from 'remark-math'
 import { minifySync } from 'vite'
+import { buildLanguages, workFolders } from './src/tools/build-languages.mjs'
+import { codeSplitting, leanCode } from './src/tools/code-kits.mjs'
 import { remarkDoLines } from './src/tools/do-lines.mjs'
-import { messagesPlugin, moduleOf, writeMessages } from './src/tools/messages.mjs'
-import { inPseudo, pseudoPlugin, remarkPseudo } from './src/tools/pseudo-language.mjs'
+import { forHosts } from './src/tools/for-hosts.mjs'
+import { rehypeGluedTerms } from './src/tools/glued-terms.mjs'
+import { keptAnswers } from './src/tools/kept-answers.mjs'
+import { addressIn, languageIn, otherLanguages } from './src/tools/languages.mjs'
+import { messagesPlugin, writeMessages } from './src/tools/messages.mjs'
+import { offline } from './src/tools/offline.mjs'
+import { oneStyleSheet } from './src/tools/one-style-sheet.mjs'
 import { searchIndex } from './src/tools/search-index.mjs'
+import { writeFonts } from './src/tools/site-fonts.mjs'
+import { inPseudo, language, languagePlugins, remarkWords } from './src/tools/site-language.mjs'
 
 /** The browser tests build with one page more, from which they reach the sound and the engine without a widget. */
 const testHarness = {
@@ -21,36 +30,12 @@ const testHarness = {
     },
   },
 }
-/** What every page needs, and what that stands on. */
-const siteKit = {
-  name: 'site-kit',
-  priority: 2,
-  test: /preload-helper|src\/(layouts\/page-start|state\/(preferences|site-air|enclosed-text))/,
-}
-/** The parts that nearly every figure is made of, and what they stand on. */
-const figureKit = {
-  name: 'figure-kit',
-  priority: 1,
-  test: /node_modules\/svelte\/(?!src\/internal\/client\/dom\/elements\/bindings\/(input|select))|src\/(widgets\/figure\/(?!Guess|ChangeGroup)|charts\/(Chart|chart-|Axis(Foot|Value|Level|Frequency)|Curve|Drag|drag-|TableTwin|Direct|Later|PlanHandle)|state\/saved-rigs-change)/,
-}
-/** What stands in folds: fields, sliders and what binds them. A page that folds them all fetches it with the first fold. */
-const controlKit = {
-  name: 'control-kit',
-  priority: 0,
-  test: /node_modules\/svelte\/src\/internal\/client\/dom\/elements\/bindings\/(input|select)|src\/widgets\/(controls\/(?!Typed|typed|NumberField|FileButton)|figure\/ChangeGroup)/,
-}
-/** What every figure that can be heard has before the first press. */
-const hearKit = {
-  name: 'hear-kit',
-  priority: 1,
-  test: /src\/(sound\/(load-sound|sound-limits)|widgets\/(listen\/Listen|player\/(page-sound|bar-at-hand|PlaceSwitch|switch)))/,
-}
 /** The scripts that run before everything else are sent without their comments. */
 const smallScripts = {
   name: 'small-scripts',
   hooks: {
     'astro:build:done': ({ dir }) => {
-      for (const name of ['early.js', 'lesson.js', 'switches.js', 'waking.js']) {
+      for (const name of ['early.js', 'lesson.js', 'newer-version.js', 'offline.js', 'switches.js', 'waking.js']) {
         const file = new URL(name, dir)
         writeFileSync(file, minifySync(name, readFileSync(file, 'utf8')).code)
       }
@@ -58,35 +43,57 @@ const smallScripts = {
   },
 }
 const forTests = process.env.SITE_FOR_TESTS === '1'
-/** What stands in another site's frame, and what only the tests or who was sent it open, is not offered to search engines. */
-const forSearchEngines = sitemap({ filter: (page) => !/\/(embed|harness|404|compare\/sent)\//.test(page) })
 /** Where the site will stand, as https://…; link previews need it, and are left out without. The tests' one is nobody's (RFC 2606). */
 const site = process.env.SITE_ADDRESS || (forTests ? 'https://round-the-back.example' : undefined)
+/** What stands in another site's frame, and what only the tests or who was sent it open, is not offered to search engines. */
+const forSearchEngines = () => {
+  const languages = otherLanguages().map(languageIn)
+  const codes = ['en', ...languages.map(({ code }) => code)]
+  return sitemap({
+    filter: (page) => !/\/(embed|harness|404|compare\/sent)\//.test(page),
+    customPages: languages.flatMap((each) => each.addresses.map((address) => site + addressIn(each, address))),
+    i18n: { defaultLocale: 'en', locales: Object.fromEntries(codes.map((code) => [code, code])) },
+  })
+}
+const siteFolder = inPseudo ? './tests/results/site-pseudo' : forTests ? './tests/results/site' : './dist'
+/** What is kept from build to build is in one language. */
+const folders = inPseudo
+  ? { outDir: siteFolder, cacheDir: './tests/results/cache-pseudo' }
+  : language
+    ? workFolders(siteFolder, language.code)
+    : { outDir: siteFolder }
 
 // Types are checked before Vite starts; they need the messages too.
 writeMessages()
+await writeFonts()
 
 export default defineConfig({
   ...(site ? { site } : {}),
-  outDir: inPseudo ? './tests/results/site-pseudo' : forTests ? './tests/results/site' : './dist',
-  // What is kept from build to build is in one language.
-  ...(inPseudo ? { cacheDir: './tests/results/cache-pseudo' } : {}),
+  ...folders,
   publicDir: './src/static',
   trailingSlash: 'always',
   devToolbar: { enabled: false },
   integrations: [
     svelte(),
     mdx(),
+    // Before the builds in other languages, which take over what this one computed.
+    keptAnswers(),
     smallScripts,
+    oneStyleSheet,
     searchIndex,
-    ...(site ? [forSearchEngines] : []),
+    ...(site && !language ? [forSearchEngines()] : []),
     ...(forTests ? [testHarness] : []),
+    // Not in a language that is laid beside this one: what follows goes by all files that there are.
+    ...(inPseudo || language ? [] : [buildLanguages]),
+    ...(language ? [] : [offline]),
+    // Last. The pseudo-language is looked at from its files.
+    ...(inPseudo || language ? [] : [forHosts(forTests ? 5 : 11)]),
   ],
   markdown: {
     // Formulas become HTML and MathML here, at build time; no KaTeX script reaches the browser.
     processor: unified({
-      remarkPlugins: [remarkMath, ...(inPseudo ? [remarkPseudo] : []), remarkDoLines],
-      rehypePlugins: [[rehypeKatex, { strict: 'error', throwOnError: true }]],
+      remarkPlugins: [remarkMath, ...remarkWords, remarkDoLines],
+      rehypePlugins: [[rehypeKatex, { strict: 'error', throwOnError: true }], rehypeGluedTerms],
     }),
   },
   build: { inlineStylesheets: 'never' },
@@ -94,19 +101,14 @@ export default defineConfig({
     // The oldest browsers whose style sheets are written for; what they know by a prefixed name only gets the prefix.
     build: {
       assetsInlineLimit: 0,
+      // One style sheet for the whole site: fetched once, and kept.
+      cssCodeSplit: false,
       cssTarget: ['safari16.4', 'ios16.4', 'firefox115', 'chrome111'],
     },
-    // Dozens of small files compress worse than two, and are asked for one by one.
-    environments: {
-      client: {
-        build: {
-          rolldownOptions: { output: { codeSplitting: { groups: [siteKit, controlKit, figureKit, hearKit] } } },
-        },
-      },
-    },
-    plugins: [messagesPlugin(), ...(inPseudo ? [pseudoPlugin({ messagesOf: moduleOf })] : [])],
+    environments: { client: { build: { rolldownOptions: { output: { codeSplitting } } } } },
+    plugins: [messagesPlugin(), leanCode, ...languagePlugins()],
     // A worker fetches a question's code when it is first asked.
-    worker: { format: 'es' },
+    worker: { format: 'es', plugins: languagePlugins },
   },
   security: {
     csp: {

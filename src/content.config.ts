@@ -5,14 +5,15 @@ import * as v from 'valibot'
 import { previewKinds } from './layouts/preview/preview-kinds.ts'
 import { demoRigSchema } from './state/rig-schema.ts'
 import { faultWords } from './state/schema-words.ts'
-import { withWords } from './tools/pseudo-language.mjs'
+import { wordsOfData } from './tools/languages.mjs'
+import { filesIn, withWords } from './tools/site-language.mjs'
 
 /**
  * The files of one folder of content/, checked by a schema. Astro takes Zod schemas alone; ours are valibot's like all
  * others of the site, so one of Zod's that hands on is all that there is of it. `words` are the fields that a reader sees.
  */
 function filesOf<S extends v.GenericSchema>(folder: string, pattern: string, words: string[], schema: S) {
-  const files: Loader = withWords(glob({ pattern, base: `./content/${folder}` }), words)
+  const files: Loader = withWords(glob(filesIn(folder, pattern)), words)
   return defineCollection({
     loader: {
       ...files,
@@ -95,7 +96,7 @@ const glossary = filesOf(
 const sources = filesOf(
   'sources',
   '*.json',
-  ['used'],
+  wordsOfData.sources,
   v.strictObject({
     title: v.string(),
     authors: v.optional(v.string()),
@@ -108,7 +109,7 @@ const sources = filesOf(
 )
 
 /** One demo rig. */
-const gear = filesOf('gear', '*.json', ['title', 'short', 'description', 'label'], demoRigSchema)
+const gear = filesOf('gear', '*.json', wordsOfData.gear, demoRigSchema)
 
 /** The words of a page that is neither lesson nor answer. */
 const pages = filesOf(
@@ -132,7 +133,7 @@ const pages = filesOf(
 const embeds = filesOf(
   'embeds',
   '*.json',
-  ['title', 'description', 'heading', 'text'],
+  wordsOfData.embeds,
   v.strictObject({
     title: v.string(),
     description: v.string(),

@@ -10,6 +10,9 @@ export const startAirPanel = async (button: HTMLButtonElement, panel: HTMLFormEl
 /** Puts the ways to send the page into a fold of it. */
 export const sendPage = async (fold: HTMLElement) => (await import('../widgets/send/send-page.ts')).sendPage(fold)
 
+/** Says in the foot of the page that something is set aside. */
+export const showSetAside = async (line: HTMLElement) => (await import('./set-aside.ts')).showSetAside(line)
+
 /** Shows what came with the page's address. */
 export const showReceived = async (later?: Event) =>
   (await import('../widgets/received/show-received.ts')).showReceived(later)

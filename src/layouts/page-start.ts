@@ -1,5 +1,6 @@
 import { enclosedIn } from '../state/enclosed-text.ts'
 import { followOtherTabs, takeLinkedAir } from '../state/preferences.ts'
+import { asideNames } from '../state/set-aside.ts'
 
 // What every page does when it opens, with a header or in another site's frame.
 
@@ -16,7 +17,7 @@ export async function atNeed(use: (parts: typeof import('./at-need.ts')) => unkn
   }
 }
 
-/** Follows the reader's other tabs, takes over the air of the address, and shows what came with it. */
+/** Follows the reader's other tabs, takes over the air of the address, shows what came with it, and says what is set aside. */
 export function startPage(): void {
   followOtherTabs()
   const dropped = takeLinkedAir()
@@ -25,4 +26,6 @@ export function startPage(): void {
   const arrive = (later?: Event) => enclosedIn(location.hash) && atNeed(({ showReceived }) => showReceived(later))
   arrive()
   addEventListener('hashchange', arrive)
+  const line = document.querySelector<HTMLElement>('#set-aside')
+  if (line && asideNames().length > 0) atNeed(({ showSetAside }) => showSetAside(line))
 }

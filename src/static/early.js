@@ -13,4 +13,11 @@
   root.dataset.units = kept.units === 'ft' ? 'ft' : 'm'
   root.dataset.temperatureC = within(kept.temperatureC, -10, 45) ? kept.temperatureC : 20
   root.dataset.humidityPct = within(kept.humidityPct, 0, 100) ? kept.humidityPct : 50
+  // The page in the other language shows what this one does: the address takes its fields along.
+  const stay = ({ target }) => {
+    const link = target.closest?.('.language')
+    if (link) link.href = link.pathname + location.search + location.hash
+  }
+  addEventListener('click', stay, true)
+  addEventListener('auxclick', stay, true)
 })()

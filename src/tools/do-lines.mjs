@@ -76,7 +76,7 @@ export function doLinesOf(tree, where) {
 export function remarkDoLines() {
   return (tree, file) => {
     const path = file.path?.replaceAll('\\', '/') ?? ''
-    const lesson = /\/content\/lessons\/([^/]+)\.mdx$/.exec(path)?.[1]
+    const lesson = /\/content\/(?:languages\/[^/]+\/)?lessons\/([^/]+)\.mdx$/.exec(path)?.[1]
     if (lesson) file.data.astro.frontmatter.doLines = doLinesOf(tree, `content/lessons/${lesson}.mdx`)
   }
 }

@@ -12,15 +12,17 @@ const reserved = new Set(
 /**
  * The TypeScript of one file of messages.
  *
- * @param messages  key (camelCase) → ICU message; parts between `<tag>` and `</tag>` make it a message in parts
- * @param partsPath where the generated module finds the type Part
- * @param inLanguage what becomes of each piece of literal text; the pseudo-language accents it
- * @throws          Error that begins with the key and says what is wrong
+ * @param {Record<string, string>} messages  key (camelCase) → ICU message; parts between `<tag>` and `</tag>` make it a message in parts
+ * @param {{ partsPath: string, inLanguage?: (text: string) => string, other?: { code: string, formatsPath: string } }} to
+ *   partsPath: where the generated module finds the type Part; inLanguage: what becomes of each piece of literal text (the
+ *   pseudo-language accents it); other: for another language than English, its code and what makes its numbers and plurals
+ * @throws Error that begins with the key and says what is wrong
  */
-export function messageModule(messages, { partsPath, inLanguage = (text) => text }) {
+export function messageModule(messages, { partsPath, inLanguage = (text) => text, other }) {
+  const writing = other ? inOther(other, inLanguage) : inEnglish(inLanguage)
   const functions = Object.entries(messages).map(([key, message]) => {
     try {
-      return messageFunction(key, message, inLanguage)
+      return messageFunction(key, message, writing)
     } catch (error) {
       throw new Error(`"${key}": ${error.message}`)
     }
@@ -29,16 +31,33 @@ export function messageModule(messages, { partsPath, inLanguage = (text) => text
   return [
     '// Made from the .json of the same name by src/tools/messages.mjs; changes here are lost.',
     ...(inParts ? [`import type { Part } from '${partsPath}'`] : []),
+    ...(other ? [`import { category, shown } from '${other.formatsPath}'`] : []),
     ...functions.map(({ code }) => code),
     '',
   ].join('\n')
 }
 
-function messageFunction(key, message, inLanguage) {
+/** How English writes text, values and grammatical numbers: as they are, for one is 1. */
+const inEnglish = (inLanguage) => ({
+  categories: ['one', 'other'],
+  text: (text) => literal(inLanguage(text)),
+  value: (name) => name,
+  isCategory: (name) => `${name} === 1`,
+})
+
+/** How another language does: numbers and plurals by the browser's own formats. */
+const inOther = ({ code }, inLanguage) => ({
+  categories: pluralCategories(code),
+  text: (text) => literal(inLanguage(text)),
+  value: (name) => `shown(${name})`,
+  isCategory: (name, key) => `category(${name}) === '${key}'`,
+})
+
+function messageFunction(key, message, writing) {
   if (!/^[a-z][a-zA-Z0-9]*$/.test(key) || reserved.has(key)) throw new Error('a key is one word in camelCase')
   if (typeof message !== 'string') throw new Error('a message is a string')
   if (message.trim() === '') throw new Error('the message is empty')
-  const root = withTags(parse(message, { cardinal: ['one', 'other'], strict: true }))
+  const root = withTags(parse(message, { cardinal: writing.categories, strict: true }))
   const values = new Map()
   const tags = []
   collect(root, values, tags)
@@ -46,10 +65,35 @@ function messageFunction(key, message, inLanguage) {
     values.size === 0
       ? '()'
       : `({ ${[...values.keys()].join(', ')} }: { ${[...values].map(([name, type]) => `${name}: ${type}`).join('; ')} })`
-  const body = tags.length > 0 ? partsCode(root, inLanguage) : textCode(root, inLanguage)
+  const body = tags.length > 0 ? partsCode(root, writing) : textCode(root, writing)
   const result = tags.length > 0 ? `Part<${tags.map((tag) => `'${tag}'`).join(' | ')}>[]` : 'string'
   return { tags, code: `export const ${key} = ${parameter}: ${result} => ${body}` }
 }
+
+/**
+ * What a message asks of who says it: its values with their types and its tags; and its plurals, each with its cases.
+ *
+ * @param code  of its language, which has its own grammatical numbers
+ * @throws      Error that says what is wrong
+ */
+export function shapeOf(message, code) {
+  const root = withTags(parse(message, { cardinal: pluralCategories(code), strict: true }))
+  const values = new Map()
+  const tags = []
+  collect(root, values, tags)
+  const plurals = []
+  const look = (tokens) => {
+    for (const { type, arg, cases = [], tokens: inner = [] } of tokens) {
+      if (type === 'plural') plurals.push({ arg, cases: cases.map(({ key }) => key) })
+      for (const each of cases) look(each.tokens)
+      look(inner)
+    }
+  }
+  look(root)
+  return { values, tags, plurals }
+}
+
+const pluralCategories = (code) => new Intl.PluralRules(code).resolvedOptions().pluralCategories
 
 /** The parser's tokens of one branch with what stands between <tag> and </tag> gathered under the tag. */
 function withTags(tokens) {
@@ -124,25 +168,25 @@ const namedCases = (cases) => cases.filter(({ key }) => key !== 'other')
 const hasOther = (cases) => cases.some(({ key }) => key === 'other')
 
 /** Code of a string. */
-function textCode(tokens, inLanguage, plural) {
+function textCode(tokens, writing, plural) {
   const pieces = tokens.map((token) => {
-    if (token.type === 'content') return literal(inLanguage(token.value))
-    if (token.type === 'argument') return `\${${token.arg}}`
-    if (token.type === 'octothorpe') return `\${${plural}}`
-    return `\${${branches(token, (inner, number) => textCode(inner, inLanguage, number ?? plural))}}`
+    if (token.type === 'content') return writing.text(token.value)
+    if (token.type === 'argument') return `\${${writing.value(token.arg)}}`
+    if (token.type === 'octothorpe') return `\${${writing.value(plural)}}`
+    return `\${${branches(token, writing, (inner, number) => textCode(inner, writing, number ?? plural))}}`
   })
   const only = tokens.length === 1 ? tokens[0] : undefined
   // A choice that is the whole message needs no template round it.
-  if (only?.cases) return branches(only, (inner, number) => textCode(inner, inLanguage, number ?? plural))
+  if (only?.cases) return branches(only, writing, (inner, number) => textCode(inner, writing, number ?? plural))
   return `\`${pieces.join('')}\``
 }
 
 /** Code of a list of parts: strings, and { tag, text } for what stands between tags. */
-function partsCode(tokens, inLanguage, plural) {
+function partsCode(tokens, writing, plural) {
   const items = []
   let run = []
   const endRun = () => {
-    if (run.length > 0) items.push(textCode(run, inLanguage, plural))
+    if (run.length > 0) items.push(textCode(run, writing, plural))
     run = []
   }
   for (const token of tokens) {
@@ -151,15 +195,15 @@ function partsCode(tokens, inLanguage, plural) {
       continue
     }
     endRun()
-    if (token.type === 'tag') items.push(`{ tag: '${token.tag}', text: ${textCode(token.tokens, inLanguage, plural)} }`)
-    else items.push(`...(${branches(token, (inner, number) => partsCode(inner, inLanguage, number ?? plural))})`)
+    if (token.type === 'tag') items.push(`{ tag: '${token.tag}', text: ${textCode(token.tokens, writing, plural)} }`)
+    else items.push(`...(${branches(token, writing, (inner, number) => partsCode(inner, writing, number ?? plural))})`)
   }
   endRun()
   return `[${items.join(', ')}]`
 }
 
 /** A choice as nested conditions, the last case without one. */
-function branches({ type, arg, cases }, code) {
+function branches({ type, arg, cases }, writing, code) {
   const named = namedCases(cases)
   const other = cases.find(({ key }) => key === 'other')
   const boolean = type === 'select' && valueType({ type, cases }) === 'boolean'
@@ -168,7 +212,7 @@ function branches({ type, arg, cases }, code) {
   const test = (key) => {
     if (boolean) return key === 'true' ? arg : `!${arg}`
     if (type === 'select') return `${arg} === '${key}'`
-    return `${arg} === ${key === 'one' ? 1 : key.replace('=', '')}`
+    return key.startsWith('=') ? `${arg} === ${key.slice(1)}` : writing.isCategory(arg, key)
   }
   const number = type === 'plural' ? arg : undefined
   // Exact numbers come before the grammatical ones, whatever their order in the message.

@@ -8,6 +8,7 @@ import { messageModule } from './message-code.mjs'
 
 const source = fileURLToPath(new URL('..', import.meta.url))
 const partsFile = join(source, 'words/parts.ts')
+const formatsFile = join(source, 'words/in-language.ts')
 
 /** All files of messages, with their generated modules; a module whose messages are gone is listed with no json. */
 function files() {
@@ -27,17 +28,37 @@ function writeIfNew(file, text) {
   if (!existsSync(file) || readFileSync(file, 'utf8') !== text) writeFileSync(file, text)
 }
 
-/** The TypeScript of one file of messages; `inLanguage` turns each piece of literal text into another language. */
-export function moduleOf(jsonFile, inLanguage) {
+/**
+ * The TypeScript of one file of messages.
+ *
+ * @param {string} jsonFile
+ * @param {{ inLanguage?: (text: string) => string, language?: { code: string, messages: Record<string, Record<string, string>> } }} from
+ *   inLanguage: turns each piece of literal text into another language; language: another than English, whose messages stand in place
+ *   of those that it has, and whose numbers and plurals in all
+ */
+export function moduleOf(jsonFile, { inLanguage, language } = {}) {
   const named = (error) => new Error(`${relative(join(source, '..'), jsonFile)}: ${error.message}`)
   try {
-    const toParts = relative(dirname(jsonFile), partsFile).replaceAll('\\', '/')
-    const partsPath = toParts.startsWith('.') ? toParts : `./${toParts}`
-    return messageModule(JSON.parse(readFileSync(jsonFile, 'utf8')), { partsPath, inLanguage })
+    const partsPath = pathFrom(jsonFile, partsFile)
+    const english = JSON.parse(readFileSync(jsonFile, 'utf8'))
+    if (!language) return messageModule(english, { partsPath, inLanguage })
+    const own = language.messages[fileOfMessages(jsonFile)] ?? {}
+    const messages = Object.fromEntries(Object.entries(english).map(([key, message]) => [key, own[key] ?? message]))
+    const other = { code: language.code, formatsPath: pathFrom(jsonFile, formatsFile) }
+    return messageModule(messages, { partsPath, other })
   } catch (error) {
     throw named(error)
   }
 }
+
+function pathFrom(file, target) {
+  const path = relative(dirname(file), target).replaceAll('\\', '/')
+  return path.startsWith('.') ? path : `./${path}`
+}
+
+/** The name of a file of messages in a language's own file: 'widgets/walk-round/walk-round'. */
+export const fileOfMessages = (jsonFile) =>
+  relative(source, jsonFile).replaceAll('\\', '/').replace('.messages.json', '')
 
 /** For Vite: a change of messages reaches the page while it is being written. */
 export function messagesPlugin() {

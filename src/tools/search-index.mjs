@@ -2,6 +2,8 @@ import { readFileSync, writeFileSync } from 'node:fs'
 import MiniSearch from 'minisearch'
 import { parse } from 'node-html-parser'
 import { searchOptions } from '../widgets/search/search-options.ts'
+import { addressIn } from './languages.mjs'
+import { language } from './site-language.mjs'
 
 /** What is no words of the page: figures with their controls, tables, lists of checks, formulas, what only feet show. */
 const leftOut =
@@ -66,8 +68,11 @@ export const searchIndex = {
       const search = new MiniSearch(searchOptions)
       const passages = pages
         .map(({ pathname }) => pathname)
-        .filter((pathname) => !notFound.test(pathname))
-        .flatMap((pathname) => passagesOf(readFileSync(new URL(`${pathname}index.html`, dir), 'utf8'), `/${pathname}`))
+        .filter((pathname) => !notFound.test(pathname) && (!language || language.addresses.includes(`/${pathname}`)))
+        .flatMap((pathname) => {
+          const address = language ? addressIn(language, `/${pathname}`) : `/${pathname}`
+          return passagesOf(readFileSync(new URL(`${pathname}index.html`, dir), 'utf8'), address)
+        })
       search.addAll(passages.map((passage, id) => ({ id, ...passage })))
       writeFileSync(new URL('search-index.json', dir), JSON.stringify(search))
       logger.info(`${passages.length} passages to be found`)

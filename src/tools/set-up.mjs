@@ -91,12 +91,26 @@ async function portIsFree(port) {
   return true
 }
 
-/** Runs one tool of node_modules/.bin and resolves to its exit code. */
-export function run(tool, args, { env = {}, stdio = 'inherit' } = {}) {
+/** Runs one tool of node_modules/.bin and resolves to its exit code. An abort signal ends it. */
+export function run(tool, args, { env = {}, stdio = 'inherit', signal } = {}) {
   return new Promise((resolve) => {
-    const child = spawn(tool, args, { cwd: projectRoot, stdio, env: toolEnvironment(env), shell: onWindows })
+    const child = spawn(tool, args, { cwd: projectRoot, stdio, env: toolEnvironment(env), shell: onWindows, signal })
     child.on('error', () => resolve(127))
     child.on('close', (code) => resolve(code ?? 1))
+  })
+}
+
+/** The same, kept quiet: resolves to the exit code and all that the tool said. */
+export function runQuietly(tool, args, { env = {} } = {}) {
+  return new Promise((resolve) => {
+    const child = spawn(tool, args, { cwd: projectRoot, env: toolEnvironment(env), shell: onWindows })
+    let said = ''
+    for (const stream of [child.stdout, child.stderr])
+      stream.setEncoding('utf8').on('data', (text) => {
+        said += text
+      })
+    child.on('error', () => resolve({ code: 127, said }))
+    child.on('close', (code) => resolve({ code: code ?? 1, said }))
   })
 }
 

@@ -2,7 +2,7 @@
 import { mkdirSync, readFileSync, rmSync } from 'node:fs'
 import { join } from 'node:path'
 import { browserEnvironment } from './browser.mjs'
-import { projectRoot, run, setUp } from './set-up.mjs'
+import { freePort, projectRoot, run, runQuietly, setUp } from './set-up.mjs'
 
 await setUp()
 const results = join(projectRoot, 'tests', 'results')
@@ -12,14 +12,18 @@ mkdirSync(results, { recursive: true })
 let passed = 0
 let failed = 0
 
-await step('type check of pages', () => run('astro', ['check', '--minimumFailingSeverity', 'warning', '--noSync']), {
-  before: () => run('astro', ['sync', '--silent']),
-})
-await step('type check of components', () =>
-  run('svelte-check', ['--fail-on-warnings', '--threshold', 'warning', '--output', 'human']),
-)
-await step('lint and format', () => run('biome', ['check', '--error-on-warnings', '.']))
-await step('format of pages and components', () => run('prettier', ['--check', '{src,tests}/**/*.{svelte,astro}']))
+// Whatever uses one core has another work beside it, whose words come when it is done.
+if ((await run('astro', ['sync', '--silent'])) !== 0) failed += 1
+await Promise.all([
+  step('type check of pages', ['astro', 'check', '--minimumFailingSeverity', 'warning', '--noSync']),
+  step('type check of components', [
+    'svelte-check',
+    ...['--fail-on-warnings', '--threshold', 'warning', '--output', 'human'],
+  ]),
+])
+const builds = buildAll()
+await step('lint and format', ['biome', 'check', '--error-on-warnings', '.'])
+await step('format of pages and components', ['prettier', '--check', '{src,tests}/**/*.{svelte,astro}'])
 await suite('unit and evidence tests', 'vitest.json', (file) =>
   run('vitest', [
     'run',
@@ -30,18 +34,20 @@ await suite('unit and evidence tests', 'vitest.json', (file) =>
     `--outputFile.json=${file}`,
   ]),
 )
-const built = await step('build of the site', () =>
-  run('astro', ['build', '--silent'], { env: { SITE_FOR_TESTS: '1' } }),
-)
-// In a language of its own: what still reads as English there has not gone through a message.
-const pseudo = await step('build of the site in the pseudo-language', () =>
-  run('astro', ['build', '--silent'], { env: { SITE_FOR_TESTS: '1', SITE_LANGUAGE: 'pseudo' } }),
-)
-const browser = built && pseudo && (await browserEnvironment())
+const built = await builds
+const browser = built && (await browserEnvironment())
 if (browser) {
+  // A site that is being served beside this, or another test, keeps its port.
+  const port = await freePort(Number(process.env.PORT ?? 4399))
   await suite('browser tests', 'playwright.json', (file) =>
     run('playwright', ['test', '--config', 'tests/playwright.config.ts', '--reporter=list,json'], {
-      env: { ...browser, SITE_FOR_TESTS: '1', PLAYWRIGHT_JSON_OUTPUT_NAME: file, PLAYWRIGHT_JSON_OUTPUT_FILE: file },
+      env: {
+        ...browser,
+        SITE_FOR_TESTS: '1',
+        PORT: String(port),
+        PLAYWRIGHT_JSON_OUTPUT_NAME: file,
+        PLAYWRIGHT_JSON_OUTPUT_FILE: file,
+      },
     }),
   )
 } else {
@@ -52,13 +58,25 @@ if (browser) {
 console.log(`\n${passed} passed, ${failed} failed`)
 process.exitCode = failed === 0 && passed > 0 ? 0 : 1
 
-/** A check that passes or fails as one. */
-async function step(title, work, { before } = {}) {
-  console.log(`\n— ${title}`)
-  const good = (before ? (await before()) === 0 : true) && (await work()) === 0
+/** The site in its languages, then in one of its own: what still reads as English there has not gone through a message. */
+async function buildAll() {
+  const build = ['astro', 'build', '--silent']
+  const site = await step('build of the site', build, { SITE_FOR_TESTS: '1' })
+  const pseudo = await step('build of the site in the pseudo-language', build, {
+    SITE_FOR_TESTS: '1',
+    SITE_LANGUAGE: 'pseudo',
+  })
+  return site && pseudo
+}
+
+/** A check that passes or fails as one; what it says is shown when it is done. */
+async function step(title, [tool, ...args], env = {}) {
+  const beganMs = performance.now()
+  const { code, said } = await runQuietly(tool, args, { env })
+  const good = code === 0
   if (good) passed += 1
   else failed += 1
-  console.log(`${good ? '✓' : '✗'} ${title}`)
+  console.log(`\n— ${title}\n${said}${good ? '✓' : '✗'} ${title}, ${seconds(beganMs)}`)
   return good
 }
 
@@ -66,7 +84,9 @@ async function step(title, work, { before } = {}) {
 async function suite(title, fileName, work) {
   console.log(`\n— ${title}`)
   const file = join(results, fileName)
+  const beganMs = performance.now()
   const code = await work(file)
+  console.log(`${title}: ${seconds(beganMs)}`)
   let counts = { passed: 0, failed: 0 }
   try {
     counts = countsIn(JSON.parse(readFileSync(file, 'utf8')))
@@ -87,4 +107,8 @@ function countsIn(report) {
       failed: report.stats.unexpected + report.stats.flaky + report.stats.skipped,
     }
   return { passed: report.numPassedTests, failed: report.numFailedTests + report.numPendingTests + report.numTodoTests }
+}
+
+function seconds(sinceMs) {
+  return `${Math.round((performance.now() - sinceMs) / 1000)} s`
 }

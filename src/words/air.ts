@@ -1,6 +1,8 @@
 import type { LengthUnit } from '../state/preferences.ts'
 import { type SiteAir, siteAirRanges } from '../state/site-air.ts'
+import { digits } from './digits.ts'
 import { oneNumber } from './measures.ts'
+import { shortText } from './numbers.ts'
 import * as say from './words.messages.ts'
 
 /** Whoever measures in feet reads °F. */
@@ -29,7 +31,7 @@ export function readTemperatureC(text: string, units: LengthUnit): number {
 export const readHumidityPct = (text: string): number => oneNumber(text, { '%': 1 }, 1)
 
 const temperatureNumber = (temperatureC: number, units: LengthUnit): string =>
-  String(inTemperatureUnit(temperatureC, units)).replace('-', '−')
+  shortText(inTemperatureUnit(temperatureC, units), 1)
 
 /** A temperature for a label: '20 °C', '−5 °C', '68 °F'. */
 export const temperatureText = (temperatureC: number, units: LengthUnit): string =>
@@ -37,7 +39,7 @@ export const temperatureText = (temperatureC: number, units: LengthUnit): string
 
 /** The air for a label: '20 °C, 50 %'. */
 export const airText = (air: { temperatureC: number; humidityPct: number }, units: LengthUnit): string =>
-  `${temperatureText(air.temperatureC, units)}, ${air.humidityPct} %`
+  `${temperatureText(air.temperatureC, units)}, ${digits(String(air.humidityPct))} %`
 
 /** What a part of the site's air may be: '−10 to 45 °C', '0 to 100 %'. */
 export function allowedAir(part: keyof SiteAir, units: LengthUnit): string {

@@ -1,12 +1,17 @@
+import { digits } from './digits.ts'
+import { shortText } from './numbers.ts'
 import * as say from './words.messages.ts'
+
+/** A frequency in Hz with the digits that it has. */
+const written = (frequencyHz: number): string => digits(String(frequencyHz))
 
 /** A nominal frequency as an axis writes it: '31.5', '125', '1 k'. */
 export const frequencyTick = (frequencyHz: number): string =>
-  frequencyHz >= 1000 ? `${Number((frequencyHz / 1000).toFixed(2))} k` : String(frequencyHz)
+  frequencyHz >= 1000 ? `${shortText(frequencyHz / 1000, 2)} k` : written(frequencyHz)
 
 /** A nominal frequency in a sentence or label: '80 Hz', '2 kHz'. */
 export const frequencyText = (frequencyHz: number): string =>
-  frequencyHz >= 1000 ? `${Number((frequencyHz / 1000).toFixed(2))} kHz` : `${frequencyHz} Hz`
+  frequencyHz >= 1000 ? `${shortText(frequencyHz / 1000, 2)} kHz` : `${written(frequencyHz)} Hz`
 
 /** A computed frequency for a sentence, to so many significant digits: '430 Hz', '2.1 kHz'. */
 export const aboutFrequencyText = (frequencyHz: number, digits = 2): string =>
@@ -17,7 +22,7 @@ export const dipFrequencyText = (frequencyHz: number): string =>
   frequencyText(frequencyHz < 100 ? Math.round(frequencyHz) : 5 * Math.round(frequencyHz / 5))
 
 /** A frequency to a tenth of a hertz: '41.3 Hz'. */
-export const fineFrequencyText = (frequencyHz: number): string => `${Number(frequencyHz.toFixed(1))} Hz`
+export const fineFrequencyText = (frequencyHz: number): string => `${shortText(frequencyHz, 1)} Hz`
 
 /** A band, to the whole Hz: '38 to 92 Hz'. */
 export const bandText = ({ fromHz, toHz }: { fromHz: number; toHz: number }): string =>

@@ -1,5 +1,5 @@
 import type { LengthUnit } from '../state/preferences.ts'
-import { shortText } from './numbers.ts'
+import { decimalText, shortText, wholeText } from './numbers.ts'
 import * as say from './words.messages.ts'
 
 const metresPerFoot = 0.3048
@@ -19,9 +19,9 @@ export function lengthText(lengthM: number, unit: LengthUnit): string {
  * half ('3.5 in') and from 3 ft on feet to the tenth ('8.7 ft').
  */
 export function fineLengthText(lengthM: number, unit: LengthUnit): string {
-  if (unit === 'm') return lengthM < 1 ? `${Math.round(lengthM * 100)} cm` : `${lengthM.toFixed(2)} m`
+  if (unit === 'm') return lengthM < 1 ? `${Math.round(lengthM * 100)} cm` : `${decimalText(lengthM, 2)} m`
   const inches = lengthM / metresPerInch
-  return inches < 36 ? `${Math.round(inches * 2) / 2} in` : `${(inches / 12).toFixed(1)} ft`
+  return inches < 36 ? `${shortText(Math.round(inches * 2) / 2, 1)} in` : `${decimalText(inches / 12, 1)} ft`
 }
 
 /** A length as a place near a wall or a mouth asks for it: fine below a metre, to 5 cm above. */
@@ -36,27 +36,27 @@ export function waveLengthText(lengthM: number, unit: LengthUnit): string {
   }
   const feet = lengthM / metresPerFoot
   if (feet >= 9.75) return `${Math.round(feet)} ft`
-  if (feet >= 2.75) return `${Math.round(feet * 2) / 2} ft`
+  if (feet >= 2.75) return `${shortText(Math.round(feet * 2) / 2, 1)} ft`
   const inches = feet * 12
-  return `${inches < 10 ? Math.round(inches * 2) / 2 : Math.round(inches)} in`
+  return `${shortText(inches < 10 ? Math.round(inches * 2) / 2 : inches, inches < 10 ? 1 : 0)} in`
 }
 
 /** A length to be laid out with a tape: '1.35 m', or '4 ft 5 in' to the half inch. */
 export function tapeText(lengthM: number, unit: LengthUnit): string {
   const sign = lengthM < -0.004 ? '−' : ''
-  if (unit === 'm') return `${sign}${Math.abs(lengthM).toFixed(2)} m`
+  if (unit === 'm') return `${sign}${decimalText(Math.abs(lengthM), 2)} m`
   const halfInches = Math.round(Math.abs(lengthM) / (metresPerInch / 2))
   const feet = Math.floor(halfInches / 24)
-  return `${sign}${feet} ft ${(halfInches - 24 * feet) / 2} in`
+  return `${sign}${feet} ft ${shortText((halfInches - 24 * feet) / 2, 1)} in`
 }
 
 /** A small spacing to the millimetre: '8.5 cm', '3.3 in'. */
 export const spacingText = (lengthM: number, unit: LengthUnit): string =>
-  unit === 'ft' ? `${(lengthM / metresPerInch).toFixed(1)} in` : `${(100 * lengthM).toFixed(1)} cm`
+  unit === 'ft' ? `${decimalText(lengthM / metresPerInch, 1)} in` : `${decimalText(100 * lengthM, 1)} cm`
 
 /** An area of floor: '3.2 m²', '34 ft²'. */
 export const areaText = (areaM2: number, unit: LengthUnit): string =>
-  unit === 'ft' ? `${(areaM2 / metresPerFoot ** 2).toFixed(0)} ft²` : `${areaM2.toFixed(1)} m²`
+  unit === 'ft' ? `${wholeText(areaM2 / metresPerFoot ** 2)} ft²` : `${decimalText(areaM2, 1)} m²`
 
 const spoken: Record<string, (values: { number: string }) => string> = {
   m: say.metres,

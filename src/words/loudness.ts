@@ -1,8 +1,8 @@
-import { percentText, roundText } from './numbers.ts'
+import { decimalText, percentText, roundText, wholeText } from './numbers.ts'
 import * as say from './words.messages.ts'
 
 /** Sones as a reader can use them: '34', '8.5', '0.4'. */
-export const sonesText = (sones: number): string => (sones < 9.95 ? sones.toFixed(1) : String(Math.round(sones)))
+export const sonesText = (sones: number): string => (sones < 9.95 ? decimalText(sones, 1) : wholeText(sones))
 
 /** Sones of a single tone, which may be very few: two digits, '4', '1.3', '0.05'. */
 export const toneSonesText = (sones: number): string => (sones < 0.01 ? say.underOneHundredth() : roundText(sones, 2))

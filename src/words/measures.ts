@@ -2,6 +2,7 @@ import type { LengthUnit } from '../state/preferences.ts'
 import { tapeText } from './lengths.ts'
 import { shortText } from './numbers.ts'
 import { sizeNumber, sizeText, sizeUnit } from './sizes.ts'
+import { unitNames } from './unit-names.ts'
 import * as say from './words.messages.ts'
 
 /**
@@ -47,12 +48,13 @@ const angleUnits = { '°': 1, deg: 1, degree: 1 }
 
 const fractions: Record<string, string> = { '½': '1/2', '¼': '1/4', '¾': '3/4' }
 
-/** A text with one sign for each meaning: point, minus, inch, foot. */
+/** A text with one sign for each meaning: point, minus, inch, foot, and units named in the language of the site. */
 const plain = (text: string): string =>
   text
     .normalize('NFC')
     .trim()
     .toLowerCase()
+    .replaceAll(/\p{L}+/gu, (name) => unitNames[name] ?? name)
     .replaceAll(',', '.')
     .replaceAll(/[−–]/g, '-')
     .replaceAll(/''|[”″]/g, '"')

@@ -1,4 +1,5 @@
 import type { LengthUnit } from '../state/preferences.ts'
+import { shortText } from './numbers.ts'
 
 const metresPerInch = 0.0254
 
@@ -8,8 +9,7 @@ export const sizeUnit = (units: LengthUnit): 'm' | 'in' => (units === 'ft' ? 'in
 /** A size as its field shows it, without the unit: '0.32', '12.6'. A number that is none gives an empty text. */
 export function sizeNumber(sizeM: number, units: LengthUnit): string {
   if (!Number.isFinite(sizeM)) return ''
-  const value = units === 'ft' ? (sizeM / metresPerInch).toFixed(1) : sizeM.toFixed(3)
-  return String(Number(value)).replace('-', '−')
+  return units === 'ft' ? shortText(sizeM / metresPerInch, 1) : shortText(sizeM, 3)
 }
 
 /** The same with its unit: '0.32 m', '12.6 in'. */

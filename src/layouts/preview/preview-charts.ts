@@ -13,6 +13,7 @@ import { demoHallStates } from '../../engine/scene/hall-content.ts'
 import { loadSolvedRig } from '../../engine/scene/solved-gear.ts'
 import { spectrumBands } from '../../engine/scene/third-octaves.ts'
 import { defaultState } from '../../state/share-link.ts'
+import { keptAtBuild } from '../../widgets/at-build/kept-at-build.ts'
 import { columnLink, columnOf } from '../../widgets/column/column-link.ts'
 import { contourCurve, drawnPhons } from '../../widgets/equal-loudness/contour-curves.ts'
 import { hallPartsLink, questionOf as hallQuestion } from '../../widgets/hall-parts/hall-parts-link.ts'
@@ -25,6 +26,7 @@ import { demoRigs } from '../../widgets/rig-choice/demo-rigs.ts'
 import { questionOf as steerQuestion } from '../../widgets/steer-bass/steer-bass-link.ts'
 import { firstSteerState } from '../../widgets/steer-bass/steer-preset.ts'
 import { firstWallState, questionOf as wallQuestion } from '../../widgets/wall-distance/wall-distance-link.ts'
+import { decimalText } from '../../words/numbers.ts'
 import * as say from './preview.messages.ts'
 import type { PreviewKind } from './preview-kinds.ts'
 
@@ -109,7 +111,8 @@ async function wallChart(): Promise<PreviewChart> {
 async function hallChart(): Promise<PreviewChart> {
   const { rig, keys, short } = await firstRig()
   const state = { ...defaultState(hallPartsLink(keys)), xM: 0, zM: -2.5 }
-  const { here } = hallAnswer(hallQuestion(state, rig, demoHallStates))
+  const question = hallQuestion(state, rig, demoHallStates)
+  const { here } = keptAtBuild('hall-answer', state, () => hallAnswer(question))
   return {
     x: 'frequency',
     yLabel: say.levelFront(),
@@ -195,7 +198,7 @@ async function columnChart(): Promise<PreviewChart> {
       { points: points(bassVerticalDb), role: 'other', label: say.bass(), labelAt: 60, above: true },
       { points: points(verticalDb), role: 'front', label: say.treble(), labelAt: 0, above: true },
     ],
-    caption: say.ofColumn({ length: columnLengthM(column).toFixed(1) }),
+    caption: say.ofColumn({ length: decimalText(columnLengthM(column), 1) }),
   }
 }
 

@@ -1,8 +1,8 @@
-import { readFileSync } from 'node:fs'
 import sharp from 'sharp'
 import { labelPlaces } from '../../charts/label-places.ts'
 import { linearScale, logScale } from '../../charts/scale.ts'
 import { frequencyTick, frequencyTicks } from '../../words/frequencies.ts'
+import { colourOf } from '../colour-of.ts'
 import { siteName } from '../page.messages.ts'
 import * as say from './preview.messages.ts'
 import type { PreviewChart, PreviewLine } from './preview-charts.ts'
@@ -11,16 +11,7 @@ import { type Face, linesOf, textSvg, textWidthPx } from './preview-text.ts'
 
 // The picture that other programs show beside a link: the page's title and sentence on paper, and a chart of computed curves.
 
-// Builds and tests run where package.json stands.
-const tokens = readFileSync('src/styles/tokens.css', 'utf8')
-
-/** A colour of the light page, from the one place where colours stand. */
-function colour(name: string): string {
-  const [, value] = new RegExp(`--${name}:\\s*(#[\\da-f]{6})`).exec(tokens) ?? []
-  if (!value) throw new Error(`styles/tokens.css has no colour --${name}`)
-  return value
-}
-const [paper, ink, teal] = [colour('paper'), colour('ink'), colour('behind')]
+const [paper, ink, teal] = [colourOf('paper').light, colourOf('ink').light, colourOf('behind').light]
 const quiet = { ink, opacity: 0.72 }
 const strokes: Record<PreviewLine['role'], string> = {
   front: `stroke="${ink}" stroke-width="4"`,
