@@ -49,7 +49,7 @@ function arrangeLabels(
   if (rect.width === 0) return
   const field = drawing.querySelector('[data-frame]')?.getBoundingClientRect() ?? rect
   const labels = [...drawing.querySelectorAll<SVGGraphicsElement>('[data-label], text')].filter(
-    (label) => label.textContent?.trim() && !label.parentElement?.closest('[data-label]'),
+    (label) => label.textContent?.trim() && label.checkVisibility() && !label.parentElement?.closest('[data-label]'),
   )
   const asks = labels
     // What stays where it is may stand beside the field, as the numbers of an axis do.

@@ -11,13 +11,20 @@ export function keepLabelsClear(drawing: Element): () => void {
   let isGone = false
   // Fetched after what the reader waits for. Without it labels stand where they were written, some on lines.
   import('./clear-labels.ts').then(
-    (code) => {
-      if (!isGone) end = code.clearLabels(drawing)
-    },
+    (code) =>
+      whenAtRest(() => {
+        if (!isGone) end = code.clearLabels(drawing)
+      }),
     () => {},
   )
   return () => {
     isGone = true
     end?.()
   }
+}
+
+/** One drawing after the other, each when the page rests, within half a second: a slow phone goes on answering meanwhile. */
+function whenAtRest(work: () => void): void {
+  if ('requestIdleCallback' in globalThis) requestIdleCallback(work, { timeout: 500 })
+  else setTimeout(work)
 }

@@ -1,6 +1,6 @@
 import { contours } from 'd3-contour'
 
-/** The levels re the front that every map of the site draws a line for, dB. */
+/** The levels re the front that every map of the site draws a line for, unless it is told against something else, dB. */
 export const contourLevelsDb = [-20, -12, -6, -3] as const
 
 /** One contour: its open lines in grid units (0 … rows across, 0 … columns down), and where its label fits. */
@@ -10,6 +10,7 @@ export type Contour = { levelDb: number; lines: [number, number][][]; label: [nu
  * Lines of equal level on a map in screen order.
  *
  * @param levelDb  values, one line of `across` cells after the other
+ * @param levelsDb which levels, rising, if not the usual
  * @param free     whether a label may stand at a grid position; the first fitting place nearest the middle is taken
  */
 export function levelContours(
@@ -17,11 +18,12 @@ export function levelContours(
   across: number,
   down: number,
   free: (left: number, top: number) => boolean,
+  levelsDb: readonly number[] = contourLevelsDb,
 ): Contour[] {
   const taken: [number, number][] = []
   return contours()
     .size([across, down])
-    .thresholds([...contourLevelsDb])(Array.from(levelDb))
+    .thresholds([...levelsDb])(Array.from(levelDb))
     .map(({ value, coordinates }) => {
       const rings = coordinates.flat() as [number, number][][]
       const lines = rings.flatMap((ring) => insideLines(ring, across, down)).filter((line) => line.length > 3)

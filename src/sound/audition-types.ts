@@ -14,6 +14,9 @@ export type AuditionPlace = 'here' | 'front'
  */
 export type PlaceResponses = Record<AuditionPlace, Float32Array>
 
+/** How much louder one place is than the other, dB, in the groups of third octaves that the sentences speak of. */
+export type PlaceChangeDb = { bassDb: number; middleDb: number; trebleDb: number }
+
 /** Extra gain of each place, dB, 0 or less; used to match the two in loudness. */
 export type PlaceGainsDb = Record<AuditionPlace, number>
 
@@ -60,6 +63,8 @@ export type Audition = {
    * kept up when signal or responses change. Throws RangeError for a level outside 0 … 120 dB(A).
    */
   setMatching(matching: Matching): void
+  /** What `here` has more than `front` as both are played now, matching included, dB in bass, middle and treble. */
+  changeDb(): PlaceChangeDb
   /** Sets the volume, −60 … 0 dB, and by how much both places are raised over it, 0 … 24 dB. Throws RangeError otherwise. */
   setVolumeDb(volumeDb: number, raisedDb?: number): void
   /**

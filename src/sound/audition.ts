@@ -6,6 +6,7 @@ import { startVolumeDb } from './audition-types.ts'
 import { createVoices } from './audition-voices.ts'
 import { raisedGain, volumeGain } from './gain.ts'
 import { createLoudnessMatch, requireFrontLevel } from './loudness-match.ts'
+import { placeChangeDb } from './place-change.ts'
 import { createSafeLevel } from './safe-level.ts'
 import { settlingTimeS } from './settling-time.ts'
 import { createLoopStore } from './signal-loop.ts'
@@ -195,6 +196,12 @@ function buildAudition(wiring: {
       requireFrontLevel(next.frontLevelDbA)
       matching = { ...next }
       level.setGainsDb(matchingGainsDb())
+    },
+    changeDb() {
+      const { here, front } = matchingGainsDb()
+      const { bassDb, middleDb, trebleDb } = placeChangeDb(responses, sampleRateHz)
+      const matchedDb = here - front
+      return { bassDb: bassDb + matchedDb, middleDb: middleDb + matchedDb, trebleDb: trebleDb + matchedDb }
     },
     setVolumeDb(volumeDb, raisedDb = 0) {
       if (!disposed) level.setVolumeGain(volumeGain(volumeDb) * raisedGain(raisedDb))

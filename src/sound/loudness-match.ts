@@ -2,14 +2,11 @@ import { matchedLoudnessGains } from '../acoustics/hearing/loudness-match.ts'
 import { loudnessBands } from '../acoustics/hearing/zwicker-loudness.ts'
 import { requireInRange } from '../acoustics/numeric-range.ts'
 import type { LoopWeights } from '../acoustics/signals/loop-levels.ts'
-import { levelsThroughResponse, loopWeights } from '../acoustics/signals/loop-levels.ts'
+import { gridLengthFor, levelsThroughResponse, loopWeights } from '../acoustics/signals/loop-levels.ts'
 import type { PlaceGainsDb, PlaceResponses } from './audition-types.ts'
 
 /** Highest third-octave level that the loudness method takes in the bass, dB re 20 µPa. */
 const highestBandLevelDb = 120
-
-/** Length of a response's DFT over the response's own, so that its spectrum can be interpolated between lines. */
-const gridRatio = 4
 
 /** Checks the level in front: 0 … 120 dB(A). Throws RangeError otherwise. */
 export const requireFrontLevel = (frontLevelDbA: number): number =>
@@ -34,16 +31,17 @@ export type LoudnessMatch = {
  */
 export function createLoudnessMatch(loop: Float32Array, sampleRateHz: number): LoudnessMatch {
   const weightsByGrid = new Map<number, LoopWeights>()
-  const weightsFor = (length: number): LoopWeights => {
-    const gridLength = 2 ** Math.ceil(Math.log2(gridRatio * length))
+  const weightsFor = ({ here, front }: PlaceResponses): LoopWeights => {
+    const gridLength = gridLengthFor(here, front)
     const known = weightsByGrid.get(gridLength) ?? loopWeights(loop, sampleRateHz, loudnessBands, gridLength)
     weightsByGrid.set(gridLength, known)
     return known
   }
   return {
-    gainsDb({ here, front }, frontLevelDbA) {
+    gainsDb(responses, frontLevelDbA) {
       requireFrontLevel(frontLevelDbA)
-      const weights = weightsFor(Math.max(here.length, front.length))
+      const { here, front } = responses
+      const weights = weightsFor(responses)
       const atFront = levelsThroughResponse(weights, front)
       const atHere = levelsThroughResponse(weights, here)
       if (!Number.isFinite(atFront.aWeightedDb) || !Number.isFinite(atHere.aWeightedDb)) return { here: 0, front: 0 }

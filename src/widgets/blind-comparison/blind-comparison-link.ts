@@ -41,27 +41,29 @@ export const blindLink = (rigKeys: readonly string[]): LinkSchema<BlindState> =>
   version: 1,
   fields: {
     rig: rigField(rigKeys),
+    /** Direction of the place from the front face: 90 beside, 180 behind. */
     angleDeg: {
       read: numberField(angleDeg.min, angleDeg.max, 'degrees'),
       default: 180,
-      meaning: 'direction of the place from the front face: 90 beside, 180 behind',
     },
+    /** Distance of both places from the middle of the front face, in plan. */
     distanceM: {
       read: numberField(distanceM.min, distanceM.max, 'm'),
       default: 2.5,
-      meaning: 'distance of both places from the middle of the front face, in plan',
     },
-    signal: { read: wordField(auditionSignals), default: 'pink-noise', meaning: 'what is played' },
-    trials: { read: wholeField(trials.min, trials.max, 'trials'), default: 8, meaning: 'trials of a stage' },
+    /** What is played. */
+    signal: { read: wordField(auditionSignals), default: 'pink-noise' },
+    /** Trials of a stage. */
+    trials: { read: wholeField(trials.min, trials.max, 'trials'), default: 8 },
+    /** Whether each trial is told after its answer. */
     feedback: {
       read: wordField(['on', 'off']),
       default: 'on',
-      meaning: 'whether each trial is told after its answer',
     },
+    /** What the order of the trials is drawn from, for checking the figure; 0: by chance at every visit. */
     seed: {
       read: wholeField(0, 2 ** 32 - 1, ''),
       default: 0,
-      meaning: 'what the order of the trials is drawn from, for checking the figure; 0: by chance at every visit',
     },
     units: unitsField,
   },

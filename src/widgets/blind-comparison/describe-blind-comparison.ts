@@ -5,7 +5,7 @@ import { placeWord } from '../../words/directions.ts'
 import { frequencyText } from '../../words/frequencies.ts'
 import { levelRangeText, quieterWords } from '../../words/levels.ts'
 import { chanceText, percentText } from '../../words/numbers.ts'
-import { trebleIsEstimate } from '../walk-round/describe-walk-round.ts'
+import { trebleIsEstimate } from '../walk-round/treble-estimate.ts'
 import * as say from './blind-comparison.messages.ts'
 import type { Letter, StageResult } from './blind-trials.ts'
 

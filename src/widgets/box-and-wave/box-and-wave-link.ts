@@ -27,28 +27,28 @@ export const boxAndWaveLink: LinkSchema<BoxAndWaveState> = {
   name: 'box-and-wave',
   version: 1,
   fields: {
+    /** Width of the box; height and depth follow in proportion. */
     widthM: {
       read: numberField(widthRangeM.min, widthRangeM.max, 'm'),
       default: 0.5,
-      meaning: 'width of the box; height and depth follow in proportion',
     },
+    /** Frequency of the wave. */
     frequencyHz: {
       read: checked(
         numberField(31.5, 4000, 'Hz'),
         check((value) => waveFrequenciesHz.some((known) => known === value), notThirdOctave()),
       ),
       default: 125,
-      meaning: 'frequency of the wave',
     },
+    /** What the levels are against: the front, or the same cone without a box. */
     reference: {
       read: wordField(['front', 'no-box']),
       default: 'front',
-      meaning: 'what the levels are against: the front, or the same cone without a box',
     },
+    /** What is heard: the third octave at the frequency, or everything. */
     sound: {
       read: wordField(['band', 'all']),
       default: 'band',
-      meaning: 'what is heard: the third octave at the frequency, or everything',
     },
     ...listenFields('pink-noise'),
     units: unitsField,

@@ -43,36 +43,38 @@ export const columnLink: LinkSchema<ColumnState> = {
   name: 'column',
   version: 1,
   fields: {
+    /** Number of drivers. */
     count: {
       read: checked(numberField(count.min, count.max, 'drivers'), check(Number.isInteger, notWholeNumber())),
       default: 8,
-      meaning: 'number of drivers',
     },
+    /** From the middle of one driver to the middle of the next. */
     spacingM: {
       read: numberField(spacingM.min, spacingM.max, 'm'),
       default: 0.1125,
-      meaning: 'from the middle of one driver to the middle of the next',
     },
+    /** Height of the middle of the column above the floor; a long column stands higher, on its foot. */
     heightM: {
       read: numberField(heightM.min, heightM.max, 'm'),
       default: 1.6,
-      meaning: 'height of the middle of the column above the floor; a long column stands higher, on its foot',
     },
+    /** How far the column leans forward. */
     tiltDeg: {
       read: numberField(tiltDeg.min, tiltDeg.max, 'degrees'),
       default: 0,
-      meaning: 'how far the column leans forward',
     },
+    /** The third octave that is shown. */
     frequencyHz: {
       read: checked(
         numberField(63, 8000, 'Hz'),
         check((value) => columnFrequenciesHz.includes(value), notThirdOctave()),
       ),
       default: 1000,
-      meaning: 'the third octave that is shown',
     },
-    picture: { read: wordField(['levels', 'waves']), default: 'levels', meaning: 'what the two views show' },
-    place: { read: wordField(columnPlaceIds), default: 'behind', meaning: 'who is heard' },
+    /** What the two views show. */
+    picture: { read: wordField(['levels', 'waves']), default: 'levels' },
+    /** Who is heard. */
+    place: { read: wordField(columnPlaceIds), default: 'behind' },
     ...listenFields('pink-noise'),
     units: unitsField,
   },

@@ -9,7 +9,6 @@ import type { LengthUnit } from '../../state/preferences.ts'
 import { frequencyText } from '../../words/frequencies.ts'
 import { fineLengthText } from '../../words/lengths.ts'
 import { downWords } from '../../words/levels.ts'
-import { about } from '../../words/words.messages.ts'
 import * as say from './column.messages.ts'
 
 /** Where a listener is. */
@@ -26,7 +25,7 @@ export function levelWords(levelDb: number, same = say.asOnAxis()): string {
 /** The same for what goes behind, which is known to a decibel or so: 'about 7 dB down'. */
 export function behindWords(levelDb: number, same = say.asInFront()): string {
   const amount = levelWords(levelDb, same)
-  return Math.abs(levelDb) >= 1.5 && levelDb >= lowestToldDb - 0.5 ? about({ amount }) : amount
+  return Math.abs(levelDb) >= 1.5 && levelDb >= lowestToldDb - 0.5 ? say.about({ amount }) : amount
 }
 
 /** Length over wavelength as people say it: 2.6, 0.3, 21. */

@@ -17,12 +17,14 @@ export const guessColumnLink: LinkSchema<GuessColumnState> = {
   name: 'guess-column',
   version: 1,
   fields: {
-    bassBehindDb: { read: guess, default: -6, meaning: 'guessed level behind at 100 Hz, dB re in front' },
-    aboveDb: { read: guess, default: -6, meaning: 'guessed level 30° above at 1 kHz, dB re in front' },
+    /** Guessed level behind at 100 Hz, dB re in front. */
+    bassBehindDb: { read: guess, default: -6 },
+    /** Guessed level 30° above at 1 kHz, dB re in front. */
+    aboveDb: { read: guess, default: -6 },
+    /** Whether the computed levels are shown. */
     shown: {
       read: flagField,
       default: false,
-      meaning: 'whether the computed levels are shown',
     },
   },
 }

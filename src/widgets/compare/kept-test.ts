@@ -3,7 +3,8 @@ import type { CompareQuestion, LevelSource, SourcePair } from '../../engine/ques
 import { practiceNames } from '../../engine/questions/compare/practice-terms.ts'
 import type { BoxOrHallQuestion } from '../../engine/questions/compare/sweep-terms.ts'
 import { inTurn } from '../../state/in-turn.ts'
-import { storedText, versionedJson } from '../../state/kept-text.ts'
+import { keepForGood } from '../../state/keep-for-good.ts'
+import { keepText, onKeptChange, storedText, versionedJson } from '../../state/kept-text.ts'
 import { issueWords } from '../../state/schema-words.ts'
 import { bandCount, bandEstimates, estimate, finite, level, positive } from './kept-levels.ts'
 import { sweepSchema, sweptPair } from './kept-sweep.ts'
@@ -267,7 +268,7 @@ export const writeTest = (kept: KeptTest): string => JSON.stringify(kept)
 
 /** What the device keeps; an empty test and why, if that cannot be read. Never throws. */
 export function keptTest(): { test: KeptTest; problem: string } {
-  const text = storedText(key)
+  const text = storedText(key) ?? null
   if (text === null) return { test: emptyTest(), problem: '' }
   const read = readTest(text)
   return typeof read === 'string'
@@ -287,23 +288,14 @@ export function changeTest(
   change: (before: KeptTest) => KeptTest,
 ): Promise<{ test: KeptTest; problem: string }> {
   return inTurn(key, () => {
-    const text = storedText(key)
+    const text = storedText(key) ?? null
     const stored = text === null ? undefined : readTest(text)
     const changed = change(stored === undefined || typeof stored === 'string' ? shown : stored)
-    try {
-      // A text that cannot be read may be a newer page's: it is set aside, not lost.
-      if (typeof stored === 'string') localStorage.setItem(`${key}.unread`, text ?? '')
-      localStorage.setItem(key, writeTest(changed))
-      return { test: changed, problem: '' }
-    } catch {
-      return { test: changed, problem: say.notKept() }
-    }
+    const failed = keepText(key, writeTest(changed), typeof stored === 'string' ? text : null)
+    if (!failed) keepForGood()
+    return { test: changed, problem: failed && say.notKept() }
   })
 }
 
 /** Calls back when another tab has changed the test; returns the function that ends it. */
-export function onTestChange(listener: () => void): () => void {
-  const follow = (event: StorageEvent) => event.key === key && listener()
-  addEventListener('storage', follow)
-  return () => removeEventListener('storage', follow)
-}
+export const onTestChange = (listener: () => void): (() => void) => onKeptChange(key, listener)

@@ -23,22 +23,23 @@ export const equalLoudnessLink: LinkSchema<EqualLoudnessState> = {
   name: 'contour',
   version: 1,
   fields: {
+    /** Frequency of the tone. */
     frequencyHz: {
       read: checked(
         numberField(20, 12500, 'Hz'),
         check((value) => contourFrequenciesHz.includes(value), notThirdOctave()),
       ),
       default: 50,
-      meaning: 'frequency of the tone',
     },
-    levelDb: { read: numberField(-20, 130, 'dB'), default: 90, meaning: 'level of the tone, dB re 20 µPa' },
+    /** Level of the tone, dB re 20 µPa. */
+    levelDb: { read: numberField(-20, 130, 'dB'), default: 90 },
+    /** Bass tone that drops by 10 dB. */
     bassHz: {
       read: checked(
         numberField(40, 80, 'Hz'),
         check((value) => bassTonesHz.some((known) => known === value), notOneOf({ words: bassTonesHz.join(', ') })),
       ),
       default: 50,
-      meaning: 'bass tone that drops by 10 dB',
     },
     units: unitsField,
   },

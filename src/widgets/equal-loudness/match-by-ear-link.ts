@@ -13,13 +13,13 @@ export const matchByEarLink: LinkSchema<MatchByEarState> = {
   name: 'match',
   version: 1,
   fields: {
+    /** The tone in hand. */
     frequencyHz: {
       read: checked(
         numberField(40, 8000, 'Hz'),
         check((value) => testTonesHz.some((known) => known === value), notOneOf({ words: testTonesHz.join(', ') })),
       ),
       default: testOrderHz[0] ?? 500,
-      meaning: 'the tone in hand',
     },
     units: unitsField,
   },

@@ -12,7 +12,8 @@ export const findFaultLink: LinkSchema<FindFaultState> = {
   name: 'fault',
   version: 1,
   fields: {
-    take: { read: wordField(foolingTakes), default: foolingTakes[0], meaning: 'the recording that is looked at' },
+    /** The recording that is looked at. */
+    take: { read: wordField(foolingTakes), default: foolingTakes[0] },
     units: unitsField,
   },
 }

@@ -12,18 +12,18 @@ export const guessDelayLink: LinkSchema<GuessDelayState> = {
   name: 'guess-delay',
   version: 1,
   fields: {
+    /** Guessed delay of the rear box. */
     delayMs: {
       read: checked(
         numberField(0, last, 'ms'),
         check((value) => guessDelaysMs.includes(value), notAStep()),
       ),
       default: 1,
-      meaning: 'guessed delay of the rear box',
     },
+    /** Whether the computed answer is shown. */
     shown: {
       read: flagField,
       default: false,
-      meaning: 'whether the computed answer is shown',
     },
   },
 }

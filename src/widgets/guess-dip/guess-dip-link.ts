@@ -11,18 +11,18 @@ export const guessDipLink: LinkSchema<GuessDipState> = {
   version: 2,
   unsaid: { 1: { guessHz: 50 } },
   fields: {
+    /** Guessed frequency that the wall cancels in front. */
     guessHz: {
       read: checked(
         numberField(25, 250, 'Hz'),
         check((value) => wallFrequenciesHz.includes(value), notAStep()),
       ),
       default: 74,
-      meaning: 'guessed frequency that the wall cancels in front',
     },
+    /** Whether the computed answer is shown. */
     shown: {
       read: flagField,
       default: false,
-      meaning: 'whether the computed answer is shown',
     },
   },
 }

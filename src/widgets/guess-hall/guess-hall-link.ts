@@ -15,12 +15,14 @@ export const guessHallLink: LinkSchema<GuessHallState> = {
   name: 'guess-hall',
   version: 1,
   fields: {
-    bareDb: { read: guess, default: -24, meaning: 'guessed treble behind in the bare hall, dB re in front' },
-    curtainsDb: { read: guess, default: -24, meaning: 'guessed treble behind with curtains, dB re in front' },
+    /** Guessed treble behind in the bare hall, dB re in front. */
+    bareDb: { read: guess, default: -24 },
+    /** Guessed treble behind with curtains, dB re in front. */
+    curtainsDb: { read: guess, default: -24 },
+    /** Whether the computed levels are shown. */
     shown: {
       read: flagField,
       default: false,
-      meaning: 'whether the computed levels are shown',
     },
   },
 }

@@ -10,11 +10,12 @@ export const guessLoudnessLink: LinkSchema<GuessLoudnessState> = {
   name: 'guess-loudness',
   version: 1,
   fields: {
-    guess: { read: wordField(loudnessGuesses), default: 'none', meaning: 'which tone is said to lose more' },
+    /** Which tone is said to lose more. */
+    guess: { read: wordField(loudnessGuesses), default: 'none' },
+    /** Whether the computed answer is shown. */
     shown: {
       read: flagField,
       default: false,
-      meaning: 'whether the computed answer is shown',
     },
   },
 }

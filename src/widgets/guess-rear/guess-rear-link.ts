@@ -24,15 +24,15 @@ export const guessRearLink: LinkSchema<GuessRearState> = {
   name: 'guess',
   version: 1,
   fields: {
+    /** Guessed levels behind, dB, from the lowest frequency to the highest. */
     guessDb: {
       read: readLevels,
       default: guessedHz.map(() => 0),
-      meaning: 'guessed levels behind, dB, from the lowest frequency to the highest',
     },
+    /** Whether the computed line is shown. */
     shown: {
       read: flagField,
       default: false,
-      meaning: 'whether the computed line is shown',
     },
   },
 }

@@ -11,15 +11,15 @@ export const guessShadowLink: LinkSchema<GuessShadowState> = {
   name: 'guess-shadow',
   version: 1,
   fields: {
+    /** Guessed frequency from which the box casts a shadow. */
     guessHz: {
       read: numberField(guessRangeHz.min, guessRangeHz.max, 'Hz'),
       default: 100,
-      meaning: 'guessed frequency from which the box casts a shadow',
     },
+    /** Whether the computed answer is shown. */
     shown: {
       read: flagField,
       default: false,
-      meaning: 'whether the computed answer is shown',
     },
   },
 }

@@ -17,8 +17,11 @@ export const guessSlipsLink: LinkSchema<GuessSlipsState> = {
   name: 'guess-slips',
   version: 1,
   fields: {
-    bassDb: { read: guess, default: 1, meaning: 'guessed error of the worst slip in the bass' },
-    trebleDb: { read: guess, default: 1, meaning: 'guessed error of the worst slip in the treble' },
-    shown: { read: flagField, default: false, meaning: 'whether the computed errors are shown' },
+    /** Guessed error of the worst slip in the bass. */
+    bassDb: { read: guess, default: 1 },
+    /** Guessed error of the worst slip in the treble. */
+    trebleDb: { read: guess, default: 1 },
+    /** Whether the computed errors are shown. */
+    shown: { read: flagField, default: false },
   },
 }

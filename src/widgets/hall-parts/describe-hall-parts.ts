@@ -9,7 +9,7 @@ import { directionWords } from '../../words/directions.ts'
 import { fineFrequencyText, frequencyText } from '../../words/frequencies.ts'
 import { lengthText } from '../../words/lengths.ts'
 import { underWords } from '../../words/levels.ts'
-import { percentText } from '../../words/numbers.ts'
+import { decimalText, percentText } from '../../words/numbers.ts'
 import * as say from './hall-parts.messages.ts'
 
 /** The listener's direction from the rig, degrees to the right from straight ahead. */
@@ -97,7 +97,7 @@ export function partsWords({ direct, early, late }: BandShares, hasLate: boolean
 
 /** How long the hall rings in the band. */
 export const decayWords = (decayS: number, bandHz: number): string =>
-  say.decay({ frequency: frequencyText(bandHz), seconds: decayS.toFixed(1) })
+  say.decay({ frequency: frequencyText(bandHz), seconds: decimalText(decayS, 1) })
 
 const places: Record<LoudestPlace, () => string> = {
   'corner-behind': say.cornerBehind,

@@ -12,11 +12,12 @@ import type { HallAnswer, HallQuestion } from '../../engine/questions/hall/hall-
 import { airOf } from '../../engine/scene/air.ts'
 import type { HallResponses } from '../../engine/scene/hall-responses.ts'
 import type { HallDesign } from '../../engine/scene/hall-scene.ts'
-import { clearOfM, type HallState, mapHz } from '../../engine/scene/hall-terms.ts'
+import { clearOfM, mapHz } from '../../engine/scene/hall-terms.ts'
 import { roomAround } from '../../engine/scene/room.ts'
 import * as words from '../../words/words.messages.ts'
 import type { Asked } from '../figure/asked.svelte.ts'
 import type { Hearable } from '../figure/hearable.svelte.ts'
+import { type HallChoice, placesOf } from '../rig-choice/hall-choice.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import * as say from './hall-parts.messages.ts'
@@ -27,7 +28,6 @@ type HallAbout = { key: HallPartsState['hall']; description: string }
 
 /** The state of one figure of the hall, and what has been answered for it so far. */
 export class HallParts extends RigFigure<HallPartsState> {
-  readonly halls: HallState[]
   /** Everything but the map, and which hall and rig the question is of. */
   readonly answer: Asked<HallQuestion, HallAnswer, HallAbout>
   /** The map of one low frequency, asked for while it is looked at. */
@@ -41,10 +41,8 @@ export class HallParts extends RigFigure<HallPartsState> {
   }
 
   /** @param initialMap  the map of the first state, where that shows one */
-  constructor(rigs: RigChoice[], halls: HallState[], base: HallPartsState, initial: HallAnswer, initialMap?: HallMap) {
-    super(hallPartsLink, rigs, base)
-    // Plain data: props arrive as proxies, which cannot be sent to a worker.
-    this.halls = $state.snapshot(halls) as HallState[]
+  constructor(rigs: RigChoice[], halls: HallChoice[], base: HallPartsState, initial: HallAnswer, initialMap?: HallMap) {
+    super(hallPartsLink, rigs, base, halls)
     this.answer = this.asks('hallAnswer', () => this.question, {
       what: words.answer(),
       first: initial,
@@ -66,6 +64,10 @@ export class HallParts extends RigFigure<HallPartsState> {
     )
   }
 
+  /** The reader's own hall, if it is one. */
+  ownHall = $derived.by(() => this.halls.find(({ key, places }) => places && key === this.state.hall))
+  /** Whether it is the demo hall, whose furniture is drawn. */
+  isDemo = $derived.by(() => this.state.hall !== 'own' && !this.ownHall)
   design: HallDesign = $derived.by(() => designOf(this.state, this.halls))
   /** The hall that this one is heard against. */
   other: HallDesign = $derived.by(() => this.halls.find(({ key }) => key === this.state.other)?.design ?? this.design)
@@ -83,7 +85,20 @@ export class HallParts extends RigFigure<HallPartsState> {
     this.state.zM = hundredths(zM)
   }
 
-  /** Takes another hall; a listener who would be outside it comes in. */
+  /** Ground in the open has no resonances and no reverberant field. */
+  protected override fitting(halls: HallChoice[]): HallChoice[] {
+    return halls.filter(({ design }) => design)
+  }
+
+  /** Takes another hall: in one of the reader's own the listener goes where somebody listens behind the rig, or else stays inside. */
+  takeHall(key: string): void {
+    this.state.hall = key
+    const { behind } = placesOf(this.ownHall ?? {})
+    if (behind) this.setPlace(behind)
+    else this.settle()
+  }
+
+  /** A listener who would be outside comes in. */
   settle(): void {
     const { xM, zM } = withinHall({ xM: this.state.xM, zM: this.state.zM }, this.design)
     if (xM !== this.state.xM || zM !== this.state.zM) this.setPlace({ xM, zM })

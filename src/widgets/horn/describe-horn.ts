@@ -29,7 +29,7 @@ export function holdSentence(
     width: nearLengthText(mouthM, units),
     coverageDeg,
     letsGo: aboutFrequencyText(letsGoHz, 2),
-    rule: aboutFrequencyText(ruleHz, 3),
+    rule: aboutFrequencyText(ruleHz, 2),
   })
   const needs = { bass: frequencyText(bassHornHz), width: nearLengthText(bassMouthM, units) }
   const bass = mouthM < bassMouthM ? say.bassAsksFor(needs) : say.bassTakenIn(needs)

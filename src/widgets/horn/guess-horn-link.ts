@@ -15,18 +15,18 @@ export const guessHornLink: LinkSchema<GuessHornState> = {
   name: 'guess-horn',
   version: 1,
   fields: {
+    /** Guessed frequency down to which the horn keeps its angle. */
     guessHz: {
       read: checked(
         numberField(31.5, 8000, 'Hz'),
         check((value) => guessHornHz.some((known) => known === value), notThirdOctave()),
       ),
       default: 125,
-      meaning: 'guessed frequency down to which the horn keeps its angle',
     },
+    /** Whether the computed frequency is shown. */
     shown: {
       read: flagField,
       default: false,
-      meaning: 'whether the computed frequency is shown',
     },
   },
 }

@@ -41,22 +41,23 @@ export const hornLink: LinkSchema<HornState> = {
   name: 'horn',
   version: 1,
   fields: {
-    mouthM: { read: numberField(mouthM.min, mouthM.max, 'm'), default: 0.26, meaning: 'width of the mouth' },
+    /** Width of the mouth. */
+    mouthM: { read: numberField(mouthM.min, mouthM.max, 'm'), default: 0.26 },
+    /** Nominal coverage angle, left to right. */
     coverageDeg: {
       read: checked(
         numberField(coverageDeg.min, coverageDeg.max, say.unitDegrees()),
         check((value) => Number.isInteger(value), say.notWholeDegrees()),
       ),
       default: 90,
-      meaning: 'nominal coverage angle, left to right',
     },
+    /** Frequency of the fan. */
     frequencyHz: {
       read: checked(
         numberField(31.5, 16000, 'Hz'),
         check((value) => hornFrequenciesHz.some((known) => known === value), notThirdOctave()),
       ),
       default: 500,
-      meaning: 'frequency of the fan',
     },
     ...listenFields('pink-noise'),
     units: unitsField,

@@ -5,17 +5,18 @@ import type { LinkField } from '../../state/share-link.ts'
 /** What a link keeps of the sound: what is played, and at which level. The volume is not in it: sound always starts quiet. */
 export type ListenState = { signal: AuditionSignal; level: 'true' | 'matched' }
 
+/** True level, or both equally loud to the ear. */
 const level: LinkField<ListenState['level']> = {
   read: wordField(['true', 'matched']),
   default: 'true',
-  meaning: 'true level, or both equally loud to the ear',
 }
 
 /** These parts of a link, with what is played first. */
 export const listenFields = (
   signal: AuditionSignal,
 ): { signal: LinkField<AuditionSignal>; level: LinkField<ListenState['level']> } => ({
-  signal: { read: wordField(['pink-noise', 'music', 'speech']), default: signal, meaning: 'what is played' },
+  /** What is played. */
+  signal: { read: wordField(['pink-noise', 'music', 'speech']), default: signal },
   level,
 })
 
@@ -24,6 +25,7 @@ export const bassListenFields: {
   signal: LinkField<Exclude<AuditionSignal, 'speech'>>
   level: LinkField<ListenState['level']>
 } = {
-  signal: { read: wordField(['pink-noise', 'music']), default: 'music', meaning: 'what is played' },
+  /** What is played. */
+  signal: { read: wordField(['pink-noise', 'music']), default: 'music' },
   level,
 }

@@ -31,21 +31,21 @@ export const loudnessStackLink = (rigKeys: readonly string[]): LinkSchema<Loudne
   version: 1,
   fields: {
     rig: rigField(rigKeys),
+    /** Direction of the listener from the front face: 0 in front, 180 behind, positive to the rig’s right. */
     angleDeg: {
       read: numberField(stackRange.angleDeg.min, stackRange.angleDeg.max, say.unitDegrees()),
       default: 180,
-      meaning: 'direction of the listener from the front face: 0 in front, 180 behind, positive to the rig’s right',
     },
+    /** Distance of the listener from the middle of the front face, in plan. */
     distanceM: {
       read: numberField(stackRange.distanceM.min, stackRange.distanceM.max, 'm'),
       default: 2.5,
-      meaning: 'distance of the listener from the middle of the front face, in plan',
     },
     referenceDbA: frontLevelField,
+    /** Loudness as heard, or as a share of each place’s own whole. */
     view: {
       read: wordField(['heard', 'share']),
       default: 'heard',
-      meaning: 'loudness as heard, or as a share of each place’s own whole',
     },
     ...listenFields('pink-noise'),
     units: unitsField,

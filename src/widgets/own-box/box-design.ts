@@ -6,7 +6,7 @@ import {
   type RigCabinet,
   type Way,
 } from '../../acoustics/index.ts'
-import type { OwnBox } from '../../engine/questions/own-box/own-box.ts'
+import type { OwnBox } from '../../engine/questions/own-box/own-box-terms.ts'
 import { earHeightM } from '../../engine/scene/scene-terms.ts'
 import { toGrain } from '../../words/sizes.ts'
 import { type BoxPort, portOfWay } from './box-port.ts'

@@ -1,8 +1,8 @@
-import type { OwnBox, OwnBoxBand, WrapAnswer } from '../../engine/questions/own-box/own-box.ts'
+import type { OwnBox, OwnBoxBand, WrapAnswer } from '../../engine/questions/own-box/own-box-terms.ts'
 import { rearEstimateRmsDb } from '../../engine/scene/rear-estimate.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { aboutFrequencyText, fineFrequencyText, frequencyText } from '../../words/frequencies.ts'
-import { levelText, underWords } from '../../words/levels.ts'
+import { levelText, tenthsText, underWords } from '../../words/levels.ts'
 import { shortText } from '../../words/numbers.ts'
 import { sizeText } from '../../words/sizes.ts'
 import type { BoxDesign } from './box-design.ts'
@@ -94,7 +94,7 @@ export function progressWords(bands: OwnBoxBand[]): string {
     model === 'boundary-elements' && estimatedErrorDb !== null ? [estimatedErrorDb] : [],
   )
   const worstDb = Math.max(0.1, Math.ceil(10 * Math.max(0, ...errorsDb)) / 10)
-  const sure = { sure: errorsDb.length > 0, worst: worstDb.toFixed(1) }
+  const sure = { sure: errorsDb.length > 0, worst: tenthsText(worstDb) }
   const count =
     done.length === bands.length
       ? say.allSolved({ bands: bands.length, ...sure })

@@ -1,4 +1,4 @@
-import { ownBoxBands } from '../../engine/questions/own-box/own-box.ts'
+import { ownBoxBands } from '../../engine/questions/own-box/own-box-terms.ts'
 import { check, checked, numberField, textField, wordField } from '../../state/link-fields.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import type { LinkSchema } from '../../state/share-link.ts'
@@ -46,7 +46,7 @@ export function driversOfText(text: string): BoxDriver[] | undefined {
     const [letter, ...rest] = word.split('_')
     const plays = rest.pop() === 'high' ? ('high' as const) : ('low' as const)
     if (!rest.every((part) => numberForm.test(part))) return undefined
-    const numbers = rest.map(Number)
+    const numbers = rest.map((part) => Number(part) + 0)
     if (letter === 'c') {
       const [diameterM = 0, xM = 0, yM = 0] = numbers
       drivers.push({ ...plainDriver, kind: 'cone', diameterM, xM, yM, plays })
@@ -86,7 +86,12 @@ export function fineOfText(text: string): Pick<BoxDriver, 'levelDb' | 'delayMs' 
   if (!words.every((word) => fineForm.test(word))) return undefined
   const all = words.map((word) => {
     const [level = '', delay = '', polarity] = word.split('_')
-    return { numbers: [level, delay], levelDb: Number(level), delayMs: Number(delay), inverted: polarity === 'i' }
+    return {
+      numbers: [level, delay],
+      levelDb: Number(level) + 0,
+      delayMs: Number(delay) + 0,
+      inverted: polarity === 'i',
+    }
   })
   if (!all.every(({ numbers }) => numbers.every((number) => numberForm.test(number)))) return undefined
   return all.map(({ levelDb, delayMs, inverted }) => ({ levelDb, delayMs, inverted }))
@@ -95,19 +100,19 @@ export function fineOfText(text: string): Pick<BoxDriver, 'levelDb' | 'delayMs' 
 /** The link of the own box, version 2: version 1 had no fine settings. `start` is the box that an empty link gives. */
 export function ownBoxLink(start: BoxDesign): LinkSchema<OwnBoxLinkState> {
   const { min, max } = boxRanges.outerM
-  const outer = (key: 'widthM' | 'heightM' | 'depthM', meaning: string) => ({
+  const outer = (key: 'widthM' | 'heightM' | 'depthM') => ({
     read: numberField(min, max, 'm'),
     default: start[key],
-    meaning,
   })
   const crossover = boxRanges.crossoverHz
   return {
     name: 'box',
     version: 2,
     fields: {
-      widthM: outer('widthM', 'outer width of the box'),
-      heightM: outer('heightM', 'outer height'),
-      depthM: outer('depthM', 'outer depth'),
+      widthM: outer('widthM'),
+      heightM: outer('heightM'),
+      depthM: outer('depthM'),
+      /** Crossover between low and high drivers, Hz; 0: all drivers play everything. */
       crossoverHz: {
         read: checked(
           numberField(0, crossover.max, 'Hz'),
@@ -117,8 +122,8 @@ export function ownBoxLink(start: BoxDesign): LinkSchema<OwnBoxLinkState> {
           ),
         ),
         default: start.twoWay ? start.crossoverHz : 0,
-        meaning: 'crossover between low and high drivers, Hz; 0: all drivers play everything',
       },
+      /** The drivers: kind, sizes, place and part, see driversText. */
       drivers: {
         read: checked(
           textField,
@@ -126,8 +131,8 @@ export function ownBoxLink(start: BoxDesign): LinkSchema<OwnBoxLinkState> {
           check((text) => text.split('*').length <= mostDrivers, say.moreDrivers({ most: mostDrivers })),
         ),
         default: driversText(start.drivers),
-        meaning: 'the drivers: kind, sizes, place and part, see driversText',
       },
+      /** Level, delay and polarity of the drivers, see fineText. */
       fine: {
         read: checked(
           textField,
@@ -135,38 +140,37 @@ export function ownBoxLink(start: BoxDesign): LinkSchema<OwnBoxLinkState> {
           check((text) => text.split('*').length <= mostDrivers, say.moreDrivers({ most: mostDrivers })),
         ),
         default: fineText(start.drivers),
-        meaning: 'level, delay and polarity of the drivers, see fineText',
       },
+      /** A port in the back, see portText; empty: none. */
       port: {
         read: checked(
           textField,
           check((text) => portOfText(text) !== undefined, notPort()),
         ),
         default: portText(start.port),
-        meaning: 'a port in the back, see portText; empty: none',
       },
+      /** The band of the pattern round the box. */
       bandHz: {
         read: checked(
           numberField(31.5, 2000, 'Hz'),
           check((value) => ownBoxBands.some(({ nominalHz }) => nominalHz === value), say.notThirdOctave()),
         ),
         default: 1000,
-        meaning: 'the band of the pattern round the box',
       },
+      /** How high it stands as a rig: its middle at the height of ears, or on the floor. */
       stands: {
         read: wordField(['at-ears', 'floor']),
         default: start.onFloor ? 'floor' : 'at-ears',
-        meaning: 'how high it stands as a rig: its middle at the height of ears, or on the floor',
       },
+      /** The front set flat, as makers do, or as the box radiates it. */
       front: {
         read: wordField(['set-flat', 'as-radiated']),
         default: 'set-flat',
-        meaning: 'the front set flat, as makers do, or as the box radiates it',
       },
+      /** Lengths in metres or feet; own: as the reader has set. */
       units: {
         read: wordField(['own', 'm', 'ft']),
         default: 'own',
-        meaning: 'lengths in metres or feet; own: as the reader has set',
       },
     },
   }

@@ -5,10 +5,10 @@ import {
   solvingOrderHz,
   type WrapAnswer,
   wrapAnswer,
-} from '../../engine/questions/own-box/own-box.ts'
+} from '../../engine/questions/own-box/own-box-terms.ts'
 import type { InAir } from '../../engine/scene/air.ts'
-import { readSavedRigs, type SavedRig } from '../../state/saved-rigs.ts'
-import { onSavedRigsChange } from '../../state/saved-rigs-change.ts'
+import { onListChange } from '../../state/kept-list-change.ts'
+import { type SavedRig, savedRigs } from '../../state/saved-rigs.ts'
 import { toGrain } from '../../words/sizes.ts'
 import type { Asked, Asking } from '../figure/asked.svelte.ts'
 import { LiveFigure } from '../figure/live-figure.svelte.ts'
@@ -115,8 +115,8 @@ export class OwnBoxBench extends LiveFigure<OwnBoxLinkState> {
       if (design) this.#take(design)
     })
     const followRigs = () => {
-      const { rigs, problems } = readSavedRigs()
-      this.saved = rigs
+      const { things, problems } = savedRigs.read()
+      this.saved = things
       this.savedProblems = problems
     }
     $effect(() => {
@@ -124,7 +124,7 @@ export class OwnBoxBench extends LiveFigure<OwnBoxLinkState> {
       return untrack(() => this.#solve(good, air))
     })
     followRigs()
-    const forgetRigs = onSavedRigsChange(followRigs)
+    const forgetRigs = onListChange(followRigs)
     return () => {
       forgetRigs()
       end()

@@ -4,6 +4,7 @@ import { phonePredicted } from '../../engine/questions/phone-walk/phone-predicte
 import { type HeardPlace, type PracticePlace, practicePlaces } from '../../engine/questions/phone-walk/phone-terms.ts'
 import { phoneBlocks, phoneHeld, phoneWalkAnswer } from '../../engine/questions/phone-walk/phone-walk.ts'
 import type { HallDesign } from '../../engine/scene/hall-scene.ts'
+import { keptAtBuild } from '../at-build/kept-at-build.ts'
 import { type KeptWalk, roundedPlace } from './kept-walks.ts'
 import { practicePlace } from './listen.messages.ts'
 import { type DonePractice, predictedQuestion, walkQuestion } from './walk-question.ts'
@@ -16,11 +17,12 @@ const heldS = 12
  * solved cabinets of the rig at hand.
  */
 export function donePractice(rig: Rig, hall: HallDesign): DonePractice {
-  const heardAt = (at: PracticePlace): HeardPlace => {
-    const { sampleRateHz, samples } = phonePractice({ rig, hall, at })
-    const levels = phoneBlocks({ sampleRateHz, samples: samples.subarray(0, heldS * sampleRateHz) })
-    return roundedPlace(phoneHeld({ levels, quiet: null }).place)
-  }
+  const heardAt = (at: PracticePlace): HeardPlace =>
+    keptAtBuild('phone-practice', [rig.name, hall, at], () => {
+      const { sampleRateHz, samples } = phonePractice({ rig, hall, at })
+      const levels = phoneBlocks({ sampleRateHz, samples: samples.subarray(0, heldS * sampleRateHz) })
+      return roundedPlace(phoneHeld({ levels, quiet: null }).place)
+    })
   const places = (['tables', 'farTables', 'beside'] as const).map((at) => ({
     key: `practice-${at.toLowerCase()}`,
     name: practicePlace({ place: at }),

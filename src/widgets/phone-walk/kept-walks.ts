@@ -2,15 +2,13 @@ import * as v from 'valibot'
 import type { HeardPlace } from '../../engine/questions/phone-walk/phone-terms.ts'
 import { heardBands } from '../../engine/scene/third-octaves.ts'
 import { inTurn } from '../../state/in-turn.ts'
-import { setAside, storedText, versionedJson } from '../../state/kept-text.ts'
-import { issueWords } from '../../state/schema-words.ts'
+import { keptThings, type ListForm, listIn, listText, readable, writeThings } from '../../state/kept-list.ts'
+import { onKeptChange } from '../../state/kept-text.ts'
 import * as say from './kept-walks.messages.ts'
 
 // Walks as the device keeps them and as they are written to a file: levels and names, never the sound.
 
 export const walksKey = 'round-the-back.walks'
-/** Version of the stored form and of the file. */
-const version = 1
 export const mostWalks = 50
 export const mostPlaces = 60
 export const mostFronts = 40
@@ -86,13 +84,30 @@ export function roundedPlace(given: HeardPlace): HeardPlace {
 /** A key that no other walk or place has. */
 export const freshKey = (): string => `${Date.now().toString(36)}-${Math.random().toString(36).slice(2, 10) || '0'}`
 
-/** What is stored: the walks that can be read, and whatever else stood there, which every later write keeps. */
-type Kept = { walks: KeptWalk[]; unread: unknown[]; problem: string; text: string | null; writable: boolean }
+const form: ListForm<KeptWalk> = {
+  storageKey: walksKey,
+  list: 'walks',
+  /** Of the stored form and of the file. */
+  version: 1,
+  entry: walk,
+  say: {
+    newerVersion: say.newerVersion,
+    notJson: say.notJson,
+    noVersion: say.noVersion,
+    noList: say.noList,
+    newerSite: say.newerSite,
+    unreadable: say.unreadable,
+    someUnread: say.someUnread,
+    nothingKept: say.notKept,
+    notKept: say.notKept,
+    noRoom: say.notKept,
+  },
+}
 
 /** What the device keeps, the newest walk first, and in words what of it cannot be read, or ''. Never throws. */
 export function keptWalks(): { walks: KeptWalk[]; problem: string } {
-  const { walks, problem } = stored()
-  return { walks, problem }
+  const { things, problems } = keptThings(form)
+  return { walks: things, problem: problems[0] ?? '' }
 }
 
 /**
@@ -109,80 +124,36 @@ export function changeWalks(
   isAhead = false,
 ): Promise<{ walks: KeptWalk[]; problem: string }> {
   return inTurn(walksKey, () => {
-    const before = stored()
+    const before = keptThings(form)
     const isShownMore = before.text === null || !before.writable || isAhead
-    const walks = change(isShownMore ? withWalks(shown, before.walks) : before.walks)
+    const walks = change(isShownMore ? withWalks(shown, before.things) : before.things)
     if (walks.length > mostWalks) return { walks: walks.slice(0, mostWalks), problem: say.tooMany({ most: mostWalks }) }
-    if (!before.writable) return { walks, problem: before.problem }
-    try {
-      if (before.text !== null && typeof readList(before.text) === 'string') setAside(`${walksKey}.unread`, before.text)
-      localStorage.setItem(walksKey, JSON.stringify({ version, walks: [...walks, ...before.unread] }))
-      return { walks, problem: '' }
-    } catch {
-      return { walks, problem: say.notKept() }
-    }
+    return { walks, problem: writeThings(form, before, walks) }
   })
 }
 
 /** Calls back when another tab has changed the walks; returns the function that ends it. */
-export function onWalksChange(listener: () => void): () => void {
-  const follow = (event: StorageEvent) => event.key === walksKey && listener()
-  addEventListener('storage', follow)
-  return () => removeEventListener('storage', follow)
-}
+export const onWalksChange = (listener: () => void): (() => void) => onKeptChange(walksKey, listener)
 
 /** Walks as the text of one file. */
-export const writeWalks = (walks: readonly KeptWalk[]): string => JSON.stringify({ version, walks })
+export const writeWalks = (walks: readonly KeptWalk[]): string => listText(form, walks)
 
 /** Walks out of the text of a file, or in words why there are none; one that is not whole refuses the file. */
 export function readWalks(text: string): KeptWalk[] | string {
   if (text.length > longestFile) return say.tooLong()
-  const list = readList(text)
+  const list = listIn(form, text)
   if (typeof list === 'string') return list
   const walks: KeptWalk[] = []
   for (const [index, entry] of list.entries()) {
-    const read = v.safeParse(walk, entry)
-    if (!read.success) return say.wrong({ number: index + 1, reason: issueWords(read.issues[0]) })
-    walks.push(read.output)
+    const read = readable(form, entry)
+    if (typeof read === 'string') return say.wrong({ number: index + 1, reason: read })
+    walks.push(read)
   }
-  return walks.length > 0 ? walks : say.empty()
+  return walks.length > 0 ? walks : say.noList()
 }
 
 /** Adds the walks of a file that are not there yet, the newest first; one that is there stays as it is here. */
 export function withWalks(before: readonly KeptWalk[], more: readonly KeptWalk[]): KeptWalk[] {
   const fresh = more.filter(({ key }) => !before.some((known) => known.key === key))
   return [...fresh, ...before].sort((a, b) => (a.begun < b.begun ? 1 : a.begun > b.begun ? -1 : 0))
-}
-
-function stored(): Kept {
-  const nothing: Kept = { walks: [], unread: [], problem: '', text: null, writable: true }
-  const text = storedText(walksKey)
-  if (text === null) return nothing
-  const list = readList(text)
-  if (typeof list === 'string') {
-    const isNewer = list === say.newer()
-    return { ...nothing, problem: isNewer ? say.newerKept() : say.unread(), text, writable: !isNewer }
-  }
-  const walks: KeptWalk[] = []
-  const unread: unknown[] = []
-  for (const entry of list) {
-    const read = v.safeParse(walk, entry)
-    if (read.success && !walks.some(({ key }) => key === read.output.key)) walks.push(read.output)
-    else unread.push(entry)
-  }
-  return {
-    walks,
-    unread,
-    problem: unread.length > 0 ? say.someUnread({ count: unread.length }) : '',
-    text,
-    writable: true,
-  }
-}
-
-/** The entries of a stored text or a file, or why it cannot be read. */
-function readList(text: string): unknown[] | string {
-  const json = versionedJson(text, version)
-  if (typeof json === 'string') return { notJson: say.notJson, noVersion: say.noVersion, newer: say.newer }[json]()
-  const file = v.safeParse(v.object({ walks: v.array(v.unknown()) }), json.value)
-  return file.success ? file.output.walks : say.empty()
 }

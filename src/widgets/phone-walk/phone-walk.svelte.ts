@@ -38,7 +38,7 @@ export class PhoneWalk extends RigFigure<PhoneWalkState> {
   practiceAt: PracticePlace = $state('front')
   isPractising = $state(false)
   readonly done: DonePractice
-  readonly halls: HallState[]
+  readonly hallStates: HallState[]
   readonly microphone: Listening
   readonly practice: Listening
 
@@ -51,7 +51,7 @@ export class PhoneWalk extends RigFigure<PhoneWalkState> {
 
   constructor(rigs: RigChoice[], halls: HallState[], done: DonePractice, base: PhoneWalkState) {
     super(phoneWalkLink, rigs, base)
-    this.halls = $state.snapshot(halls) as HallState[]
+    this.hallStates = $state.snapshot(halls) as HallState[]
     this.done = $state.snapshot(done) as DonePractice
     const against = () => ({
       front: this.walking?.fronts.at(-1)?.levels ?? null,
@@ -171,7 +171,7 @@ export class PhoneWalk extends RigFigure<PhoneWalkState> {
     this.engine?.ask(`live ${task}`, task, question)
 
   async #practiceSound(at: PracticePlace): Promise<Answer<'phonePractice'> | undefined> {
-    const [rig, hall] = [this.rigs[0]?.rig, this.halls[0]?.design]
+    const [rig, hall] = [this.rigs[0]?.rig, this.hallStates[0]?.design]
     if (!rig || !hall) return undefined
     return this.engine?.ask(`practice ${at}`, 'phonePractice', { rig, hall, at, air: this.air })
   }
@@ -179,10 +179,10 @@ export class PhoneWalk extends RigFigure<PhoneWalkState> {
   #predictedQuestion(): PhonePredictedQuestion | undefined {
     const { shown } = this
     // The practice took place where it did.
-    const where = shown.isPractice ? this.halls[0]?.key : this.state.where
+    const where = shown.isPractice ? this.hallStates[0]?.key : this.state.where
     const rig = shown.isPractice ? this.rigs[0]?.rig : this.rig?.rig
     if (!rig || shown.places.length === 0) return undefined
-    const hall = this.halls.find(({ key }) => key === where)
+    const hall = this.hallStates.find(({ key }) => key === where)
     return predictedQuestion(shown, rig, hall ? { kind: 'hall', design: hall.design } : { kind: 'outdoors' })
   }
 

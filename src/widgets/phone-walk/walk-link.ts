@@ -14,10 +14,10 @@ export const phoneWalkLink = (rigKeys: readonly string[]): LinkSchema<PhoneWalkS
   version: 1,
   fields: {
     rig: rigField(rigKeys),
+    /** Where the rig of the prediction stands: outdoors, or the demo hall in one of its states. */
     where: {
       read: wordField(['outdoors', ...hallStateKeys]),
       default: 'outdoors',
-      meaning: 'where the rig of the prediction stands: outdoors, or the demo hall in one of its states',
     },
     units: unitsField,
   },

@@ -1,7 +1,7 @@
 // The player of the page: what a figure sounds like at two places, through one audition. Fetched with the first press.
 import { untrack } from 'svelte'
 import { usualDbA } from '../../engine/scene/scene-terms.ts'
-import type { Audition, AuditionPlace, AuditionSignal } from '../../sound/audition-types.ts'
+import type { Audition, AuditionPlace, AuditionSignal, PlaceChangeDb } from '../../sound/audition-types.ts'
 import { startVolumeDb } from '../../sound/audition-types.ts'
 import type { FileLoop } from '../../sound/file-loop.ts'
 import { loadSound } from '../../sound/load-sound.ts'
@@ -13,6 +13,9 @@ import { bassRaisedDb, riseSteps } from './soft-start.ts'
 
 /** What can be played: our own sounds, or the reader's file. */
 export type PlayedSignal = AuditionSignal | 'file'
+
+/** How long places, signal and level have to rest before what they change is told, ms: it is read, not heard. */
+const restMs = 200
 
 /** The things that can go wrong, one slot for each, so that none hides another. */
 type Part = 'start' | 'signal' | 'places' | 'file'
@@ -31,6 +34,8 @@ class Player implements Sounding {
   readingFile = $state(false)
   volumeDb = $state(startVolumeDb)
   turnedDownDb = $state(0)
+  /** What the place here has more than the one in front, as played. */
+  change: PlaceChangeDb | undefined = $state.raw()
   problems: Partial<Record<Part, { words: string; again?: () => void }>> = $state.raw({})
   file: (FileLoop & { name: string }) | undefined = $state.raw()
   /** What the reader, or the page's link, has chosen for the page; until then each figure plays what it offers first. */
@@ -43,6 +48,7 @@ class Player implements Sounding {
   #taken: { figure: HeardFigure; key: string } | undefined
   /** How far the sound is still below its volume while it starts, dB. */
   #riseDb = $state(0)
+  #retelling: ReturnType<typeof setTimeout> | undefined
   /** Counts starts and stops, so that an older one that still waits does nothing more. */
   #turn = 0
 
@@ -54,8 +60,9 @@ class Player implements Sounding {
       })
       $effect(() => {
         const [audition, figure] = [this.#audition, this.heard]
-        if (audition && figure)
-          audition.setMatching({ matched: this.level === 'matched', frontLevelDbA: figure.frontLevelDbA ?? usualDbA })
+        if (!audition || !figure) return
+        audition.setMatching({ matched: this.level === 'matched', frontLevelDbA: figure.frontLevelDbA ?? usualDbA })
+        this.#retell()
       })
       $effect(() => {
         const volumeDb = Math.max(-60, this.volumeDb - this.#riseDb)
@@ -91,6 +98,7 @@ class Player implements Sounding {
     if (!isSame) {
       this.cut()
       this.heard = figure
+      this.change = undefined
       this.problems = {}
     }
     pageSound.take(this)
@@ -171,6 +179,7 @@ class Player implements Sounding {
         if (this.heard === figure) {
           audition.setResponses(first)
           this.#taken = { figure, key }
+          this.#retell()
         }
       } catch (error) {
         // Browsers allow a page only a handful of contexts, and this one has nothing to play.
@@ -248,6 +257,7 @@ class Player implements Sounding {
       if (!fresh || !isWanted()) return
       audition.setResponses(fresh)
       this.#taken = { figure, key }
+      this.#retell()
     } catch (error) {
       if (isWanted()) this.#tell('places', error, () => this.#followPlaces(audition, figure))
     }
@@ -258,11 +268,20 @@ class Player implements Sounding {
     this.makingSignal = true
     try {
       await audition.setSignal(this.#loop)
+      this.#retell()
     } catch (error) {
       if (this.signal === wanted) this.#tell('signal', error, () => this.#followSignal(audition))
     } finally {
       if (this.signal === wanted) this.makingSignal = false
     }
+  }
+
+  /** Tells anew what the places change, when they rest. */
+  #retell(): void {
+    clearTimeout(this.#retelling)
+    this.#retelling = setTimeout(() => {
+      this.change = this.#audition && this.#taken && !this.#audition.disposed ? this.#audition.changeDb() : undefined
+    }, restMs)
   }
 
   /** From below up to the volume, so that a device that was left loud startles nobody. */

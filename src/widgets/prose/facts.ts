@@ -6,14 +6,18 @@ import { compareFacts } from '../../engine/questions/compare/compare-facts.ts'
 import { earFacts } from '../../engine/questions/ear/ear-facts.ts'
 import { hallFacts } from '../../engine/questions/hall/hall-facts.ts'
 import { hornFacts } from '../../engine/questions/horn/horn-facts.ts'
+import { planFacts } from '../../engine/questions/plan/plan-facts.ts'
 import { steerFacts } from '../../engine/questions/steer/steer-facts.ts'
 import { rangeFacts } from '../../engine/questions/walk/range-facts.ts'
 import { demoFacts } from '../../engine/questions/walk/walk-facts.ts'
 import { wallFacts } from '../../engine/questions/wall/wall-facts.ts'
 import { defaultState } from '../../state/share-link.ts'
+import { keptAtBuild } from '../at-build/kept-at-build.ts'
 import { demoBox } from '../box-and-wave/demo-boxes.ts'
 import { columnLink, columnOf } from '../column/column-link.ts'
-import { solvedDemoRigs } from '../rig-choice/demo-rigs.ts'
+import { eveningFacts } from '../decide/evening-questions.ts'
+import { offeredBoxes } from '../plan/plan-question.ts'
+import { demoRigs, solvedDemoRigs } from '../rig-choice/demo-rigs.ts'
 import type { Fact } from './fact-text.ts'
 import { unknownFact } from './unknown-fact.ts'
 
@@ -25,6 +29,10 @@ const tables = {
   ear: earFacts,
   hall: hallFacts,
   horn: hornFacts,
+  plan: async () => {
+    await solvedDemoRigs()
+    return planFacts(eveningFacts(offeredBoxes(await demoRigs())))
+  },
   range: async () => rangeFacts(await solvedDemoRigs()),
   steer: steerFacts,
   walk: demoFacts,
@@ -39,15 +47,9 @@ export type FactName = {
   [Q in Question]: `${Q}-${keyof Awaited<ReturnType<Tables[Q]>> & string}`
 }[Question]
 
-const kept = new Map<string, Promise<Record<string, Fact>>>()
-
 /** All facts of a question for a rig, computed once a build. */
-function factsOf(question: Question, rig: Rig): Promise<Record<string, Fact>> {
-  const key = `${question} ${rig.name}`
-  const facts = kept.get(key) ?? Promise.resolve(tables[question](rig))
-  kept.set(key, facts)
-  return facts
-}
+const factsOf = (question: Question, rig: Rig): Promise<Record<string, Fact>> | Record<string, Fact> =>
+  keptAtBuild(`facts-${question}`, rig.name, () => tables[question](rig))
 
 /**
  * A fact by its full name.

@@ -2,7 +2,7 @@ import { mount } from 'svelte'
 import { enclosedHere } from '../../state/enclosed-text.ts'
 import { type Enclosure, readEnclosure } from '../../state/enclosure.ts'
 import { anchorIn } from '../../state/link-to-send.ts'
-import { noWords } from '../../state/sender.ts'
+import { isEmpty, noWords } from '../../state/sender.ts'
 import Received from './Received.svelte'
 
 const nothing: Enclosure = { from: noWords, rigs: [] }
@@ -22,11 +22,17 @@ export function showReceived(later?: Event): void {
   const problem = typeof read === 'string' ? read : ''
   const isFramed = document.querySelector('body > header') === null
   if (isFramed && !problem) return
-  const place = document.createElement('div')
   const figure = document.getElementById(anchorIn(location.hash))
+  const enclosed = typeof read === 'string' ? nothing : read
+  // A plan alone is shown by its page.
+  if (!problem && isEmpty(enclosed.from) && enclosed.rigs.length === 0 && !enclosed.halls) {
+    figure?.scrollIntoView()
+    return
+  }
+  const place = document.createElement('div')
   const start = document.querySelector('main .lede') ?? document.querySelector('main h1, #page-notice')
   if (figure) (figure.closest('astro-island') ?? figure).before(place)
   else start?.after(place)
-  mount(Received, { target: place, props: { ...(typeof read === 'string' ? nothing : read), problem } })
+  mount(Received, { target: place, props: { ...enclosed, problem } })
   if (figure) place.scrollIntoView()
 }

@@ -1,5 +1,5 @@
 import type { SolvingEnd, SolvingProgress } from '../../engine/workers/solve-rig.ts'
-import * as say from './rig-choice.messages.ts'
+import * as say from './solving.messages.ts'
 
 /** Where the solving of the reader's own rig stands, in a sentence or two; '' when there is nothing to say. */
 export function solvingWords(

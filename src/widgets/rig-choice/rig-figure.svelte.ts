@@ -2,30 +2,50 @@ import { untrack } from 'svelte'
 import { readyLimitS } from '../../engine/workers/question-limits.ts'
 import { withTimeLimit } from '../../engine/workers/time-limit.ts'
 import { enclosedHere } from '../../state/enclosed-text.ts'
-import type { SavedRig } from '../../state/saved-rigs.ts'
-import { hasSavedRigs, onSavedRigsChange } from '../../state/saved-rigs-change.ts'
+import { isAnyKept, onListChange, savedHallsKey, savedRigsKey } from '../../state/kept-list-change.ts'
 import type { LinkSchema } from '../../state/share-link.ts'
 import type { FigureState } from '../figure/linked-figure.svelte.ts'
 import { LiveFigure } from '../figure/live-figure.svelte.ts'
-import { isOwnRig, ownRigChoice, type RigChoice } from './rig-choice.ts'
-import { RigSolving } from './rig-solving.svelte.ts'
+import type { HallChoice } from './hall-choice.ts'
+import { isOwn, type RigChoice } from './rig-choice.ts'
+import type { RigSolving } from './rig-solving.svelte.ts'
 
-/** A live figure of one rig out of several: the page's, and after the start the reader's own, which is solved when it is chosen. */
-export class RigFigure<S extends FigureState & { rig: string }> extends LiveFigure<S> {
+/** The share link for the rigs and the halls at hand. */
+type LinkFor<S extends Record<string, unknown>> = (
+  rigKeys: readonly string[],
+  hallKeys: readonly string[],
+) => LinkSchema<S>
+
+/** What the reader has beside the page's own. */
+type OwnThings = { rigs: RigChoice[]; halls: HallChoice[] }
+
+const keysOf = (things: readonly { key: string }[]) => things.map(({ key }) => key)
+
+/**
+ * A live figure of one rig out of several: the page's, and after the start the reader's own, which is solved when it is chosen. Where
+ * the page has halls, the reader's own are on offer beside them.
+ */
+export class RigFigure<S extends FigureState & { rig: string; hall?: string; other?: string }> extends LiveFigure<S> {
   rigs: RigChoice[] = $state.raw([])
-  readonly solving = new RigSolving()
-  readonly #linkFor: (rigKeys: readonly string[]) => LinkSchema<S>
+  halls: HallChoice[] = $state.raw([])
+  /** The work of solving the reader's own rig, once one has been chosen. */
+  solving: RigSolving | undefined = $state.raw()
+  /** Whether the code of that work could not be fetched. */
+  solverMissing = $state(false)
+  readonly #linkFor: LinkFor<S>
 
   /**
-   * @param linkFor  the share link for the rigs at hand
+   * @param linkFor  the share link for the rigs and the halls at hand
    * @param rigs     the page's own
    * @param base     the state that an empty link gives on this page
+   * @param halls    the page's own
    */
-  constructor(linkFor: (rigKeys: readonly string[]) => LinkSchema<S>, rigs: RigChoice[], base: S) {
-    super(linkFor(rigs.map(({ key }) => key)), base)
+  constructor(linkFor: LinkFor<S>, rigs: RigChoice[], base: S, halls: HallChoice[] = []) {
+    super(linkFor(keysOf(rigs), keysOf(halls)), base)
     this.#linkFor = linkFor
     // Plain data: props arrive as proxies, which cannot be sent to a worker.
     this.rigs = $state.snapshot(rigs) as RigChoice[]
+    this.halls = $state.snapshot(halls) as HallChoice[]
   }
 
   rig: RigChoice = $derived.by(() => this.rigs.find(({ key }) => key === this.state.rig) ?? (this.rigs[0] as RigChoice))
@@ -37,12 +57,12 @@ export class RigFigure<S extends FigureState & { rig: string }> extends LiveFigu
   override start(): () => void {
     let hasLeft = false
     let end = (): void => {}
-    const pageRigs = this.rigs
-    const begin = (own: SavedRig[]) => {
-      this.#takeOwn(pageRigs, own)
+    const page = { rigs: this.rigs, halls: this.halls }
+    const begin = (own: OwnThings) => {
+      this.#takeOwn(page, own)
       end = $effect.root(() => {
-        const follow = () => ownRigs().then((rigs) => hasLeft || this.#takeOwn(pageRigs, rigs))
-        const [endFigure, forget] = [super.start(), onSavedRigsChange(follow)]
+        const follow = () => ownThings().then((things) => hasLeft || this.#takeOwn(page, things))
+        const [endFigure, forget] = [super.start(), onListChange(follow)]
         $effect(() => (this.rig ? untrack(() => this.solveOwn()) : undefined))
         return () => {
           forget()
@@ -50,49 +70,87 @@ export class RigFigure<S extends FigureState & { rig: string }> extends LiveFigu
         }
       })
     }
-    if (hasOwnRigs()) ownRigs().then((rigs) => hasLeft || begin(rigs))
-    else begin([])
+    if (hasOwnThings()) ownThings().then((things) => hasLeft || begin(things))
+    else begin(nothing)
     return () => {
       hasLeft = true
       end()
     }
   }
 
-  /** Offers the reader's own rigs after the page's. */
-  #takeOwn(pageRigs: RigChoice[], saved: SavedRig[]): void {
-    const { rig: shown, rigs: known } = this
-    // A rig that has not changed stays the same object: its solving goes on. One that was deleted stays while it is shown.
-    const own = saved.map((rig) => {
-      const choice = ownRigChoice(rig)
-      return known.find((one) => JSON.stringify(one) === JSON.stringify(choice)) ?? choice
-    })
-    const gone = isOwnRig(shown.key) && !own.some(({ key }) => key === shown.key)
-    this.rigs = [...pageRigs, ...own, ...(gone ? [shown] : [])]
-    this.relink(this.#linkFor(this.rigs.map(({ key }) => key)))
+  /** Offers the reader's own after the page's: halls where the page has any. */
+  #takeOwn(page: OwnThings, own: OwnThings): void {
+    const { hall, other } = this.state
+    this.rigs = withOwn(page.rigs, own.rigs, this.rigs, [this.rig.key])
+    if (page.halls.length > 0) this.halls = withOwn(page.halls, this.fitting(own.halls), this.halls, [hall, other])
+    this.relink(this.#linkFor(keysOf(this.rigs), keysOf(this.halls)))
+  }
+
+  /** The halls that this figure can take. */
+  protected fitting(halls: HallChoice[]): HallChoice[] {
+    return halls
   }
 
   /** With every cabinet that the engine has learnt, what was asked before is asked again. */
   protected override revision(): unknown {
-    return this.solving.revision
+    return this.solving?.revision ?? 0
   }
 
   /** Solves the reader's own rig, so that its answers come from the real boxes. Returns the function that ends it. */
   solveOwn(): () => void {
-    if (!this.engine || !isOwnRig(this.rig.key)) return () => {}
-    return this.solving.begin(this.engine, this.rig.rig)
+    const { engine, rig } = this
+    if (!engine || !isOwn(rig.key)) return () => {}
+    let hasLeft = false
+    let leave = (): void => {}
+    this.solverMissing = false
+    // Most readers have no rig of their own.
+    const fetched = this.solving ? Promise.resolve(this.solving) : newSolving()
+    fetched.then(
+      (solving) => {
+        if (hasLeft) return
+        this.solving = solving
+        leave = solving.begin(engine, rig.rig)
+      },
+      () => {
+        if (!hasLeft) this.solverMissing = true
+      },
+    )
+    return () => {
+      hasLeft = true
+      leave()
+    }
   }
 }
 
-/** Whether there is a rig beside the page's: kept on the device, or come with the link. */
-const hasOwnRigs = (): boolean => hasSavedRigs() || enclosedHere() !== ''
+const newSolving = async (): Promise<RigSolving> =>
+  new (await withTimeLimit(import('./rig-solving.svelte.ts'), readyLimitS, '')).RigSolving()
+
+/** The page's things and the reader's. What has not changed stays the same object; what was deleted stays while it is shown. */
+function withOwn<T extends { key: string }>(
+  page: readonly T[],
+  own: readonly T[],
+  known: readonly T[],
+  shown: readonly (string | undefined)[],
+): T[] {
+  const all = [
+    ...page,
+    ...own.map((thing) => known.find((one) => JSON.stringify(one) === JSON.stringify(thing)) ?? thing),
+  ]
+  return [...all, ...known.filter(({ key }) => shown.includes(key) && !keysOf(all).includes(key))]
+}
+
+/** Whether there is anything beside the page's: kept on the device, or come with the link. */
+const hasOwnThings = (): boolean => isAnyKept(savedRigsKey) || isAnyKept(savedHallsKey) || enclosedHere() !== ''
+
+const nothing: OwnThings = { rigs: [], halls: [] }
 
 /** Those; nothing if the code that reads them cannot be had, so that a page does not wait for it. */
-async function ownRigs(): Promise<SavedRig[]> {
-  if (!hasOwnRigs()) return []
+async function ownThings(): Promise<OwnThings> {
+  if (!hasOwnThings()) return nothing
   try {
-    const reading = import('../send/at-need.ts').then(({ ownRigs: read }) => read(enclosedHere()))
+    const reading = import('../send/at-need.ts').then(({ ownThings: read }) => read(enclosedHere()))
     return await withTimeLimit(reading, readyLimitS, '')
   } catch {
-    return []
+    return nothing
   }
 }

@@ -1,7 +1,7 @@
 import type { Rig } from '../../acoustics/index.ts'
 import type { SolvingEnd, SolvingProgress, solveRig } from '../../engine/workers/solve-rig.ts'
 import { withTimeLimit } from '../../engine/workers/time-limit.ts'
-import { fetching } from './rig-choice.messages.ts'
+import { fetching } from './solving.messages.ts'
 
 type SolveRig = typeof solveRig
 

@@ -1,3 +1,5 @@
+import { language } from '../../words/language.ts'
+
 const withYear: Intl.DateTimeFormatOptions = { day: 'numeric', month: 'long', year: 'numeric' }
 const withoutYear: Intl.DateTimeFormatOptions = { day: 'numeric', month: 'long' }
 
@@ -10,7 +12,7 @@ function dateOf(day: string): Date {
 const shortDay: Intl.DateTimeFormatOptions = { day: 'numeric', month: 'short', year: 'numeric' }
 
 /** A day as a sheet says it, which is read in another year: '29 Nov 2026'. */
-export const sheetDayText = (day: string): string => new Intl.DateTimeFormat('en-GB', shortDay).format(dateOf(day))
+export const sheetDayText = (day: string): string => new Intl.DateTimeFormat(language, shortDay).format(dateOf(day))
 
 /**
  * A day as a sentence says it: '29 November'; with its year where that is not this one.
@@ -20,5 +22,5 @@ export const sheetDayText = (day: string): string => new Intl.DateTimeFormat('en
 export function dayText(day: string, now: Date = new Date()): string {
   const date = dateOf(day)
   const form = date.getFullYear() === now.getFullYear() ? withoutYear : withYear
-  return new Intl.DateTimeFormat('en-GB', form).format(date)
+  return new Intl.DateTimeFormat(language, form).format(date)
 }

@@ -11,6 +11,7 @@ export const questionFiles: Readonly<Record<string, () => Promise<{ asked: Lesso
   'the-hall-fills-the-rest': () => import('./lessons/hall-fills.ts'),
   'bass-that-takes-sides': () => import('./lessons/takes-sides.ts'),
   'prove-it-with-two-microphones': () => import('./lessons/two-microphones.ts'),
+  'decide-and-set-up': () => import('./lessons/decide-and-set-up.ts'),
 }
 
 /**

@@ -1,4 +1,5 @@
 import type { Component } from 'svelte'
+import { isAnyKept, savedHallsKey } from '../../state/kept-list-change.ts'
 import type { SendProps } from './send-props.ts'
 
 // What is fetched only when it is needed, behind one small file: a page that fetched it by itself would carry the list of all
@@ -12,4 +13,10 @@ export const sendPart = (): Promise<{ default: Component<SendProps> }> =>
 export const ownRigs = async (enclosed: string) =>
   enclosed
     ? (await import('../../state/link-to-send.ts')).ownRigs(enclosed)
-    : (await import('../../state/saved-rigs.ts')).readSavedRigs().rigs
+    : (await import('../../state/saved-rigs.ts')).savedRigs.read().things
+
+/** The rigs and the halls of one's own as figures offer them. */
+export const ownThings = async (enclosed: string) => ({
+  rigs: (await ownRigs(enclosed)).map((await import('../rig-choice/own-rigs.ts')).ownRigChoice),
+  halls: enclosed || isAnyKept(savedHallsKey) ? (await import('../rig-choice/own-halls.ts')).ownHalls(enclosed) : [],
+})

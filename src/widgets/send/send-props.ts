@@ -6,6 +6,8 @@ export type SendProps = {
   title: string
   /** What the link holds or leaves out, where that is not plain. */
   holds?: string
+  /** A plan that travels along, as writePlan has it; and what saves it as a file, for one that is too long. */
+  plan?: { value: unknown; onsave: () => void }
   /** The page that shows the figure alone. */
   embedAddress?: string | undefined
 }

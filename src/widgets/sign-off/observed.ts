@@ -12,6 +12,7 @@ export const observed: readonly { lesson: string; words: () => string }[] = [
   { lesson: 'the-hall-fills-the-rest', words: say.table },
   { lesson: 'bass-that-takes-sides', words: say.pair },
   { lesson: 'prove-it-with-two-microphones', words: say.proof },
+  { lesson: 'decide-and-set-up', words: say.decide },
 ]
 
 /** What goes with every one of them, after the lessons' cautions. */

@@ -21,7 +21,7 @@ import { fineLengthText, lengthText, tapeText } from '../../words/lengths.ts'
 import { signedLevelText } from '../../words/levels.ts'
 import { countText, decimalText, listText, shortText, wholeText } from '../../words/numbers.ts'
 import { delayText } from '../../words/times.ts'
-import { isOwnRig, type RigChoice } from '../rig-choice/rig-choice.ts'
+import { isOwn, type RigChoice } from '../rig-choice/rig-choice.ts'
 import * as say from './steer-bass.messages.ts'
 
 const arrangementNames: Record<Arrangement, () => string> = {
@@ -57,7 +57,7 @@ export const spacingName = (arrangement: Arrangement): string => spacingNames[ar
 /** What each box is: the lowest way of a rig's lowest cabinet, by its name; a rig of the reader's own by the rig's. */
 export function boxName({ key, short, rig }: Pick<RigChoice, 'key' | 'short' | 'rig'>): string {
   const { cabinet, way } = boxOf(rig)
-  if (isOwnRig(key) || !cabinet.label || !way.label) return short
+  if (isOwn(key) || !cabinet.label || !way.label) return short
   return say.boxOfRig({ cabinet: cabinet.label, way: way.label })
 }
 
@@ -72,8 +72,9 @@ export function surroundingsText(
   state: string,
   units: LengthUnit,
 ): string {
-  if (surroundings.kind === 'hall') return say.hallInState({ hall, state })
-  return surroundings.kind === 'wall' ? say.wallBehindAt({ gap: tapeText(surroundings.gapM, units) }) : say.outdoors()
+  if (surroundings.kind === 'hall') return surroundings.design.rigAt ? state : say.hallInState({ hall, state })
+  if (surroundings.kind === 'wall') return say.wallBehindAt({ gap: tapeText(surroundings.gapM, units) })
+  return surroundings.floor === 'grass' ? say.onGrass() : say.outdoors()
 }
 
 /**

@@ -8,6 +8,7 @@ import {
   usableRule,
 } from '../../engine/questions/steer/steer-terms.ts'
 import { bandText } from '../../words/frequencies.ts'
+import { language } from '../../words/language.ts'
 import { noSettingCovers, promisedText, wayOf } from './describe-steer-bass.ts'
 import * as say from './steer-work.messages.ts'
 
@@ -16,7 +17,7 @@ const sameFigures = (a: SteerMerits, b: SteerMerits) =>
   Math.round(a.rejectionDb) === Math.round(b.rejectionDb) && Math.round(a.frontLossDb) === Math.round(b.frontLossDb)
 
 /** A number of settings as it is written: '12,345'. */
-export const settingsText = (tried: number): string => tried.toLocaleString('en')
+export const settingsText = (tried: number): string => tried.toLocaleString(language)
 
 /** What the suggestion trades against the setting by the book, or that nothing helps, why, and what to do instead. */
 export function suggestionSentence(

@@ -13,15 +13,15 @@ import {
   steerErrors,
   steerRange,
 } from '../../engine/questions/steer/steer-terms.ts'
-import { type HallStateKey, hallStateKeys } from '../../engine/scene/demo-hall.ts'
-import type { HallState } from '../../engine/scene/hall-terms.ts'
+import { hallStateKeys } from '../../engine/scene/demo-hall.ts'
 import { check, checked, numberField, wordField } from '../../state/link-fields.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import type { LinkSchema } from '../../state/share-link.ts'
 import { notAStep, notWholeNumber } from '../../words/words.messages.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { bassListenFields } from '../listen/listen-fields.ts'
-import { rigField } from '../rig-choice/rig-choice.ts'
+import type { HallChoice } from '../rig-choice/hall-choice.ts'
+import { hallField, rigField } from '../rig-choice/rig-choice.ts'
 import * as say from './steer-bass.messages.ts'
 
 /** Everything that a link to steered bass keeps. The volume is not in it: sound always starts quiet. */
@@ -37,9 +37,9 @@ export type SteerBassState = {
   polarity: 'same' | 'inverted'
   facing: 'front' | 'rear'
   levelDb: number
-  place: SteerSurroundings['kind']
+  place: SteerSurroundings['kind'] | 'grass'
   gapM: number
-  hall: HallStateKey
+  hall: string
   frontXM: number
   frontZM: number
   tableXM: number
@@ -58,63 +58,82 @@ export type SteerBassState = {
 const { spacingM, delayS, levelDb, gapM, frontM, behindM, asideM, bandHz, frequencyHz, count } = steerRange
 const metres = ({ min, max }: { min: number; max: number }) => numberField(min, max, 'm')
 
-/** The link of steered bass, version 1, for the rigs that the page has. */
-export const steerBassLink = (rigKeys: readonly string[]): LinkSchema<SteerBassState> => ({
+/** The link of steered bass, version 1, for the rigs and halls that the page has. */
+export const steerBassLink = (
+  rigKeys: readonly string[],
+  hallKeys: readonly string[] = hallStateKeys,
+): LinkSchema<SteerBassState> => ({
   name: 'steer',
   version: 1,
   fields: {
-    rig: { ...rigField(rigKeys), meaning: 'the rig whose lowest cabinet the boxes are' },
-    point: { read: wordField(['no', 'yes']), default: 'no', meaning: 'whether the boxes are points instead' },
-    arrangement: { read: wordField(arrangements), default: 'pair', meaning: 'how the boxes stand' },
+    /** The rig whose lowest cabinet the boxes are. */
+    rig: { ...rigField(rigKeys) },
+    /** Whether the boxes are points instead. */
+    point: { read: wordField(['no', 'yes']), default: 'no' },
+    /** How the boxes stand. */
+    arrangement: { read: wordField(arrangements), default: 'pair' },
+    /** Boxes of a line or a row; a pair has two, a trio three. */
     count: {
       read: checked(
         numberField(count.min, count.max, say.unitBoxes()),
         check((value) => Number.isInteger(value), notWholeNumber()),
       ),
       default: 2,
-      meaning: 'boxes of a line or a row; a pair has two, a trio three',
     },
-    spacingM: { read: metres(spacingM), default: 1.35, meaning: 'from box to box' },
-    delayS: { read: numberField(delayS.min, delayS.max, 's'), default: 0.0039, meaning: 'delay of the others' },
-    polarity: { read: wordField(['same', 'inverted']), default: 'inverted', meaning: 'polarity of the others' },
-    facing: { read: wordField(['front', 'rear']), default: 'front', meaning: 'where the others face' },
-    levelDb: { read: numberField(levelDb.min, levelDb.max, 'dB'), default: 0, meaning: 'level of the others' },
+    /** From box to box. */
+    spacingM: { read: metres(spacingM), default: 1.35 },
+    /** Delay of the others. */
+    delayS: { read: numberField(delayS.min, delayS.max, 's'), default: 0.0039 },
+    /** Polarity of the others. */
+    polarity: { read: wordField(['same', 'inverted']), default: 'inverted' },
+    /** Where the others face. */
+    facing: { read: wordField(['front', 'rear']), default: 'front' },
+    /** Level of the others. */
+    levelDb: { read: numberField(levelDb.min, levelDb.max, 'dB'), default: 0 },
+    /** On hard ground or grass, with a wall behind, or in the hall. */
     place: {
-      read: wordField(['outdoors', 'wall', 'hall']),
+      read: wordField(['outdoors', 'grass', 'wall', 'hall']),
       default: 'outdoors',
-      meaning: 'on hard ground, with a wall behind, or in the hall',
     },
-    gapM: { read: metres(gapM), default: 2, meaning: 'from the rearmost face to the wall behind' },
-    hall: { read: wordField(hallStateKeys), default: 'timber', meaning: 'state of the hall' },
-    frontXM: { read: metres(asideM), default: 0, meaning: 'listeners in front, to the right' },
-    frontZM: { read: metres(frontM), default: 5, meaning: 'listeners in front, to the front' },
-    tableXM: { read: metres(asideM), default: 0, meaning: 'quiet table, to the right' },
+    /** From the rearmost face to the wall behind. */
+    gapM: { read: metres(gapM), default: 2 },
+    /** State of the hall, or one of the reader’s own. */
+    hall: hallField(hallKeys, 'timber'),
+    /** Listeners in front, to the right. */
+    frontXM: { read: metres(asideM), default: 0 },
+    /** Listeners in front, to the front. */
+    frontZM: { read: metres(frontM), default: 5 },
+    /** Quiet table, to the right. */
+    tableXM: { read: metres(asideM), default: 0 },
+    /** Quiet table, to the front: behind is negative. */
     tableZM: {
       read: numberField(-behindM.max, -behindM.min, 'm'),
       default: -4,
-      meaning: 'quiet table, to the front: behind is negative',
     },
+    /** Lower end of the reader’s band. */
     fromHz: {
       read: numberField(bandHz.min, bandHz.max, 'Hz'),
       default: 40,
-      meaning: 'lower end of the reader’s band',
     },
+    /** Upper end of the reader’s band. */
     toHz: {
       read: numberField(bandHz.min, bandHz.max, 'Hz'),
       default: 100,
-      meaning: 'upper end of the reader’s band',
     },
+    /** The frequency that plan and directions show. */
     frequencyHz: {
       read: checked(
         numberField(frequencyHz.min, frequencyHz.max, 'Hz'),
         check((value) => Number.isInteger(value), notAStep()),
       ),
       default: 63,
-      meaning: 'the frequency that plan and directions show',
     },
-    error: { read: wordField(steerErrors), default: 'none', meaning: 'what goes wrong' },
-    show: { read: wordField(['set', 'stacked']), default: 'set', meaning: 'what the plan shows' },
-    compare: { read: wordField(steerCompares), default: 'behind', meaning: 'what is heard against what' },
+    /** What goes wrong. */
+    error: { read: wordField(steerErrors), default: 'none' },
+    /** What the plan shows. */
+    show: { read: wordField(['set', 'stacked']), default: 'set' },
+    /** What is heard against what. */
+    compare: { read: wordField(steerCompares), default: 'behind' },
     ...bassListenFields,
     units: unitsField,
   },
@@ -145,14 +164,16 @@ export const stateOfSet = (set: SteerSet) => ({
   levelDb: Math.round(set.levelDb * 2) / 2,
 })
 
-export function surroundingsOf(state: SteerBassState, halls: readonly HallState[]): SteerSurroundings {
+export function surroundingsOf(state: SteerBassState, halls: readonly HallChoice[]): SteerSurroundings {
   if (state.place === 'wall') return { kind: 'wall', gapM: state.gapM, floor: 'hard' }
   const hall = halls.find(({ key }) => key === state.hall)
-  return state.place === 'hall' && hall ? { kind: 'hall', design: hall.design } : { kind: 'outdoors', floor: 'hard' }
+  if (state.place === 'hall' && hall?.design) return { kind: 'hall', design: hall.design }
+  if (state.place === 'grass') return { kind: 'outdoors', floor: 'grass' }
+  return { kind: 'outdoors', floor: (state.place === 'hall' && hall?.ground) || 'hard' }
 }
 
 /** The question that a state asks of a rig. */
-export const questionOf = (state: SteerBassState, rig: Rig, halls: readonly HallState[]): SteerQuestion => ({
+export const questionOf = (state: SteerBassState, rig: Rig, halls: readonly HallChoice[]): SteerQuestion => ({
   rig,
   point: state.point === 'yes',
   set: setOf(state),

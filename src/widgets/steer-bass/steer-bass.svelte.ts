@@ -1,5 +1,5 @@
 import type { PlanPoint } from '../../acoustics/index.ts'
-import { sizeOf, wallZMOf } from '../../engine/questions/steer/steer-boxes.ts'
+import { originInHall, sizeOf, wallZMOf } from '../../engine/questions/steer/steer-boxes.ts'
 import { steerProblem } from '../../engine/questions/steer/steer-check.ts'
 import {
   type Arrangement,
@@ -16,10 +16,11 @@ import {
 } from '../../engine/questions/steer/steer-terms.ts'
 import { delayOfSpacingS, textbookThatFits } from '../../engine/questions/steer/textbook-set.ts'
 import { airOf } from '../../engine/scene/air.ts'
-import type { HallState } from '../../engine/scene/hall-terms.ts'
+import { rigPlaceIn } from '../../engine/scene/room.ts'
 import type { PlaceResponses } from '../../sound/audition-types.ts'
 import type { Asked } from '../figure/asked.svelte.ts'
 import type { Hearable } from '../figure/hearable.svelte.ts'
+import { type HallChoice, placesOf } from '../rig-choice/hall-choice.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { boxName, countNotice, setName } from './describe-steer-bass.ts'
@@ -48,7 +49,6 @@ const anyBand = { fromHz: steerRange.bandHz.min, toHz: steerRange.bandHz.max }
 
 /** The state of one figure of steered bass, and what the engine has answered for it so far. */
 export class SteerBass extends RigFigure<SteerBassState> {
-  readonly halls: HallState[]
   /** Everything but the picture, and what of the figure the words about it need. */
   readonly answer: Asked<
     SteerQuestion,
@@ -68,9 +68,8 @@ export class SteerBass extends RigFigure<SteerBassState> {
   /** Settings that were left for another one, the newest last: nothing is lost. */
   before: SteerSet[] = $state.raw([])
 
-  constructor(rigs: RigChoice[], halls: HallState[], base: SteerBassState, initial: SteerAnswer) {
-    super(steerBassLink, rigs, base)
-    this.halls = $state.snapshot(halls) as HallState[]
+  constructor(rigs: RigChoice[], halls: HallChoice[], base: SteerBassState, initial: SteerAnswer) {
+    super(steerBassLink, rigs, base, halls)
     this.answer = this.asks('steerAnswer', () => (this.obstacle ? undefined : this.question), {
       what: say.answer(),
       first: initial,
@@ -131,7 +130,8 @@ export class SteerBass extends RigFigure<SteerBassState> {
   size = $derived(sizeOf(this.question))
   /** What each box is, and the state of the hall, in the words of their choices. */
   boxName = $derived.by(() => (this.state.point === 'yes' ? say.point() : boxName(this.rig)))
-  hallShort = $derived.by(() => this.halls.find(({ key }) => key === this.state.hall)?.short ?? '')
+  hall = $derived.by(() => this.halls.find(({ key }) => key === this.state.hall))
+  hallShort = $derived(this.hall?.short ?? '')
   wallZM = $derived(
     wallZMOf(this.question.set, this.size, this.question.error === 'wall' ? errorWall : this.question.surroundings),
   )
@@ -173,6 +173,25 @@ export class SteerBass extends RigFigure<SteerBassState> {
     this.before = this.before.slice(0, -1)
     Object.assign(this.state, stateOfSet(last))
     this.settle()
+  }
+
+  /** Takes a hall; in one of the reader's own both places are the plan's: the main one, and one behind the rig where there is one. */
+  takeHall({ key, places }: HallChoice): void {
+    Object.assign(this.state, { place: 'hall', hall: key })
+    const { front, behind } = placesOf(places ? { places } : {})
+    const shift = this.#rowShift()
+    if (front) Object.assign(this.state, { frontXM: front.xM - shift.xM, frontZM: front.zM - shift.zM })
+    if (behind && behind.zM < 0)
+      Object.assign(this.state, { tableXM: behind.xM - shift.xM, tableZM: behind.zM - shift.zM })
+    this.settle()
+  }
+
+  /** From where a rig stands in the hall to where the set's origin does. */
+  #rowShift(): PlanPoint {
+    const { surroundings, set } = this.question
+    if (surroundings.kind !== 'hall') return { xM: 0, zM: 0 }
+    const [rig, origin] = [rigPlaceIn(surroundings.design), originInHall(surroundings.design, set.arrangement)]
+    return { xM: origin.xM - rig.xM, zM: origin.zM - rig.zM }
   }
 
   /** Takes another arrangement, set by the book for the reader's band. */

@@ -23,9 +23,9 @@ export function planExtent(surroundings: SteerSurroundings, arrangement: Arrange
   return { xMinM: -halfWidth, xMaxM: halfWidth, zMinM: -behind, zMaxM: forward }
 }
 
-/** The hall's furniture in the coordinates of the set: drawn, not computed with. */
+/** The demo hall's furniture in the coordinates of the set: drawn, not computed with. */
 export function furnitureFor(arrangement: Arrangement): (SteerBody & { name: string })[] {
-  const origin = originInHall(arrangement)
+  const origin = originInHall({}, arrangement)
   const [rightM, forwardM] = [rigInHall.xM - origin.xM, rigInHall.zM - origin.zM]
   return furniture.map(({ name, xMinM, xMaxM, zMinM, zMaxM }) => ({
     name,

@@ -1,5 +1,5 @@
 import type { DistanceDatum } from '../../acoustics/index.ts'
-import { type HallStateKey, hallStateKeys } from '../../engine/scene/demo-hall.ts'
+import { hallStateKeys } from '../../engine/scene/demo-hall.ts'
 import { farthestWallM, nearestWallM } from '../../engine/scene/scene-terms.ts'
 import { check, checked, numberField, wordField } from '../../state/link-fields.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
@@ -8,7 +8,7 @@ import { notThirdOctave } from '../../words/words.messages.ts'
 import { unitsField } from '../figure/units-field.ts'
 import { frontLevelField } from '../heard/front-level-field.ts'
 import { type ListenState, listenFields } from '../listen/listen-fields.ts'
-import { rigField } from '../rig-choice/rig-choice.ts'
+import { hallField, rigField } from '../rig-choice/rig-choice.ts'
 
 /** The third octaves that a picture can show, by nominal frequency; waves above 2 kHz are finer than the drawing. */
 export const pictureFrequenciesHz = [
@@ -26,10 +26,10 @@ export type WalkRoundState = ListenState & {
   picture: 'waves' | 'levels'
   bands: 'two' | 'one'
   frequencyHz: number
-  /** In free air, in front of a wall, or in the hall. */
-  surroundings: 'outdoors' | 'wall' | 'hall'
-  /** State of the hall. */
-  hall: HallStateKey
+  /** In free air, on hard ground or grass, in front of a wall, or in the hall. */
+  surroundings: 'outdoors' | 'hard' | 'grass' | 'wall' | 'hall'
+  /** State of the hall, or one of the reader's own. */
+  hall: string
   /** From the rearmost face to that wall, m. */
   wallM: number
   /** How loud the rig is set in front, dB(A). */
@@ -43,55 +43,56 @@ export const listenerRange = {
   distanceM: { min: 0.25, max: 4, step: 0.25 },
 } as const
 
-/** The link of the walk-round, version 1, for the rigs that the page has. */
-export const walkRoundLink = (rigKeys: readonly string[]): LinkSchema<WalkRoundState> => ({
+/** The link of the walk-round, version 1, for the rigs and halls that the page has. */
+export const walkRoundLink = (
+  rigKeys: readonly string[],
+  hallKeys: readonly string[] = hallStateKeys,
+): LinkSchema<WalkRoundState> => ({
   name: 'walk',
   version: 1,
   fields: {
     rig: rigField(rigKeys),
+    /** Direction of the listener from the front face: 0 in front, 180 behind, positive to the rig’s right. */
     angleDeg: {
       read: numberField(-180, 180, 'degrees'),
       default: 180,
-      meaning: 'direction of the listener from the front face: 0 in front, 180 behind, positive to the rig’s right',
     },
+    /** Distance of the listener from the middle of the front face, in plan. */
     distanceM: {
       read: numberField(listenerRange.distanceM.min, listenerRange.distanceM.max, 'm'),
       default: 2.5,
-      meaning: 'distance of the listener from the middle of the front face, in plan',
     },
+    /** From where distance is measured. */
     datum: {
       read: wordField(['front-face', 'nearest-face']),
       default: 'front-face',
-      meaning: 'from where distance is measured',
     },
-    picture: { read: wordField(['waves', 'levels']), default: 'waves', meaning: 'what the plan shows' },
+    /** What the plan shows. */
+    picture: { read: wordField(['waves', 'levels']), default: 'waves' },
+    /** A bass and a treble half, or one frequency all over. */
     bands: {
       read: wordField(['two', 'one']),
       default: 'two',
-      meaning: 'a bass and a treble half, or one frequency all over',
     },
+    /** The frequency of the one-frequency picture. */
     frequencyHz: {
       read: checked(
         numberField(31.5, 16000, 'Hz'),
         check((value) => pictureFrequenciesHz.some((known) => known === value), notThirdOctave()),
       ),
       default: 250,
-      meaning: 'the frequency of the one-frequency picture',
     },
+    /** Where the rig stands. */
     surroundings: {
-      read: wordField(['outdoors', 'wall', 'hall']),
+      read: wordField(['outdoors', 'hard', 'grass', 'wall', 'hall']),
       default: 'outdoors',
-      meaning: 'where the rig stands',
     },
-    hall: {
-      read: wordField(hallStateKeys),
-      default: 'timber',
-      meaning: 'state of Tidewater Grange',
-    },
+    /** State of Tidewater Grange, or a hall of the reader’s own. */
+    hall: hallField(hallKeys, 'timber'),
+    /** How far the wall is behind the rearmost face of the rig. */
     wallM: {
       read: numberField(nearestWallM, farthestWallM, 'm'),
       default: 1,
-      meaning: 'how far the wall is behind the rearmost face of the rig',
     },
     referenceDbA: frontLevelField,
     ...listenFields('pink-noise'),

@@ -11,7 +11,6 @@ import {
   type Rig,
 } from '../../acoustics/index.ts'
 import type { WalkAnswer, WalkQuestion } from '../../engine/questions/walk/walk.ts'
-import type { HallState } from '../../engine/scene/hall-terms.ts'
 import type { Picture } from '../../engine/scene/picture.ts'
 import type { Responses } from '../../engine/scene/responses.ts'
 import { wallZM } from '../../engine/scene/rig-outline.ts'
@@ -21,6 +20,7 @@ import type { Surroundings } from '../../engine/scene/surroundings.ts'
 import * as words from '../../words/words.messages.ts'
 import type { Asked } from '../figure/asked.svelte.ts'
 import type { Hearable } from '../figure/hearable.svelte.ts'
+import type { HallChoice } from '../rig-choice/hall-choice.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { cellsAcross, hallCellsAcross, pictureParts } from './picture-parts.ts'
@@ -36,10 +36,12 @@ const noWalls: PlanWalls = {
 }
 
 /** Where the rig stands, for the engine. */
-function surroundingsOf({ surroundings, wallM, hall }: WalkRoundState, halls: HallState[]): Surroundings {
-  const state = halls.find(({ key }) => key === hall)
-  if (surroundings === 'hall' && state) return { kind: 'hall', design: state.design }
-  return surroundings === 'wall' ? { kind: 'wall', gapM: wallM } : { kind: 'outdoors' }
+function surroundingsOf({ surroundings, wallM, hall }: WalkRoundState, halls: HallChoice[]): Surroundings {
+  const { design, ground } = halls.find(({ key }) => key === hall) ?? {}
+  if (surroundings === 'hall' && design) return { kind: 'hall', design }
+  if (surroundings === 'wall') return { kind: 'wall', gapM: wallM }
+  const floor = surroundings === 'hall' ? ground : surroundings
+  return floor && floor !== 'outdoors' ? { kind: 'outdoors', floor } : { kind: 'outdoors' }
 }
 
 /** How close a listener may come to a wall and to a box in front of it, m: about a head. */
@@ -72,17 +74,13 @@ export class WalkRound extends RigFigure<WalkRoundState> {
   /** Whether the waves of the plan are held. */
   paused = $state(false)
 
-  /** Tidewater Grange in its states. */
-  readonly halls: HallState[]
-
   protected override get atHand() {
     return ['angleDeg', 'distanceM', 'signal', 'level'] as const
   }
 
-  constructor(rigs: RigChoice[], halls: HallState[], base: WalkRoundState, initial: WalkAnswer) {
-    super(walkRoundLink, rigs, base)
-    // Plain data: props arrive as proxies, which cannot be sent to a worker.
-    this.halls = $state.snapshot(halls) as HallState[]
+  /** @param halls  Tidewater Grange in its states */
+  constructor(rigs: RigChoice[], halls: HallChoice[], base: WalkRoundState, initial: WalkAnswer) {
+    super(walkRoundLink, rigs, base, halls)
     this.answer = this.asks('walkAnswer', () => this.question, {
       what: words.answer(),
       first: initial,
@@ -106,6 +104,8 @@ export class WalkRound extends RigFigure<WalkRoundState> {
   surroundings: Surroundings = $derived.by(() =>
     surroundingsOf($state.snapshot(this.state) as WalkRoundState, this.halls),
   )
+  /** The reader's own hall, if it is one. */
+  ownHall = $derived.by(() => this.halls.find(({ key, places }) => places && key === this.state.hall))
   /** The walls on the plan. */
   walls: PlanWalls = $derived.by(() => {
     if (this.surroundings.kind === 'hall') return roomAround(this.surroundings.design)

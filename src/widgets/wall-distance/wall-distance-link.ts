@@ -18,7 +18,7 @@ export type WallDistanceState = ListenState & {
   frontM: number
   fromWallM: number
   frequencyHz: number
-  floor: 'without' | 'with'
+  floor: 'without' | 'with' | 'grass'
   side: 'without' | 'with'
   sideGapM: number
   finish: Finish
@@ -37,41 +37,44 @@ export const wallDistanceLink = (rigKeys: readonly string[]): LinkSchema<WallDis
   unsaid: { 1: { gapM: 1.78, frequencyHz: 35 } },
   fields: {
     rig: rigField(rigKeys),
+    /** From the rearmost face of the rig to the wall behind it. */
     gapM: {
       read: numberField(gapM.min, gapM.max, 'm'),
       default: 1.2,
-      meaning: 'from the rearmost face of the rig to the wall behind it',
     },
+    /** From the front face to the listener in front. */
     frontM: {
       read: numberField(frontM.min, frontM.max, 'm'),
       default: 4,
-      meaning: 'from the front face to the listener in front',
     },
+    /** From the wall to the place between box and wall; it stops at the back of the box. */
     fromWallM: {
       read: numberField(0, gapM.max, 'm'),
       default: 0.3,
-      meaning: 'from the wall to the place between box and wall; it stops at the back of the box',
     },
+    /** The frequency that is looked at. */
     frequencyHz: {
       read: checked(
         numberField(25, 250, 'Hz'),
         check((value) => wallFrequenciesHz.includes(value), notAStep()),
       ),
       default: 50,
-      meaning: 'the frequency that is looked at',
     },
-    floor: { read: wordField(['without', 'with']), default: 'without', meaning: 'whether the floor reflects' },
-    side: { read: wordField(['without', 'with']), default: 'without', meaning: 'whether a side wall makes a corner' },
+    /** Whether the floor reflects: left out, concrete, or grass under a wall outdoors. */
+    floor: { read: wordField(['without', 'with', 'grass']), default: 'without' },
+    /** Whether a side wall makes a corner. */
+    side: { read: wordField(['without', 'with']), default: 'without' },
+    /** From the right-hand side of the rig to the side wall. */
     sideGapM: {
       read: numberField(sideGapM.min, sideGapM.max, 'm'),
       default: 0.5,
-      meaning: 'from the right-hand side of the rig to the side wall',
     },
-    finish: { read: wordField(wallFinishNames), default: 'hard-walls', meaning: 'what the walls are made of' },
+    /** What the walls are made of. */
+    finish: { read: wordField(wallFinishNames), default: 'hard-walls' },
+    /** Heard: both places, or the place in front with the wall and without. */
     compare: {
       read: wordField(['places', 'wall']),
       default: 'wall',
-      meaning: 'heard: both places, or the place in front with the wall and without',
     },
     referenceDbA: frontLevelField,
     ...listenFields('music'),
@@ -86,7 +89,7 @@ export const questionOf = (state: WallDistanceState, rig: Rig): WallQuestion => 
     kind: 'wall',
     gapM: state.gapM,
     sideGapM: state.side === 'with' ? state.sideGapM : null,
-    ...(state.floor === 'with' && { floor: 'concrete' }),
+    ...(state.floor !== 'without' && { floor: state.floor === 'grass' ? 'grass' : 'concrete' }),
     finish: state.finish,
   },
   frontM: state.frontM,

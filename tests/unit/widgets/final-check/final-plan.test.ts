@@ -65,19 +65,19 @@ describe('the button', () => {
     fakePage()
   })
   afterEach(() => vi.unstubAllGlobals())
-  const keep = (results: boolean[], of = 18) =>
+  const keep = (results: boolean[], of = 20) =>
     changeLessonCheck(finalCheckName, {}, () => ({ going: { seed: 1, of, results } }))
 
   test('begins, goes on where the reader left, or shows the result', async () => {
-    expect(beginWords(18)).toBe('begin')
+    expect(beginWords(20)).toBe('begin')
     await keep([true, false])
-    expect(beginWords(18)).toBe('go on with question 3 of 18')
-    await keep(Array.from({ length: 18 }, () => true))
-    expect(beginWords(18)).toBe('see your result')
+    expect(beginWords(20)).toBe('go on with question 3 of 20')
+    await keep(Array.from({ length: 20 }, () => true))
+    expect(beginWords(20)).toBe('see your result')
   })
 
   test('begins anew when the course has other questions now', async () => {
     await keep([true, false], 16)
-    expect(beginWords(18)).toBe('begin')
+    expect(beginWords(20)).toBe('begin')
   })
 })

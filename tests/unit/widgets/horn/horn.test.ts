@@ -33,7 +33,7 @@ const answer = (change: Partial<HornAnswer>): HornAnswer => ({
 describe('a horn in words', () => {
   test('says down to where it holds, the rule beside it, and what the bass would ask for', () => {
     expect(holdSentence(answer({}), 0.26, 90, 'm')).toBe(
-      'This mouth, 26 cm wide, holds 90° down to about 1.1 kHz; the rule of thumb says 1.09 kHz. ' +
+      'This mouth, 26 cm wide, holds 90° down to about 1.1 kHz; the rule of thumb says 1.1 kHz. ' +
         'To hold it at 60 Hz the mouth would have to be 4.9 m wide.',
     )
     expect(holdSentence(answer({}), 0.26, 90, 'ft')).toContain('This mouth, 10 in wide')

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import type { OwnBoxBand, WrapAnswer } from '../../../../src/engine/questions/own-box/own-box.ts'
+import type { OwnBoxBand, WrapAnswer } from '../../../../src/engine/questions/own-box/own-box-terms.ts'
 import {
   bandSentence,
   estimateFromHz,

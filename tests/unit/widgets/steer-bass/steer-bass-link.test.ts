@@ -36,6 +36,12 @@ test('a state comes back from its own link', () => {
   expect(readLink(link, params, first)).toMatchObject({ state, dropped: [] })
 })
 
+test('on grass the ground is grass, and no wall is added to it', () => {
+  const { surroundings, error } = questionOf({ ...first, place: 'grass', error: 'wall' }, rig, demoHallStates)
+  expect(surroundings).toEqual({ kind: 'outdoors', floor: 'grass' })
+  expect(error).toBe('none')
+})
+
 test('zero spacing, delays and levels out of range, more boxes than allowed and half a box are dropped and named', () => {
   const params = new URLSearchParams(
     'steer.spacingM=0&steer.delayS=0.5&steer.levelDb=40&steer.count=9&steer.frequencyHz=63.5&steer.rig=other&steer.tableZM=4',

@@ -1,14 +1,14 @@
 import { describe, expect, test } from 'vitest'
 import type { WalkAnswer, WallEffect } from '../../../../src/engine/questions/walk/walk.ts'
 import type { Heard } from '../../../../src/engine/scene/heard.ts'
+import { datumSentence } from '../../../../src/widgets/walk-round/describe-datum.ts'
+import { groundSentence, wallSentence } from '../../../../src/widgets/walk-round/describe-surroundings.ts'
 import {
-  datumSentence,
   differenceWords,
   shareSentence,
   trebleWords,
   walkFinding,
   walkSentence,
-  wallSentence,
 } from '../../../../src/widgets/walk-round/describe-walk-round.ts'
 import { directionWords } from '../../../../src/words/directions.ts'
 import { downWords, quieterWords } from '../../../../src/words/levels.ts'
@@ -76,6 +76,17 @@ describe('the walk-round in words', () => {
     expect(words(none, dip)).toContain('changes little in front; here it cuts 72 Hz')
     expect(words(none, none)).toContain('changes no bass by 3 dB or more')
     expect(wallSentence(answer({}), 1.2, 'm')).toBe('')
+  })
+
+  test('the ground is told in the same terms, once where it does the same to both', () => {
+    const none = { cutHz: 0, cutDb: -1, liftHz: 40, liftDb: 2 }
+    const dip = { cutHz: 318, cutDb: -5.2, liftHz: 31.5, liftDb: 5.6 }
+    const words = (front: WallEffect, here: WallEffect) => groundSentence(answer({ wall: { front, here } }))
+    expect(words(dip, dip)).toBe('The ground cuts 320 Hz by 5 dB and lifts 32 Hz by 6 dB, here and in front alike.')
+    expect(words({ ...dip, cutHz: 290 }, dip)).toMatch(/^The ground cuts 290 Hz .* in front; here it cuts 320 Hz/)
+    expect(words(none, none)).toBe('The ground changes no bass by 3 dB or more, here or in front.')
+    expect(words(none, dip)).toContain('The ground changes little in front; here it cuts')
+    expect(groundSentence(answer({}))).toBe('')
   })
 
   test('says louder when it is louder, and "as loud as" when it is', () => {

@@ -32,6 +32,13 @@ test('a state comes back from its own link', () => {
   expect(readLink(link, params, first)).toMatchObject({ state, dropped: [] })
 })
 
+test('the floor is left out, concrete or grass', () => {
+  const floorOf = (floor: typeof first.floor) => questionOf({ ...first, floor }, rig).surroundings.floor
+  expect([floorOf('without'), floorOf('with'), floorOf('grass')]).toEqual([undefined, 'concrete', 'grass'])
+  const params = writeLink(link, { ...first, floor: 'grass' }, new URLSearchParams(), first)
+  expect(readLink(link, params, first).state.floor).toBe('grass')
+})
+
 test('a box through the wall, a frequency between the steps and an unknown rig are dropped and named', () => {
   const params = new URLSearchParams(
     'wall.gapM=-1&wall.frequencyHz=70.5&wall.rig=other&wall.frontM=900&wall.finish=gold',
