@@ -1,3 +1,5 @@
+import { digits } from '../../words/digits.ts'
+
 /**
  * A number for a table of evidence: as many decimals as its tolerance can tell apart, and one more.
  *
@@ -13,7 +15,7 @@ export function evidenceNumber(value: number, tolerance: number): string {
     return powerOfTen(value, Math.min(6, Math.max(1, size - smallestShown)))
   }
   const decimals = Math.min(8, Math.max(0, -smallestShown))
-  return withMinus(value.toFixed(decimals))
+  return digits(value.toFixed(decimals))
 }
 
 /** An error or a tolerance: two significant digits. */
@@ -21,15 +23,13 @@ export function smallNumber(value: number): string {
   if (value === 0) return '0'
   const size = Math.floor(Math.log10(Math.abs(value)))
   if (size < -4 || size > 5) return powerOfTen(value, 1)
-  return withMinus(String(Number(value.toPrecision(2))))
+  return digits(String(Number(value.toPrecision(2))))
 }
 
 function powerOfTen(value: number, decimals: number): string {
   const [mantissa = '', exponent = ''] = value.toExponential(decimals).split('e')
-  return `${withMinus(String(Number(mantissa)))} × 10${superscript(String(Number(exponent)))}`
+  return `${digits(String(Number(mantissa)))} × 10${superscript(String(Number(exponent)))}`
 }
-
-const withMinus = (text: string): string => text.replace('-', '−')
 
 const superscript = (text: string): string =>
   [...text].map((sign) => (sign === '-' ? '⁻' : '⁰¹²³⁴⁵⁶⁷⁸⁹'[Number(sign)])).join('')

@@ -1,22 +1,13 @@
 // The picture of every page for link previews, made at build when the site knows its address; no page loads it.
 import { getCollection } from 'astro:content'
 import type { APIRoute, GetStaticPaths } from 'astro'
+import { pageAddress } from '../../layouts/page-addresses.ts'
+import { addressHere, isWritten } from '../../layouts/page-language.ts'
 import { previewChart } from '../../layouts/preview/preview-charts.ts'
 import { type PreviewKind, previewAddress } from '../../layouts/preview/preview-kinds.ts'
 import { previewPng } from '../../layouts/preview/preview-picture.ts'
 
 type Shown = { title: string; sentence: string; kind: PreviewKind }
-
-/** Where the pages of content/pages stand whose address is not their name. */
-const addresses: Record<string, string> = {
-  home: '/',
-  'not-found': '/404/',
-  afterwards: '/lessons/afterwards/',
-  card: '/lessons/card/',
-  'compare-sent': '/compare/sent/',
-  'final-check': '/lessons/final-check/',
-  sheet: '/lessons/sheet/',
-}
 
 export const getStaticPaths = (async () => {
   // Without the site's address no page names its picture.
@@ -24,10 +15,13 @@ export const getStaticPaths = (async () => {
   const still = (
     pathname: string,
     { title, sentence, kind = 'behind' }: Omit<Shown, 'kind'> & { kind?: PreviewKind | undefined },
-  ) => ({
-    params: { name: previewAddress(pathname).slice('/previews/'.length, -'.png'.length) },
-    props: { title, sentence, kind },
-  })
+  ) =>
+    isWritten(pathname)
+      ? {
+          params: { name: previewAddress(addressHere(pathname)).slice('/previews/'.length, -'.png'.length) },
+          props: { title, sentence, kind },
+        }
+      : []
   const [answers, lessons, pages, embeds] = await Promise.all([
     getCollection('answers'),
     getCollection('lessons'),
@@ -35,20 +29,20 @@ export const getStaticPaths = (async () => {
     getCollection('embeds'),
   ])
   return [
-    ...answers.map(({ id, data }) =>
+    ...answers.flatMap(({ id, data }) =>
       still(`/answers/${id}/`, { title: data.title, sentence: data.summary, kind: data.preview }),
     ),
-    ...lessons.map(({ id, data }) =>
+    ...lessons.flatMap(({ id, data }) =>
       still(`/lessons/${id}/`, { title: data.title, sentence: data.summary, kind: data.preview }),
     ),
-    ...pages.map(({ id, data }) =>
-      still(addresses[id] ?? `/${id}/`, {
+    ...pages.flatMap(({ id, data }) =>
+      still(pageAddress(id), {
         title: data.heading ?? data.title,
         sentence: data.description,
         kind: data.preview,
       }),
     ),
-    ...embeds.map(({ id, data }) =>
+    ...embeds.flatMap(({ id, data }) =>
       still(`/embed/${id}/`, { title: data.title, sentence: data.description, kind: data.preview }),
     ),
   ]
