@@ -19,6 +19,8 @@ export default defineConfig({
     // A reader who has opened what each figure can be set to, and read on after each guess; what others meet is looked at in
     // calm.spec.ts and course.spec.ts.
     storageState: hasOpenedAll,
+    // Nothing is kept on the device: what a test changes of an answer, it changes for the page. offline.spec.ts lets it be kept.
+    serviceWorkers: 'block',
   },
   projects: [
     {
@@ -33,7 +35,7 @@ export default defineConfig({
     },
   ],
   webServer: {
-    command: `astro preview --silent --port ${port}`,
+    command: `node src/tools/serve.mjs tests/results/site ${port}`,
     cwd: new URL('..', import.meta.url).pathname,
     url: `http://localhost:${port}/`,
     reuseExistingServer: false,

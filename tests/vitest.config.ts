@@ -21,7 +21,7 @@ export default defineConfig({
   test: {
     include: ['tests/unit/**/*.test.ts', 'tests/evidence/**/*.test.ts'],
     environment: 'node',
-    // Nothing else runs beside it.
+    // A build of the site runs beside it for part of the time; else nothing does.
     maxWorkers: '100%',
     // Seconds on a quiet machine; beside other work some take minutes.
     testTimeout: 240_000,

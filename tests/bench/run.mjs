@@ -1,11 +1,8 @@
-// npm run bench: prints how long things take and how much a page loads. Prints only; nothing passes or fails here.
-import { spawn } from 'node:child_process'
+// npm run bench: prints how long things take and how much a page loads. Only what a page has to reach in the browser fails.
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { gzipSync } from 'node:zlib'
-import { chromium } from '@playwright/test'
 import { browserEnvironment } from '../../src/tools/browser.mjs'
-import { freePort, projectRoot, run, setUp, toolEnvironment } from '../../src/tools/set-up.mjs'
+import { projectRoot, run, setUp } from '../../src/tools/set-up.mjs'
 
 setUp()
 const { loadSolvedRig } = await import('../../src/engine/scene/solved-gear.ts')
@@ -15,7 +12,8 @@ const { hallResponses } = await import('../../src/engine/scene/hall-responses.ts
 const { steerAnswer, steerPicture } = await import('../../src/engine/questions/steer/steer.ts')
 const { steerSearchPlan, steerSearchStep } = await import('../../src/engine/questions/steer/steer-search.ts')
 const { steerTogetherPlan, steerTogetherStep } = await import('../../src/engine/questions/steer/steer-together.ts')
-const { planAnswer } = await import('../../src/engine/questions/plan/plan.ts')
+const { planAnswer, planLevels } = await import('../../src/engine/questions/plan/plan.ts')
+const { planMap } = await import('../../src/engine/questions/plan/plan-map.ts')
 const { planPicture, walkAnswer, walkResponses } = await import('../../src/engine/questions/walk/walk.ts')
 const { recordingPart, recordingPlan } = await import('../../src/engine/questions/compare/recording.ts')
 const { demoRigNames, rigOf } = await import('../demo-gear.ts')
@@ -62,7 +60,7 @@ async function printRecording() {
   const tookMs = performance.now() - start
   print(`ten minutes of stereo, ${stretches.length} stretches`, { median: tookMs, worst: tookMs })
 }
-/** A plan of 12 boxes and 8 places in the demo hall: what is set at a box, a box that is moved, and a place. */
+/** A plan of 12 boxes and 8 places in the demo hall: what is set at a box, a box that is moved, and a place; coarsely, all of it, and the map. */
 async function printPlan() {
   const rig = rigOf('top-over-sub')
   await loadSolvedRig(rig)
@@ -88,10 +86,25 @@ async function printPlan() {
     ['a top moved', (round) => ({ cabinets: changed(cabinets, 0, { zM: 3.05 + 0.05 * round }) })],
     ['a place moved', (round) => ({ places: changed(places, 1, { zM: 8 + 0.05 * round }) })],
   ])
-    print(
-      `plan of 12 boxes and 8 places: ${what}`,
-      timed((round) => planAnswer({ ...question, ...ask(round) }), 5),
-    )
+    for (const [how, answer] of [
+      ['coarse', planLevels],
+      ['all', planAnswer],
+    ])
+      print(
+        `plan of 12 boxes and 8 places: ${what}, ${how}`,
+        timed((round) => answer({ ...question, ...ask(round) }), 5),
+      )
+  const map = { part: 'bass', floor: { widthM: 11, lengthM: 18 }, heightM: 1.6, columns: 8, rows: 12, fromRow: 0 }
+  const subMoved = (round) => ({ cabinets: changed(cabinets, 1, { zM: 3.05 + 0.05 * round }) })
+  print(
+    'plan of 12 boxes: coarse map of the bass, a sub moved',
+    timed((round) => planMap({ ...question, ...subMoved(round), ...map, toRow: 12 }), 5),
+  )
+  const strip = { ...map, columns: 16, rows: 26, toRow: 1 }
+  print(
+    'plan of 12 boxes: one strip of 26 of the fine map',
+    timed((round) => planMap({ ...question, ...strip, fromRow: round, toRow: round + 1 }), 5),
+  )
 }
 const print = (what, { median, worst }) =>
   console.log(`${what.padEnd(58)} ${median.toFixed(1).padStart(8)} ms   worst ${worst.toFixed(1)} ms`)
@@ -241,109 +254,22 @@ for (const name of demoRigNames()) {
   )
 }
 
-const { ownBoxBench, solverBench } = await import('./solver.mjs')
+const { convergenceBench, groupBench, ownBoxBench, solverBench } = await import('./solver.mjs')
+convergenceBench()
+groupBench()
 solverBench()
 await ownBoxBench()
+const { ownRigBench } = await import('./own-rig.mjs')
+await ownRigBench()
 
 const browserAt = await browserEnvironment()
 if (browserAt && (await run('astro', ['build', '--silent'])) === 0) {
-  const port = await freePort(4390)
-  const server = spawn('astro', ['preview', '--silent', '--port', String(port)], {
-    cwd: projectRoot,
-    env: toolEnvironment(),
-    stdio: 'ignore',
-  })
-  const browser = await chromium.launch({
-    ...(browserAt.CHROMIUM_PATH && { executablePath: browserAt.CHROMIUM_PATH }),
-    args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking'],
-  })
-  try {
-    for (const slowdown of [1, 4]) {
-      const times = await dragTimes(browser, port, slowdown)
-      print(`In the browser, ${slowdown}× slowdown: key to new sentence and line`, times)
-    }
-    await pageWeights(browser, port)
-  } finally {
-    await browser.close()
-    server.kill()
-  }
-}
-
-/** Time from a key press on the listener to the change of the sentence, ms; the line of the chart changes in the same update. */
-async function dragTimes(browser, port, slowdown) {
-  const page = await openPage(browser, port, '/')
-  const client = await page.context().newCDPSession(page)
-  await client.send('Emulation.setCPUThrottlingRate', { rate: slowdown })
-  await page.locator('.plan canvas').waitFor()
-  await page.getByRole('button', { name: 'hold the waves' }).click()
-  const times = await page.evaluate(async () => {
-    const handle = document.querySelector('.listener')
-    const sentence = document.querySelector('.sentence')
-    const step = () =>
-      new Promise((resolve) => {
-        const watcher = new MutationObserver(() => {
-          watcher.disconnect()
-          resolve(performance.now() - start)
-        })
-        watcher.observe(sentence, { characterData: true, childList: true, subtree: true })
-        const start = performance.now()
-        handle.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowDown', bubbles: true }))
-        handle.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowRight', bubbles: true }))
-        handle.dispatchEvent(new KeyboardEvent('keydown', { key: flip ? 'ArrowUp' : 'ArrowDown', bubbles: true }))
-      })
-    let flip = false
-    const all = []
-    for (let round = 0; round < 24; round++) {
-      flip = !flip
-      all.push(await Promise.race([step(), new Promise((resolve) => setTimeout(resolve, 2000))]))
-      await new Promise((resolve) => setTimeout(resolve, 60))
-    }
-    return all.filter((time) => time !== undefined)
-  })
-  await page.close()
-  const sorted = times.slice(3).sort((a, b) => a - b)
-  return { median: sorted[Math.floor(sorted.length / 2)], worst: sorted.at(-1) }
-}
-
-/** Compressed JavaScript that each page loads before and after its widgets come into view, and on the first press. */
-async function pageWeights(browser, port) {
-  console.log('\nJavaScript a page loads, gzip')
-  for (const path of ['/', '/lessons/walk-round-the-back/', '/answers/why-more-bass-behind/', '/evidence/']) {
-    const scripts = new Map()
-    const page = await openPage(browser, port, 'about:blank')
-    page.on('response', async (response) => {
-      if (response.request().resourceType() === 'script')
-        scripts.set(response.url(), gzipSync(await response.body()).length)
-    })
-    const total = () => [...scripts.values()].reduce((sum, size) => sum + size, 0)
-    await page.goto(`http://localhost:${port}${path}`)
-    await page.waitForTimeout(800)
-    const first = total()
-    await page.evaluate(() => scrollTo(0, document.body.scrollHeight / 3))
-    await page.waitForTimeout(800)
-    const seen = total()
-    const play = page.getByRole('button', { name: /Hear it/ })
-    if (await play.count()) {
-      await play.first().click()
-      await page.waitForTimeout(1500)
-    }
-    const kB = (bytes) => `${(bytes / 1000).toFixed(0)} kB`
-    console.log(`${path.padEnd(36)} at load ${kB(first)}, widgets in view ${kB(seen)}, after play ${kB(total())}`)
-    await page.close()
-  }
-}
-
-/** A page of the served site; waits for the server to be up. */
-async function openPage(browser, port, path) {
-  const page = await browser.newPage({ viewport: { width: 1280, height: 860 } })
-  if (path === 'about:blank') return page
-  for (let attempt = 0; ; attempt++) {
-    try {
-      await page.goto(`http://localhost:${port}${path}`)
-      return page
-    } catch (error) {
-      if (attempt > 40) throw error
-      await page.waitForTimeout(250)
-    }
-  }
+  const { printInBrowser } = await import('./in-browser.mjs')
+  const { printLighthouse } = await import('./lighthouse.mjs')
+  const folder = join(projectRoot, 'dist')
+  const isQuick = await printInBrowser(folder, browserAt.CHROMIUM_PATH)
+  const isReached = await printLighthouse(folder, browserAt.CHROMIUM_PATH)
+  const { printLoad } = await import('./load.mjs')
+  const isHeld = !browserAt.NGINX_PATH || (await printLoad(folder, browserAt.NGINX_PATH))
+  if (!isQuick || !isReached || !isHeld) process.exitCode = 1
 }

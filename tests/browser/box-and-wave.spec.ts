@@ -115,9 +115,9 @@ test('a wider box does the same thing at a lower frequency; the table holds the 
   await figure(page).locator('summary', { hasText: 'table' }).click()
   const cells = figure(page).getByRole('row', { name: /^250 / }).getByRole('cell')
   const { sideDb, rearDb, frontGainDb } = boxBandLevels(pattern, 1, 250)
-  await expect(cells.nth(3)).toHaveText(sideDb.toFixed(1))
-  await expect(cells.nth(4)).toHaveText(rearDb.toFixed(1))
-  await expect(cells.nth(5)).toHaveText(frontGainDb.toFixed(1))
+  await expect(cells.nth(3)).toHaveText(sideDb.toFixed(1).replace('-', '−'))
+  await expect(cells.nth(4)).toHaveText(rearDb.toFixed(1).replace('-', '−'))
+  await expect(cells.nth(5)).toHaveText(frontGainDb.toFixed(1).replace('-', '−'))
 })
 
 test('the picture follows the frequency, and stands still under reduced motion', async ({ page }) => {

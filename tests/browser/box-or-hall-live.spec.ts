@@ -1,40 +1,16 @@
 // Sweeps recorded on the page, from a device that plays them over and over.
-import { mkdirSync, renameSync, writeFileSync } from 'node:fs'
-import { join } from 'node:path'
 import { expect, test } from '@playwright/test'
 import { sweepSignal, usualSweep } from '../../src/acoustics/measuring/sweep.ts'
-import { writeWav } from '../../src/acoustics/signals/write-wav.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, longWork, wakeFigures } from './page-checks.ts'
+import { playedAsMicrophone } from './played-device.ts'
 
 const sampleRateHz = 48000
 /** What arrives behind of what arrives in front: 20 lg 4 = 12 dB less. */
 const share = 0.25
 
-// The browser reads the file when it begins, so it has to be there, and whole, before any test.
-const folder = join(import.meta.dirname, '../results')
-const played = join(folder, 'sweeps.wav')
 const sweeps = sweepSignal(usualSweep, sampleRateHz, 0.5)
-mkdirSync(folder, { recursive: true })
-writeFileSync(
-  `${played}.${process.pid}`,
-  writeWav({ sampleRateHz, channels: [sweeps, sweeps.map((sample) => share * sample)] }, 'pcm16'),
-)
-renameSync(`${played}.${process.pid}`, played)
-
-const executablePath = process.env['CHROMIUM_PATH']
 test.use({
-  launchOptions: {
-    ...(executablePath ? { executablePath } : {}),
-    args: [
-      '--no-sandbox',
-      '--disable-gpu',
-      '--disable-background-networking',
-      '--disable-component-update',
-      '--use-fake-device-for-media-stream',
-      '--use-fake-ui-for-media-stream',
-      `--use-file-for-fake-audio-capture=${played}`,
-    ],
-  },
+  launchOptions: playedAsMicrophone('sweeps.wav', sampleRateHz, [sweeps, sweeps.map((sample) => share * sample)]),
 })
 
 test('both microphones at once: the sweeps are found in the recording, and it comes to the sentence', async ({

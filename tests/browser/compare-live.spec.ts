@@ -1,12 +1,10 @@
 // The test with two microphones, recorded on the page: a device that plays a known file, and devices that fail.
-import { mkdirSync, renameSync, writeFileSync } from 'node:fs'
 import { readFile } from 'node:fs/promises'
-import { join } from 'node:path'
 import { expect, type Page, test } from '@playwright/test'
 import { pinkNoise } from '../../src/acoustics/signals/pink-noise.ts'
 import { readWav } from '../../src/acoustics/signals/read-wav.ts'
-import { writeWav } from '../../src/acoustics/signals/write-wav.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, longWork, wakeFigures } from './page-checks.ts'
+import { failingMicrophones, playedAsMicrophone } from './played-device.ts'
 
 const sampleRateHz = 48000
 /** What the second channel has of the first: a quarter, 20 lg 4 dB less. */
@@ -15,31 +13,12 @@ const lessDb = 20 * Math.log10(1 / share)
 /** dB: the file's 16 bits and the browser's own arithmetic; the samples of both channels are otherwise the same. */
 const limitDb = 0.05
 
-// The browser reads the file when it begins, so it has to be there, and whole, before any test.
-const folder = join(import.meta.dirname, '../results')
-const played = join(folder, 'two-microphones.wav')
 const noise = pinkNoise({ sampleRateHz, durationS: 20, seed: 3 })
-mkdirSync(folder, { recursive: true })
-writeFileSync(
-  `${played}.${process.pid}`,
-  writeWav({ sampleRateHz, channels: [noise, noise.map((sample) => share * sample)] }, 'pcm16'),
-)
-renameSync(`${played}.${process.pid}`, played)
-
-const executablePath = process.env['CHROMIUM_PATH']
 test.use({
-  launchOptions: {
-    ...(executablePath ? { executablePath } : {}),
-    args: [
-      '--no-sandbox',
-      '--disable-gpu',
-      '--disable-background-networking',
-      '--disable-component-update',
-      '--use-fake-device-for-media-stream',
-      '--use-fake-ui-for-media-stream',
-      `--use-file-for-fake-audio-capture=${played}`,
-    ],
-  },
+  launchOptions: playedAsMicrophone('two-microphones.wav', sampleRateHz, [
+    noise,
+    noise.map((sample) => share * sample),
+  ]),
 })
 
 declare global {
@@ -338,34 +317,13 @@ test('inputs that come are offered', async ({ page }) => {
 })
 
 for (const [title, spoil, words] of [
-  [
-    'permission that is refused',
-    () => {
-      navigator.mediaDevices.getUserMedia = () => Promise.reject(new DOMException('no', 'NotAllowedError'))
-    },
-    'The microphone was not allowed.',
-  ],
-  [
-    'a device without a microphone',
-    () => {
-      navigator.mediaDevices.getUserMedia = () => Promise.reject(new DOMException('no', 'NotFoundError'))
-    },
-    'There is no microphone.',
-  ],
+  ...failingMicrophones,
   [
     'a microphone that another program has',
     () => {
       navigator.mediaDevices.getUserMedia = () => Promise.reject(new DOMException('no', 'NotReadableError'))
     },
     'Another program has the microphone',
-  ],
-  [
-    'an insecure connection',
-    () => {
-      Object.defineProperty(navigator, 'mediaDevices', { value: undefined })
-      Object.defineProperty(window, 'isSecureContext', { value: false })
-    },
-    'insecure connection',
   ],
   [
     'a browser that cannot take sound in',

@@ -7,8 +7,10 @@ import { expect, test } from '@playwright/test'
 import puppeteer, { type Browser, type ElementHandle, type Page } from 'puppeteer-core'
 import { pinkNoise } from '../../src/acoustics/signals/pink-noise.ts'
 import { writeWav } from '../../src/acoustics/signals/write-wav.ts'
+import { serve } from '../../src/tools/serve.mjs'
 import { answers } from './built-pages.ts'
-import { baseURL, hasOpenedAll } from './readers.ts'
+import { presses, wakesAll } from './in-page.ts'
+import { baseURL, hasOpenedAll, port } from './readers.ts'
 
 const executablePath = process.env['FIREFOX_PATH']
 const longWork = { timeout: 120_000, polling: 200 }
@@ -17,31 +19,13 @@ let browser: Browser
 let page: Page
 let heard: string[] = []
 
-const open = async (path: string) => {
-  await page.goto(`${baseURL}${path}`)
-  await page.waitForFunction(() => {
-    const asleep = document.querySelector('astro-island[ssr]')
-    const fold = asleep?.closest('details')
-    if (fold) fold.open = true
-    asleep?.firstElementChild?.scrollIntoView({ block: 'center', behavior: 'instant' })
-    return asleep === null
-  }, longWork)
+const open = async (path: string, origin = baseURL) => {
+  await page.goto(`${origin}${path}`)
+  await page.waitForFunction(wakesAll, longWork)
 }
 const textOf = (selector: string) => page.$eval(selector, (element) => element.textContent?.trim() ?? '')
 /** Presses the button in a part of the page whose words begin so, once it is there. */
-const press = (part: string, words: string) =>
-  page.waitForFunction(
-    (selector, start) => {
-      const button = [...document.querySelectorAll<HTMLElement>(`${selector} button`)].find(
-        (each) => each.checkVisibility() && each.textContent?.trim().startsWith(start),
-      )
-      button?.click()
-      return button !== undefined
-    },
-    longWork,
-    part,
-    words,
-  )
+const press = (part: string, words: string) => page.waitForFunction(presses, longWork, part, words)
 
 if (executablePath) {
   test.describe.configure({ timeout: 300_000 })
@@ -107,6 +91,19 @@ if (executablePath) {
     })
     expect(whole).toBe(true)
     expect(peak).toBeGreaterThan(0.2)
+  })
+
+  test('after one visit the site works without a network', async () => {
+    const { server, port: at } = await serve(join(import.meta.dirname, '../results/site'), port + 80, { orNext: true })
+    const origin = `http://localhost:${at}`
+    await page.goto(`${origin}/safety/`)
+    await page.waitForFunction(() => document.querySelector<HTMLElement>('#kept-here')?.hidden === false, longWork)
+    server.close()
+    server.closeAllConnections()
+    for (const path of ['/', '/lessons/more-boxes/?x=1', '/plan/']) {
+      await open(path, origin)
+      expect(await textOf('h1'), path).not.toBe('')
+    }
   })
 
   test('every answer and a lesson wake without a word on the console', async () => {

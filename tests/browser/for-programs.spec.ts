@@ -12,7 +12,7 @@ test('the list for search engines has every page that is to be found, once', asy
   expect(lists.length).toBeGreaterThan(0)
   const listed: string[] = []
   for (const list of lists) listed.push(...addressesIn(await (await request.get(list.replace(site, ''))).text(), 'loc'))
-  const wanted = builtPages.filter((path) => !/^\/(embed|harness|compare\/sent)\//.test(path))
+  const wanted = builtPages.filter((path) => !/^(\/es)?\/(embed|harness|compare\/sent)\//.test(path))
   expect(listed.map((address) => address.replace(site, '')).sort()).toEqual([...wanted].sort())
 })
 

@@ -4,6 +4,7 @@ import { existsSync, globSync, readFileSync } from 'node:fs'
 import { extname, join } from 'node:path'
 import { expect, type Page, test } from '@playwright/test'
 import { openEverything, wakeFigures } from './page-checks.ts'
+import { seenWords, signs, watchWords } from './watch-words.ts'
 
 // What is copied is not shown: addresses and the names of the demo are the same in every language.
 test.use({ permissions: ['clipboard-read', 'clipboard-write'] })
@@ -24,9 +25,9 @@ const kinds: Record<string, string> = {
   '.json': 'application/json',
 }
 
-/** What is the same in every language: signs of units and of standards. */
-const signs =
-  /^(Hz|kHz|dB|dBA|Pa|ms|mm|cm|km|ft|in|kg|ka|°C|°F|IEC|ISO|DIN|EN|NIOSH|WHO|ANSI|JSON|CSV|WAV|DI|sone|phon|Bark|acum)$/
+/** A word in plain letters that is no sign. */
+// The browser's own lists have an English “and”: for it this language is English.
+const plainEnglish = { word: /[A-Za-z]{2,}/g, but: new RegExp(`${signs.source}|^and$`) }
 
 /** Gives the page its files from the folder of that build. */
 async function serve(page: Page) {
@@ -38,67 +39,13 @@ async function serve(page: Page) {
   })
 }
 
-declare global {
-  interface Window {
-    plainWords: () => string[]
-  }
-}
-
-/** From now on keeps every plain English word that the page shows or reads out, with where it stands. */
-async function watchWords(page: Page) {
-  await page.evaluate((signSource) => {
-    const isSign = new RegExp(signSource)
-    const found = new Set<string>()
-    const attributes = ['aria-label', 'aria-valuetext', 'aria-description', 'title', 'alt', 'placeholder', 'label']
-    // Formulas, code, and what is marked as a name or a record that is not translated.
-    const left = 'script, style, template, .katex, code, [translate=no]'
-    const note = (text: string, at: Element, what: string) => {
-      if (at.closest(left)) return
-      const words = text.match(/[A-Za-z]{2,}/g)?.filter((word) => !isSign.test(word)) ?? []
-      if (words.length === 0) return
-      const path = [at, at.parentElement, at.parentElement?.parentElement]
-        .map(
-          (node) =>
-            node &&
-            `${node.tagName.toLowerCase()}${node.className && typeof node.className === 'string' ? `.${node.className.split(' ')[0]}` : ''}`,
-        )
-        .reverse()
-        .join('>')
-      found.add(`${text.trim().slice(0, 90)} (${what}, ${path})`)
-    }
-    const look = (node: Node) => {
-      if (node.nodeType === Node.TEXT_NODE && node.parentElement)
-        note(node.textContent ?? '', node.parentElement, 'text')
-      if (!(node instanceof Element)) return
-      for (const name of attributes) if (node.hasAttribute(name)) note(node.getAttribute(name) ?? '', node, name)
-      for (const child of node.childNodes) look(child)
-    }
-    look(document.body)
-    note(document.title, document.body, 'title of the page')
-    new MutationObserver((changes) => {
-      for (const { target, addedNodes, type } of changes) {
-        if (type === 'childList') for (const node of addedNodes) look(node)
-        else look(target)
-      }
-    }).observe(document.body, {
-      subtree: true,
-      childList: true,
-      characterData: true,
-      attributes: true,
-      attributeFilter: attributes,
-    })
-    window.plainWords = () => [...found].sort()
-  }, signs.source)
-}
-const plainWords = (page: Page) => page.evaluate(() => window.plainWords())
-
 test('no page has a word of its own as it is built', async ({ page }) => {
   await serve(page)
   const found: Record<string, string[]> = {}
   for (const path of pages) {
     await page.goto(path)
-    await watchWords(page)
-    const words = await plainWords(page)
+    await watchWords(page, plainEnglish)
+    const words = await seenWords(page)
     if (words.length > 0) found[path] = words
   }
   expect(found).toEqual({})
@@ -110,7 +57,7 @@ for (const path of pages.filter((each) => each.startsWith('/embed/'))) {
     await serve(page)
     await page.goto(path)
     await wakeFigures(page)
-    await watchWords(page)
+    await watchWords(page, plainEnglish)
     await openEverything(page)
     // Every choice once, and every field with something that cannot be.
     for (const select of await page.locator('main select').all()) {
@@ -135,6 +82,6 @@ for (const path of pages.filter((each) => each.startsWith('/embed/'))) {
     // Pressed as it stands: one press may take the next button away.
     for (const button of await page.locator('main button').all())
       if (await button.isVisible()) await button.evaluate((each: HTMLButtonElement) => each.click())
-    expect(await plainWords(page)).toEqual([])
+    expect(await seenWords(page)).toEqual([])
   })
 }

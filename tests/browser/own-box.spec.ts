@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, type Page, test } from '@playwright/test'
-import { type OwnBoxBand, ownBoxBand, ownBoxBands, wrapAnswer } from '../../src/engine/questions/own-box/own-box.ts'
+import { ownBoxBand } from '../../src/engine/questions/own-box/own-box.ts'
+import { type OwnBoxBand, ownBoxBands, wrapAnswer } from '../../src/engine/questions/own-box/own-box-terms.ts'
 import { type BoxDesign, boxOfDesign, designOfCabinet, rigOfDesign } from '../../src/widgets/own-box/box-design.ts'
 import { portSentence, wrapSentence, wrapTitle } from '../../src/widgets/own-box/describe-own-box.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, longWork } from './page-checks.ts'
@@ -47,8 +48,10 @@ test('the first state is the demo top, solved when the page was built, and asks 
   await own(page).locator('.words summary', { hasText: 'table' }).click()
   const row = page.getByRole('row', { name: /^500 / })
   const at500 = bands[12]
-  await expect(row.getByRole('cell').nth(3)).toHaveText((at500?.rearDb ?? Number.NaN).toFixed(1))
-  await expect(row.getByRole('cell').nth(5)).toHaveText((at500?.directivityIndexDb ?? Number.NaN).toFixed(1))
+  await expect(row.getByRole('cell').nth(3)).toHaveText((at500?.rearDb ?? Number.NaN).toFixed(1).replace('-', '−'))
+  await expect(row.getByRole('cell').nth(5)).toHaveText(
+    (at500?.directivityIndexDb ?? Number.NaN).toFixed(1).replace('-', '−'),
+  )
   expect(workers).toEqual([])
 })
 
@@ -409,13 +412,26 @@ test('a saved rig is gone when it is deleted, which takes two presses', async ({
 })
 
 test('storage that is blocked or spoilt spoils nothing', async ({ page }) => {
-  await page.addInitScript(() => localStorage.setItem('round-the-back.rigs', '{"version":1,"rigs":'))
+  await page.goto('/safety/')
+  await page.evaluate(() => localStorage.setItem('round-the-back.rigs', '{"version":1,"rigs":'))
   await open(page)
   await expect(own(page)).toContainText('cannot be read. They are kept')
   await own(page).getByLabel('name of this box').fill('New')
   await own(page).getByRole('button', { name: 'save as my rig' }).click()
   await expect(own(page).getByRole('link', { name: 'walk round it' })).toBeVisible()
   expect(await page.evaluate(() => localStorage.getItem('round-the-back.rigs.unread.1'))).toBe('{"version":1,"rigs":')
+
+  // What was set aside can be had as a file, and forgotten then.
+  await page.goto('/lessons/more-boxes/')
+  const aside = page.locator('#set-aside')
+  await expect(aside).toBeVisible()
+  await expect(aside.getByRole('button', { name: 'forget it' })).toBeHidden()
+  const saved = page.waitForEvent('download')
+  await aside.getByRole('button', { name: 'save it as a file' }).click()
+  const file = JSON.parse(readFileSync(await (await saved).path(), 'utf8'))
+  expect(file['round-the-back.rigs.unread.1']).toBe('{"version":1,"rigs":')
+  await aside.getByRole('button', { name: 'forget it' }).click()
+  await expect(aside).toBeHidden()
 })
 
 test('without workers the page solves by itself and says so', async ({ page }) => {

@@ -1,21 +1,9 @@
 import { expect, type Page, test } from '@playwright/test'
+import { keptSmallRig } from './own-rigs.ts'
 import { listen, longWork } from './page-checks.ts'
 import { watchWorkers, workersRest } from './slow-worker.ts'
 
-const rig = {
-  name: 'my small box',
-  cabinets: [
-    {
-      name: 'own box',
-      widthM: 0.2,
-      heightM: 0.3,
-      depthM: 0.2,
-      frontCentre: { xM: 0, yM: 1.6, zM: 0 },
-      ways: [{ name: 'drivers', drivers: [{ kind: 'piston', radiusM: 0.06, xM: 0.02, yM: 0 }] }],
-    },
-  ],
-}
-const saved = JSON.stringify({ version: 1, rigs: [{ key: 'own-my-small-box', name: 'my small box', rig }] })
+const saved = keptSmallRig('own-my-small-box', 'my small box')
 const walk = (page: Page) => page.getByRole('region', { name: 'Walk round a loudspeaker' })
 const note = (page: Page) => walk(page).locator('.solving')
 const leavesOut = (page: Page) => walk(page).getByText('each cabinet is a hard ball', { exact: false })

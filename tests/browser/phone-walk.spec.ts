@@ -1,17 +1,15 @@
 // The walk with the phone: a device that plays a known file from the front to another place, a practice without a device, and what the
 // device keeps, old or broken.
-import { mkdirSync, renameSync, writeFileSync } from 'node:fs'
 import { readFile } from 'node:fs/promises'
-import { join } from 'node:path'
 import { expect, type Page, test } from '@playwright/test'
 import { recordingBands } from '../../src/acoustics/measuring/recording-bands.ts'
 import { inverseRealDft, realDft } from '../../src/acoustics/signals/dft.ts'
 import { pinkNoise } from '../../src/acoustics/signals/pink-noise.ts'
-import { writeWav } from '../../src/acoustics/signals/write-wav.ts'
 import { bassHz, trebleHz } from '../../src/engine/scene/third-octaves.ts'
 import { type KeptWalk, walksKey } from '../../src/widgets/phone-walk/kept-walks.ts'
 import { aWalk } from '../unit/widgets/phone-walk/walk-fixture.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, longWork, wakeFigures } from './page-checks.ts'
+import { failingMicrophones, playedAsMicrophone } from './played-device.ts'
 
 const sampleRateHz = 48000
 /** What the other place has less than the front, dB: below 500 Hz, and above. */
@@ -31,9 +29,6 @@ function made(seconds: number, seed: number, lowDb: number, highDb: number): Flo
   }
   return Float32Array.from(inverseRealDft({ re, im }, samples.length))
 }
-// The browser reads the file when it begins, so it has to be there, and whole, before any test.
-const folder = join(import.meta.dirname, '../results')
-const played = join(folder, 'front-then-here.wav')
 const whole = [
   made(lastsS.quiet, 1, -60, -60),
   made(lastsS.front, 2, 0, 0),
@@ -44,25 +39,7 @@ const whole = [
   both.set(part, before.length)
   return both
 })
-mkdirSync(folder, { recursive: true })
-writeFileSync(`${played}.${process.pid}`, writeWav({ sampleRateHz, channels: [whole] }, 'pcm16'))
-renameSync(`${played}.${process.pid}`, played)
-
-const executablePath = process.env['CHROMIUM_PATH']
-test.use({
-  launchOptions: {
-    ...(executablePath ? { executablePath } : {}),
-    args: [
-      '--no-sandbox',
-      '--disable-gpu',
-      '--disable-background-networking',
-      '--disable-component-update',
-      '--use-fake-device-for-media-stream',
-      '--use-fake-ui-for-media-stream',
-      `--use-file-for-fake-audio-capture=${played}`,
-    ],
-  },
-})
+test.use({ launchOptions: playedAsMicrophone('front-then-here.wav', sampleRateHz, [whole]) })
 
 declare global {
   interface Window {
@@ -326,28 +303,7 @@ test('two tabs that change one walk lose neither change, and each shows both', a
 })
 
 for (const [title, spoil, words] of [
-  [
-    'permission that is refused',
-    () => {
-      navigator.mediaDevices.getUserMedia = () => Promise.reject(new DOMException('no', 'NotAllowedError'))
-    },
-    'The microphone was not allowed.',
-  ],
-  [
-    'a device without a microphone',
-    () => {
-      navigator.mediaDevices.getUserMedia = () => Promise.reject(new DOMException('no', 'NotFoundError'))
-    },
-    'There is no microphone.',
-  ],
-  [
-    'an insecure connection',
-    () => {
-      Object.defineProperty(navigator, 'mediaDevices', { value: undefined })
-      Object.defineProperty(window, 'isSecureContext', { value: false })
-    },
-    'insecure connection',
-  ],
+  ...failingMicrophones,
   [
     'a browser that cannot take sound in',
     () => Reflect.deleteProperty(window, 'AudioWorkletNode'),

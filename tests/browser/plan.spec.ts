@@ -1,49 +1,20 @@
 import { readFileSync } from 'node:fs'
-import { expect, type Page, test } from '@playwright/test'
-import type { Rig } from '../../src/acoustics/index.ts'
+import { expect, test } from '@playwright/test'
 import { planAnswer } from '../../src/engine/questions/plan/plan.ts'
 import { planNeighbour } from '../../src/engine/questions/plan/plan-neighbour.ts'
 import type { NeighbourQuestion } from '../../src/engine/questions/plan/plan-terms.ts'
-import { loadSolvedRig } from '../../src/engine/scene/solved-gear.ts'
 import { changeCabinet, moveCabinet, movePlace, setGround } from '../../src/state/plan-edits.ts'
 import type { Plan } from '../../src/state/plan-schema.ts'
-import { neighbourWords, placeRows, planSentence } from '../../src/widgets/plan/describe-plan.ts'
+import { neighbourWords, planSentence } from '../../src/widgets/plan/describe-plan.ts'
 import { grangePlan } from '../../src/widgets/plan/grange-plan.ts'
-import { neighbourQuestion, offeredBoxes, planQuestion } from '../../src/widgets/plan/plan-question.ts'
+import { neighbourQuestion, planQuestion } from '../../src/widgets/plan/plan-question.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, longWork } from './page-checks.ts'
+import { boxes, expectTold, field, handle, loadRigs, open, sheet } from './plan-pages.ts'
 
-const rigs = ['top-over-sub', 'column-on-base', 'compact-two-way'].map((key) => {
-  const { short, description, ...rig } = JSON.parse(readFileSync(`content/gear/${key}.json`, 'utf8'))
-  return { key, short, description, rig: { name: key, cabinets: rig.cabinets } as Rig }
-})
-const boxes = offeredBoxes(rigs)
-test.beforeAll(() => Promise.all(rigs.map(({ rig }) => loadSolvedRig(rig))))
+test.beforeAll(loadRigs)
 
 /** What the module gives for a plan, as the page words it. */
-const expected = (plan: Plan) => {
-  const answer = planAnswer(planQuestion(plan, boxes))
-  return { sentence: planSentence(answer, plan), rows: placeRows(answer, plan) }
-}
-
-const sheet = (page: Page) => page.getByRole('region', { name: 'Plan of the hall' })
-const handle = (page: Page, name: string) => sheet(page).getByRole('slider', { name, exact: true })
-const field = (page: Page, group: string, name: RegExp | string) =>
-  sheet(page).getByRole('group', { name: group, exact: true }).first().getByLabel(name)
-
-async function open(page: Page) {
-  await page.goto('/plan/')
-  await expect(page.locator('astro-island[ssr]')).toHaveCount(0)
-  await expect(sheet(page).locator('.who.old')).toHaveCount(0)
-}
-
-/** Waits until the page tells what the module gives for a plan. */
-async function expectTold(page: Page, plan: Plan) {
-  const { sentence, rows } = expected(plan)
-  await expect(sheet(page).locator('.sentence')).toHaveText(sentence)
-  const shown = sheet(page).locator('.who tbody tr')
-  await expect(shown).toHaveCount(rows.length)
-  for (const [index, row] of rows.entries()) await expect(shown.nth(index).locator('th, td')).toHaveText(row)
-}
+const expectedSentence = (plan: Plan) => planSentence(planAnswer(planQuestion(plan, boxes)), plan)
 
 test('the numbers are the module’s, as built, after a drag, a key, a typed delay, and outdoors', async ({ page }) => {
   const heard = listen(page)
@@ -82,7 +53,7 @@ test('the numbers are the module’s, as built, after a drag, a key, a typed del
 
 test('a place is dragged; undo by key and by button brings it back, redo forth', async ({ page }) => {
   await open(page)
-  const before = expected(grangePlan())
+  const before = expectedSentence(grangePlan())
   const bar = handle(page, 'Bar')
   const value = await bar.getAttribute('aria-valuetext')
   await bar.scrollIntoViewIfNeeded()
@@ -98,7 +69,7 @@ test('a place is dragged; undo by key and by button brings it back, redo forth',
   // The whole drag is one step.
   await page.keyboard.press('Control+z')
   await expect(bar).toHaveAttribute('aria-valuetext', value ?? '')
-  await expect(sheet(page).locator('.sentence')).toHaveText(before.sentence)
+  await expect(sheet(page).locator('.sentence')).toHaveText(before)
   await sheet(page).getByRole('button', { name: 'Redo' }).click()
   await expect(bar).toHaveAttribute('aria-valuetext', dragged ?? '')
   await sheet(page).getByRole('button', { name: 'Undo' }).click()

@@ -110,11 +110,16 @@ test('scrolled away, the bar says what sounds and leads back; closing it is sile
   await expect(player(page)).toContainText('You hear')
   await expect(player(page)).toContainText(finding)
   await expect(player(page)).toContainText('here, behind')
-  // The foot of the page is not covered.
-  const footer = await page.locator('footer').boundingBox()
-  const bar = await player(page).boundingBox()
-  if (!footer || !bar) throw new Error('no footer or no bar')
-  expect(footer.y + footer.height).toBeLessThanOrEqual(bar.y + 1)
+  // The foot of the page is not covered, also when the bar has grown by the words of what the places change.
+  await expect(player(page).locator('.changes')).toBeVisible()
+  await expect
+    .poll(async () => {
+      const footer = await page.locator('footer').boundingBox()
+      const bar = await player(page).boundingBox()
+      if (!footer || !bar) throw new Error('no footer or no bar')
+      return footer.y + footer.height - bar.y
+    })
+    .toBeLessThanOrEqual(1)
   await player(page).getByRole('link', { name: 'go to what is heard' }).click()
   await expect(figure).toBeInViewport()
   await expect(figure).toBeFocused()
@@ -123,6 +128,34 @@ test('scrolled away, the bar says what sounds and leads back; closing it is sile
     .click()
   await expect(player(page)).toHaveCount(0)
   await expect(figure.locator('.place-switch .here')).toHaveAttribute('aria-pressed', 'false')
+})
+
+test('what the two places change in the sound is written beside it, as the sentence has it; matched, as it is heard then', async ({
+  page,
+}) => {
+  await page.goto('/?walk.v=1&walk.angleDeg=150&walk.distanceM=4')
+  await wakeFigures(page)
+  const figure = page.locator('main .figure').first()
+  await hear(figure)
+  const written = player(page).locator('.changes')
+  const levelsDb = async () =>
+    [...((await written.textContent()) ?? '').matchAll(/(bass|middle|treble) ([+−]?\d+) dB/g)].map(([, , level]) =>
+      Number(level?.replace('−', '-')),
+    )
+  await expect(written).toContainText('“here, behind” against “in front”: bass ')
+  const [bassDb = 0, middleDb = 0, trebleDb = 0] = await levelsDb()
+  const sentence = (await figure.locator('.sentence').textContent()) ?? ''
+  const quieterDb = (of: string) => Number(new RegExp(`${of} is (?:about )?(\\d+) dB quieter`, 'i').exec(sentence)?.[1])
+  // 1 dB: each is rounded to whole decibels, and the filters of the bands are those of a class 1 meter here.
+  expect(Math.abs(-bassDb - quieterDb('bass'))).toBeLessThanOrEqual(1)
+  expect(Math.abs(-trebleDb - quieterDb('treble'))).toBeLessThanOrEqual(1)
+  expect(middleDb).toBeLessThan(bassDb)
+  expect(middleDb).toBeGreaterThan(trebleDb)
+  // The front is turned down: what was less there stays less by as much.
+  await player(page).getByLabel('matched').check()
+  await expect.poll(async () => (await levelsDb())[0]).toBeGreaterThan(0)
+  const matched = await levelsDb()
+  expect(Math.abs((matched[0] ?? 0) - (matched[2] ?? 0) - (bassDb - trebleDb))).toBeLessThanOrEqual(1)
 })
 
 test('a second figure takes the page, with what was chosen for the first', async ({ page }) => {

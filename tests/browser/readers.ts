@@ -9,7 +9,20 @@ export const baseURL = `http://localhost:${port}`
 const lessons = globSync(`${import.meta.dirname}/../../content/lessons/*.mdx`).map(
   (file) => `lesson-${basename(file, '.mdx')}`,
 )
-const figures = ['steer', 'box', 'walk', 'wall', 'hall', 'column', 'horn', 'box-and-wave', 'stack', 'plan', 'sound']
+const figures = [
+  'steer',
+  'box',
+  'walk',
+  'wall',
+  'hall',
+  'column',
+  'horn',
+  'box-and-wave',
+  'stack',
+  'plan',
+  'sound',
+  'solve-hall',
+]
 
 const hasOpened = (names: readonly string[]) => ({
   cookies: [],

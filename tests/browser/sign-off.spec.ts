@@ -15,7 +15,7 @@ const checks = {
     best: { right: 8, of: 8, on: '2026-11-09' },
     going: { seed: 9, of: 8, results: [true] },
   },
-  [finalCheckName]: { done: { right: 16, of: 18, on: '2026-11-28', passed: true } },
+  [finalCheckName]: { done: { right: 17, of: 20, on: '2026-11-28', passed: true } },
 }
 const device = (lessons: object) => ({
   cookies: [],
@@ -56,7 +56,7 @@ test('it tells what was passed and when, and what was not; the name stays, and g
   await expect(line(page, 'The wall joins in')).toContainText('8 of 8')
   await expect(line(page, 'The wall joins in')).toContainText('last 5 of 8, 20 Nov 2026')
   await expect(line(page, 'Tall and thin')).toContainText('not yet')
-  await expect(line(page, 'Final check')).toContainText('passed, 16 of 18')
+  await expect(line(page, 'Final check')).toContainText('passed, 17 of 20')
   await expect(page.locator('.caution')).toContainText('This is training, not a licence')
   await name(page).fill('Ada <b>Tide</b>')
   await expect.poll(() => page.evaluate(() => localStorage.getItem('round-the-back.trainee'))).toBe('Ada <b>Tide</b>')
@@ -79,7 +79,7 @@ test('it prints as one sheet, with the name, what was passed, the blanks and the
   const main = page.locator('main')
   for (const words of [
     'Ada Tide',
-    'passed, 16 of 18',
+    'passed, 17 of 20',
     '28 Nov 2026',
     'last 5 of 8',
     'not yet',
@@ -92,7 +92,7 @@ test('it prints as one sheet, with the name, what was passed, the blanks and the
     'signature',
   ])
     await expect(main.getByText(words).filter({ visible: true }).first(), words).toBeVisible()
-  await expect(page.locator('.square')).toHaveCount(14)
+  await expect(page.locator('.square')).toHaveCount(15)
   const live = main.locator(':is(button, input, select, [role=status])')
   const seen = live.evaluateAll((found) => found.filter((each) => each.checkVisibility()).map((each) => each.outerHTML))
   expect(await seen).toEqual([])
@@ -125,7 +125,7 @@ test('saved here and opened on another device it is the same, and opened once mo
   await expect(line(other, 'Final check')).toContainText('not yet')
   await give(other, text)
   await expect(note(other)).toHaveText('Taken in: 3 of 3.')
-  await expect(line(other, 'Final check')).toContainText('passed, 16 of 18')
+  await expect(line(other, 'Final check')).toContainText('passed, 17 of 20')
   await expect(name(other)).toHaveValue('Ada Tide')
   expect(await keptLessons(other)).toEqual(checks)
   expect(await saved(other)).toBe(text)

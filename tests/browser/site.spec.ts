@@ -1,7 +1,12 @@
+import { globSync, readFileSync } from 'node:fs'
+import { join } from 'node:path'
 import { gzipSync } from 'node:zlib'
 import { expect, test } from '@playwright/test'
+import postcss, { type AtRule, type Rule } from 'postcss'
 import { builtPages } from './built-pages.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, wakeFigures } from './page-checks.ts'
+
+const site = join(import.meta.dirname, '../results/site')
 
 for (const path of builtPages) {
   test(`${path} is accessible in light and dark, stays within the screen, says nothing on the console and asks no other host`, async ({
@@ -19,6 +24,23 @@ for (const path of builtPages) {
     expect(await context.cookies()).toEqual([])
   })
 }
+
+test('a dark page differs in its colours alone, so that in the dark the rules of colours are all there is to ask', () => {
+  const differences = globSync('_astro/*.css', { cwd: site }).flatMap((file) => {
+    const found: string[] = []
+    postcss.parse(readFileSync(join(site, file), 'utf8')).walkDecls(({ prop, value, parent }) => {
+      const within: string[] = []
+      for (let at = parent as Rule | AtRule | undefined; at; at = at.parent as typeof at)
+        within.push('selector' in at ? at.selector : (at.params ?? ''))
+      if (/data-theme="?dark|prefers-color-scheme: ?dark/.test(within.join(' '))) found.push(`${prop}: ${value.trim()}`)
+    })
+    return found
+  })
+  expect(differences.length).toBeGreaterThan(10)
+  // The stills are drawn in ink on paper, and turned over.
+  const colours = /^(--[\w-]+: (#[0-9a-f]{3,8}|initial)?|color-scheme: dark|filter: invert\(1?\))$/
+  expect(differences.filter((each) => !colours.test(each))).toEqual([])
+})
 
 test('every page carries the content security policy: no inline script or style but by hash, style attributes alone excepted', async ({
   request,
@@ -61,9 +83,12 @@ test('a page of words fetches the code of its switches when one is pressed, and 
     if (request.resourceType() === 'script') scripts.push(new URL(request.url()).pathname)
   })
   await page.goto('/safety/')
-  expect(scripts).toEqual(['/early.js', '/switches.js'])
-  const sizes = await Promise.all(scripts.map(async (path) => gzipSync(await (await page.request.get(path)).body())))
-  expect(sizes.reduce((sum, { length }) => sum + length, 0)).toBeLessThan(1000)
+  const all = ['/early.js', '/switches.js', '/offline.js']
+  await expect.poll(() => scripts.toSorted()).toEqual(all.toSorted())
+  const sizes = await Promise.all(all.map(async (path) => gzipSync(await (await page.request.get(path)).body())))
+  const [early = Number.NaN, switches = Number.NaN, offline] = sizes.map(({ length }) => length)
+  expect(early + switches).toBeLessThan(1000)
+  expect(offline).toBeLessThan(750)
   const units = page.getByRole('button', { name: 'Lengths in feet' })
   await expect(units).toHaveAttribute('aria-pressed', 'false')
   await units.click()

@@ -26,6 +26,7 @@ import { loadSolvedRig, solvedModel, wayCabinet } from '../../src/engine/scene/s
 import { defaultState } from '../../src/state/share-link.ts'
 import { steerSentence } from '../../src/widgets/steer-bass/describe-steer-bass.ts'
 import { questionOf, steerBassLink } from '../../src/widgets/steer-bass/steer-bass-link.ts'
+import { keptSmallRig } from './own-rigs.ts'
 import { expectAccessible, expectNoSidewaysScroll, longWork } from './page-checks.ts'
 
 const figure = (page: Page) => page.getByRole('region', { name: 'Steer the bass' })
@@ -350,20 +351,7 @@ test('what is heard at the table differs between set and stack as predicted, 31.
 })
 
 test('the reader’s own box is taken, solved, and needs less room', async ({ page }) => {
-  const own = {
-    name: 'my small box',
-    cabinets: [
-      {
-        name: 'own box',
-        widthM: 0.2,
-        heightM: 0.3,
-        depthM: 0.2,
-        frontCentre: { xM: 0, yM: 1.6, zM: 0 },
-        ways: [{ name: 'drivers', drivers: [{ kind: 'piston', radiusM: 0.06, xM: 0.02, yM: 0 }] }],
-      },
-    ],
-  }
-  const saved = JSON.stringify({ version: 1, rigs: [{ key: 'own-my-small-box', name: 'my small box', rig: own }] })
+  const saved = keptSmallRig('own-my-small-box', 'my small box')
   await page.addInitScript((text) => localStorage.setItem('round-the-back.rigs', text), saved)
   await open(page, '?steer.v=1&steer.rig=own-my-small-box&steer.spacingM=0.4')
   await expect(figure(page).getByRole('combobox', { name: 'each box' })).toHaveValue('own-my-small-box')

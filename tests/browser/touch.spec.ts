@@ -1,7 +1,7 @@
 // Fingers, as a phone's screen sends them: one that goes on down the page changes nothing, wherever it comes down; one that
 // moves along a slider, a line or a handle moves it at once.
 import { type CDPSession, expect, type Page, test } from '@playwright/test'
-import { wakeFigures } from './page-checks.ts'
+import { framesPass, wakeFigures } from './page-checks.ts'
 
 type Spot = { x: number; y: number }
 const upright = { width: 390, height: 844 }
@@ -21,6 +21,14 @@ async function swipe(page: Page, from: Spot, by: Spot): Promise<void> {
 }
 async function middleOf(page: Page, selector: string): Promise<Spot> {
   const found = page.locator(selector).first()
+  // A page that a swipe has set going glides on for a while.
+  await expect
+    .poll(async () => {
+      const before = await scrolledPx(page)
+      await framesPass(page, 5)
+      return (await scrolledPx(page)) - before
+    })
+    .toBe(0)
   await found.evaluate((element) => element.scrollIntoView({ block: 'center', behavior: 'instant' }))
   const box = await found.boundingBox()
   if (!box) throw new Error(`${selector} is not drawn`)

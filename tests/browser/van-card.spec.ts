@@ -1,5 +1,6 @@
 // The card for the van: what the lessons say, with the numbers of the rig that is chosen, on one sheet of paper.
 import { expect, type Page, test } from '@playwright/test'
+import { keptSmallRig } from './own-rigs.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, longWork } from './page-checks.ts'
 import { sheets } from './sheets.ts'
 
@@ -26,7 +27,7 @@ for (const units of ['m', 'ft'] as const)
     await open(page)
     if (units === 'ft') await feet(page).click()
     const sections = card(page).locator('.lessons > section')
-    await expect(sections).toHaveCount(10)
+    await expect(sections).toHaveCount(11)
     const read = await context.newPage()
     for (const section of await sections.all()) {
       const steps = (await section.locator('li').allInnerTexts()).map(plain)
@@ -92,20 +93,7 @@ test('the numbers are those of the rig, in the reader’s lengths, and of the ai
 })
 
 test('a rig saved on this device is on offer; it is a first estimate until it is solved', async ({ page }) => {
-  const small = {
-    name: 'our small one',
-    cabinets: [
-      {
-        name: 'own box',
-        widthM: 0.2,
-        heightM: 0.3,
-        depthM: 0.2,
-        frontCentre: { xM: 0, yM: 1.6, zM: 0 },
-        ways: [{ name: 'drivers', drivers: [{ kind: 'piston', radiusM: 0.06, xM: 0.02, yM: 0 }] }],
-      },
-    ],
-  }
-  const text = JSON.stringify({ version: 1, rigs: [{ key: 'own-our-small-one', name: 'our small one', rig: small }] })
+  const text = keptSmallRig('own-our-small-one', 'our small one')
   await page.addInitScript((rigs) => localStorage.setItem('round-the-back.rigs', rigs), text)
   await open(page)
   await rig(page).selectOption('My rig: our small one')

@@ -43,6 +43,18 @@ test('folds and keys before a figure wakes are told, and done in their order whe
   await expect(walk(page).locator('.sentence')).toContainText('You are 3 m')
 })
 
+test('the ways to send a figure are there when their fold was opened before it woke', async ({ page }) => {
+  const code = await holdCode(page, /\/WalkRound\.[^/]*\.js/)
+  await page.goto('/')
+  await expect.poll(() => code.held.length).toBeGreaterThan(0)
+  await walk(page)
+    .locator('summary', { hasText: /^send$/ })
+    .click()
+  await expect(note(page)).toHaveCount(1)
+  await code.letGo()
+  await expect(walk(page).getByRole('button', { name: 'copy the link' })).toBeVisible()
+})
+
 test('a key and a button before their figure wakes are pressed when it does, in their order', async ({ page }) => {
   const code = await holdCode(page, /\/WallDistance\.[^/]*\.js/)
   await page.goto('/embed/wall-distance/')

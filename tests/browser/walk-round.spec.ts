@@ -2,9 +2,10 @@ import { expect, type Page, test } from '@playwright/test'
 import { clearPlace, type DistanceDatum, placeBetweenWalls } from '../../src/acoustics/index.ts'
 import { walkAnswer } from '../../src/engine/questions/walk/walk.ts'
 import { loadSolvedRig } from '../../src/engine/scene/solved-gear.ts'
-import { walkSentence, wallSentence } from '../../src/widgets/walk-round/describe-walk-round.ts'
+import { groundSentence, wallSentence } from '../../src/widgets/walk-round/describe-surroundings.ts'
+import { walkSentence } from '../../src/widgets/walk-round/describe-walk-round.ts'
 import { demoRigNames, rigOf } from '../demo-gear.ts'
-import { framesPass, hear, player } from './page-checks.ts'
+import { framesPass, hear, listen, player } from './page-checks.ts'
 
 test.beforeAll(async () => {
   for (const name of demoRigNames()) await loadSolvedRig(rigOf(name))
@@ -83,7 +84,7 @@ test('a drag moves the listener, the sentence and the table to the module’s va
     datum: 'front-face',
   })
   const row = page.getByRole('row', { name: /^1000 / })
-  await expect(row.getByRole('cell').nth(2)).toHaveText((answer.hereDb[15] ?? Number.NaN).toFixed(1))
+  await expect(row.getByRole('cell').nth(2)).toHaveText((answer.hereDb[15] ?? Number.NaN).toFixed(1).replace('-', '−'))
 })
 
 test('a finger drags too', async ({ browser }) => {
@@ -91,8 +92,12 @@ test('a finger drags too', async ({ browser }) => {
   const page = await context.newPage()
   await open(page)
   await page.locator('.plan').scrollIntoViewIfNeeded()
-  const head = await listener(page).locator('.head').boundingBox()
-  if (!head) throw new Error('no handle')
+  const headInPlace = async () => {
+    const head = await listener(page).locator('.head').boundingBox()
+    if (!head) throw new Error('no handle')
+    return head
+  }
+  const head = await headInPlace()
   const client = await context.newCDPSession(page)
   const touch = (type: 'touchStart' | 'touchMove' | 'touchEnd', x: number, y: number) =>
     client.send('Input.dispatchTouchEvent', { type, touchPoints: type === 'touchEnd' ? [] : [{ x, y }] })
@@ -100,10 +105,10 @@ test('a finger drags too', async ({ browser }) => {
   await touch('touchStart', x, y)
   for (let step = 1; step <= 12; step++) await touch('touchMove', x + step * 8, y + step * 6)
   await touch('touchEnd', 0, 0)
-  const end = await listener(page).locator('.head').boundingBox()
-  // To the end of the way, not only its first step: the page must not take the finger for a scroll.
-  expect(Math.abs((end?.x ?? 0) - head.x - 96)).toBeLessThan(6)
-  expect(Math.abs((end?.y ?? 0) - head.y - 72)).toBeLessThan(6)
+  const end = await headInPlace()
+  // To the end of the way, not only its first step: the page must not take the finger for a scroll, nor longer words move the plan.
+  expect(Math.abs(end.x - head.x - 96)).toBeLessThan(6)
+  expect(Math.abs(end.y - head.y - 72)).toBeLessThan(6)
   await context.close()
 })
 
@@ -157,9 +162,7 @@ test.describe('bad links open the page with what could be read and one line sayi
     [`walk.rig=${'9'.repeat(5000)}`, [180, 2.5], 'too long'],
   ] as const) {
     test(query.slice(0, 60), async ({ page }) => {
-      const heard: string[] = []
-      page.on('console', (message) => heard.push(message.text()))
-      page.on('pageerror', (error) => heard.push(error.message))
+      const heard = listen(page)
       await open(page, `/?${query}`)
       await expect(sentence(page)).toHaveText(expectedSentence(kept[0], kept[1]))
       await expect(page.locator('.notices p')).toHaveCount(1)
@@ -221,8 +224,7 @@ test('nothing is loaded for sound and no audio context exists before a press', a
   })
   const scripts: string[] = []
   page.on('request', (request) => request.resourceType() === 'script' && scripts.push(request.url()))
-  const heard: string[] = []
-  page.on('console', (message) => heard.push(message.text()))
+  const heard = listen(page)
   await open(page)
   await listener(page).focus()
   await page.keyboard.press('ArrowRight')
@@ -280,6 +282,22 @@ test('in front of a wall a drag stops at it, and the words are the module’s fo
   const answer = walkAnswer({ rig, place, datum: 'front-face', surroundings: { kind: 'wall', gapM: 0.3 } })
   await expect(sentence(page)).toHaveText(walkSentence(answer, Math.round((place.angleRad * 180) / Math.PI), 'm'))
   await expect(page.locator('p.wall')).toHaveText(wallSentence(answer, 0.3, 'm'))
+})
+
+test('on the ground the words are the module’s, and a link keeps which ground', async ({ page }) => {
+  await open(page, '/embed/walk-round/')
+  await page.getByRole('combobox', { name: 'place', exact: true }).selectOption({ label: 'on grass' })
+  const rig = rigOf('top-over-sub')
+  const place = { angleRad: Math.PI, distanceM: 2.5 }
+  const on = (floor: 'hard' | 'grass') =>
+    walkAnswer({ rig, place, datum: 'front-face', surroundings: { kind: 'outdoors', floor } })
+  await expect(sentence(page)).toHaveText(walkSentence(on('grass'), 180, 'm'))
+  await expect(page.locator('p.wall')).toHaveText(groundSentence(on('grass')))
+  await expect(page.locator('.caption').first()).toContainText('in free air')
+  await expect(page.locator('.change summary').first()).toContainText('on grass')
+  await expect.poll(() => new URL(page.url()).searchParams.get('walk.surroundings')).toBe('grass')
+  await page.getByRole('combobox', { name: 'place', exact: true }).selectOption({ label: 'on hard ground' })
+  await expect(page.locator('p.wall')).toHaveText(groundSentence(on('hard')))
 })
 
 test('in the hall the words say what the hall did, and the listener stops at its walls', async ({ page }) => {

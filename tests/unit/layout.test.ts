@@ -10,6 +10,7 @@ const allowed: Record<string, string[]> = {
   acoustics: [],
   engine: ['acoustics'],
   state: ['acoustics'],
+  offline: [],
   sound: ['acoustics', 'engine'],
   words: ['acoustics', 'engine', 'state'],
   charts: ['acoustics', 'engine', 'state', 'words'],
@@ -52,6 +53,12 @@ describe('the layout of the repository', () => {
     expect(present.sort()).toEqual(planned.sort())
   })
 
+  test('README.md shows pictures that are there, and no other is kept', () => {
+    const readme = readFileSync(join(root, 'README.md'), 'utf8')
+    const shown = [...readme.matchAll(/content\/pictures\/([\w-]+\.webp)/g)].map(([, name]) => name)
+    expect(shown.sort()).toEqual(readdirSync(join(root, 'content', 'pictures')).sort())
+  })
+
   test('the check sees the imports it is to judge', () => {
     expect(imports.length).toBeGreaterThan(100)
     expect(imports.some(({ from, to }) => from === 'engine' && to === 'acoustics')).toBe(true)
@@ -88,6 +95,11 @@ describe('the layout of the repository', () => {
       }
       expect(text, file).not.toMatch(/\b(document|window|localStorage|AudioContext|process)\./)
     }
+  })
+
+  test('nothing that is no page becomes an address: beside a page, messages have a name with _ before it', () => {
+    expect(globSync('src/pages/**/*.messages.json', { cwd: root }).length).toBeGreaterThan(3)
+    expect(globSync('src/pages/**/[!_]*.messages.json', { cwd: root })).toEqual([])
   })
 
   test('inside the engine imports run one way: workers → solving → questions → scene', () => {

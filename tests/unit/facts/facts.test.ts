@@ -9,6 +9,7 @@ import { earFacts } from '../../../src/engine/questions/ear/ear-facts.ts'
 import type { Fact } from '../../../src/engine/questions/fact.ts'
 import { hallFacts } from '../../../src/engine/questions/hall/hall-facts.ts'
 import { hornFacts } from '../../../src/engine/questions/horn/horn-facts.ts'
+import { planFacts } from '../../../src/engine/questions/plan/plan-facts.ts'
 import { steerFacts } from '../../../src/engine/questions/steer/steer-facts.ts'
 import { rangeFacts } from '../../../src/engine/questions/walk/range-facts.ts'
 import { demoFacts } from '../../../src/engine/questions/walk/walk-facts.ts'
@@ -23,6 +24,7 @@ import { earRoutes } from './ear-routes.ts'
 import { hallRoutes } from './hall-routes.ts'
 import { hornRoutes } from './horn-routes.ts'
 import { rig } from './plain-rig.ts'
+import { planFactsInput, planRoutes } from './plan-routes.ts'
 import { demoRigs, rangeRoutes } from './range-routes.ts'
 import type { Routes } from './route.ts'
 import { steerRoutes } from './steer-routes.ts'
@@ -39,6 +41,7 @@ const questions = {
   ear: { facts: earFacts(rig), routes: earRoutes },
   hall: { facts: hallFacts(rig), routes: hallRoutes },
   horn: { facts: hornFacts(), routes: hornRoutes },
+  plan: { facts: planFacts(planFactsInput), routes: planRoutes },
   range: { facts: rangeFacts(demoRigs), routes: rangeRoutes },
   steer: { facts: steerFacts(rig), routes: steerRoutes },
   walk: { facts: demoFacts(rig), routes: walkRoutes },

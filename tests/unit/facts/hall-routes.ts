@@ -140,7 +140,7 @@ const field = (what: string) =>
     'hall-direct-and-reverberant',
     'hall-balance-0-08-beam',
     'hall-balance-0-25-beam',
-    'hall-images-six-surfaces-point-60',
+    'hall-field-six-surfaces-point-60',
     'hall-joining-frequency',
   )
 const balance = readOut(
@@ -227,6 +227,12 @@ export const hallRoutes: Routes = {
     onGround,
   ),
   'bass-share-outdoors': route(() => 100 * bassShareOutdoors(), 0.5, onGround),
+  ...Object.fromEntries(
+    ['less-timber', 'more-timber', 'less-brick', 'more-brick'].map((name) => [
+      `bass-share-${name}`,
+      field('bass share with other walls below 125 Hz'),
+    ]),
+  ),
   'bass-share-even-brick': route(
     () => 100 * evenShare(),
     0.5,
@@ -252,13 +258,13 @@ export const hallRoutes: Routes = {
   'map-frequency': plain(47),
   'map-over': readOut(
     'loudest and quietest place of a map of the hall',
-    'hall-images-six-surfaces-point-60',
-    'hall-images-even-0-15-point-35',
+    'hall-field-six-surfaces-point-60',
+    'hall-field-even-0-15-point-35',
   ),
   'map-quietest': readOut(
     'loudest and quietest place of a map of the hall',
-    'hall-images-six-surfaces-point-60',
-    'hall-images-even-0-15-point-35',
+    'hall-field-six-surfaces-point-60',
+    'hall-field-even-0-15-point-35',
   ),
   'far-share': field('share of the hall in the sound'),
   'far-distance': plain(12),

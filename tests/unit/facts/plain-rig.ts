@@ -5,6 +5,7 @@ import type { Cabinet, Complex, Point, Rig } from '../../../src/acoustics/index.
 import { divide, magnitude, makeAir, multiply, zwickerLoudness } from '../../../src/acoustics/index.ts'
 import { loadSolvedRig, solvedModel } from '../../../src/engine/scene/solved-gear.ts'
 import { rigOf } from '../../demo-gear.ts'
+import { grassFactor } from './plain-ground.ts'
 
 // The demo rigs once more, with nothing of the engine between the cabinets' radiation and the level: crossovers by their
 // quadratic factors, plain complex sums, energy over many lines in even steps of lg f. How a cabinet radiates is checked against
@@ -61,6 +62,19 @@ export function onGroundAt({ xM, yM, zM }: Point, frequencyHz: number): Complex 
   const line = lineOf(rig, frequencyHz)
   return add(line({ xM, yM, zM }), line({ xM, yM: -yM, zM }))
 }
+/** The same on grass: what comes from each cabinet's mirror image is what grass leaves of it. */
+export function onGrassAt({ xM, yM, zM }: Point, frequencyHz: number): Complex {
+  const mirrored = { xM, yM: -yM, zM }
+  return rig.cabinets.reduce(
+    (sum, cabinet) => {
+      const line = lineOf({ ...rig, cabinets: [cabinet] }, frequencyHz)
+      const back = multiply(line(mirrored), grassFactor(frequencyHz, cabinet.frontCentre, mirrored))
+      return add(sum, add(line({ xM, yM, zM }), back))
+    },
+    { re: 0, im: 0 },
+  )
+}
+
 /** Lines in a third octave on the ground: its comb has some twenty teeth in the highest one. */
 export const groundLines = 120
 
@@ -93,7 +107,7 @@ export const bandsDb = (at: (frequencyHz: number) => Complex, perBand = 24): num
   )
 
 /** A weighting by the formula of IEC 61672-1 with its printed poles, dB. */
-function aDb(hz: number): number {
+export function aDb(hz: number): number {
   const f2 = hz * hz
   const [p1, p2, p3, p4] = [20.6, 107.7, 737.9, 12194].map((pole) => pole * pole) as [number, number, number, number]
   return 20 * Math.log10((p4 * f2 * f2) / ((f2 + p1) * Math.sqrt((f2 + p2) * (f2 + p3)) * (f2 + p4))) + 2

@@ -161,8 +161,8 @@ const lateLeft = (hz: number) =>
 const inHall = (what: string) =>
   readOut(
     `${what}: figures of merit of the hall's field`,
-    'hall-images-six-surfaces-pair-60',
-    'hall-images-even-0-15-pair-35',
+    'hall-field-six-surfaces-pair-60',
+    'hall-field-even-0-15-pair-35',
   )
 
 export const steerRoutes: Routes = {

@@ -1,5 +1,5 @@
 import treble from '../../evidence/reference/treble-box-digits.json' with { type: 'json' }
-import { bassDb, db, freeAt, groundLines, onGroundAt, rig, trebleDb } from './plain-rig.ts'
+import { bassDb, db, freeAt, groundLines, onGrassAt, onGroundAt, pinkDb, rig, trebleDb } from './plain-rig.ts'
 import { c, plain, printedSpeed, type Routes, readOut, route } from './route.ts'
 
 const ear = 1.6
@@ -15,12 +15,17 @@ const drop = (group: typeof bassDb, angleDeg: number, distanceM = 2, frontM = 2)
   route(() => group(at(0, frontM)) - group(at(angleDeg, distanceM)), 0.1, lines)
 const groundM = 2.5
 const onGround = (zM: number) => (hz: number) => onGroundAt({ xM: 0, yM: ear, zM }, hz)
+const groundReason = 'a third octave has 24 lines on the page and 120 here; what differs is below a tenth of a decibel'
 const groundDrop = (group: typeof bassDb) =>
-  route(
-    () => group(onGround(groundM), groundLines) - group(onGround(-groundM), groundLines),
-    0.1,
-    'a third octave has 24 lines on the page and 120 here; what differs is below a tenth of a decibel',
-  )
+  route(() => group(onGround(groundM), groundLines) - group(onGround(-groundM), groundLines), 0.1, groundReason)
+const groundLift = (zM: number) =>
+  route(() => bassDb(onGround(zM), groundLines) - bassDb(freeAlong(zM), groundLines), 0.1, groundReason)
+const freeAlong = (zM: number) => (hz: number) => freeAt({ xM: 0, yM: ear, zM }, hz)
+const onGrass = (zM: number) => (hz: number) => onGrassAt({ xM: 0, yM: ear, zM }, hz)
+const grassReason = `${groundReason}; the page has the first term of what grass sends back, here it is whole`
+const grassDrop = (group: typeof bassDb) =>
+  route(() => group(onGrass(groundM), groundLines) - group(onGrass(-groundM), groundLines), 0.1, grassReason)
+const middleDb = (at: (hz: number) => ReturnType<typeof freeAt>) => pinkDb(at, 200, 1600, groundLines)
 const directions = { oblique: 45, beside: 90, 'rear-quarter': 135, behind: 180 }
 
 export const walkRoutes: Routes = {
@@ -35,6 +40,12 @@ export const walkRoutes: Routes = {
   'ground-at': plain(groundM),
   'ground-bass-drop-behind': groundDrop(bassDb),
   'ground-treble-drop-behind': groundDrop(trebleDb),
+  'ground-bass-lift-front': groundLift(groundM),
+  'ground-bass-lift-behind': groundLift(-groundM),
+  'grass-bass-drop-behind': grassDrop(bassDb),
+  'grass-treble-drop-behind': grassDrop(trebleDb),
+  'grass-far-at': plain(10),
+  'grass-middle-taken': route(() => middleDb(onGround(10)) - middleDb(onGrass(10)), 0.1, grassReason),
   'estimate-rms': readOut(
     'what every band of every demo box behind is held to',
     ...treble.bands
