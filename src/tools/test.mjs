@@ -1,6 +1,7 @@
 // npm test: set up, then every check there is. The last line counts over all of them: "N passed, N failed".
 import { mkdirSync, readFileSync, rmSync } from 'node:fs'
 import { join } from 'node:path'
+import { stripVTControlCharacters } from 'node:util'
 import { browserEnvironment } from './browser.mjs'
 import { freePort, projectRoot, run, runQuietly, setUp } from './set-up.mjs'
 
@@ -11,9 +12,11 @@ mkdirSync(results, { recursive: true })
 
 let passed = 0
 let failed = 0
+/** What failed, in the words that its runner gave, said again at the end of a long output. */
+const faults = []
 
 // Whatever uses one core has another work beside it, whose words come when it is done.
-if ((await run('astro', ['sync', '--silent'])) !== 0) failed += 1
+if ((await run('astro', ['sync', '--silent'])) !== 0) fail('astro sync')
 await Promise.all([
   step('type check of pages', ['astro', 'check', '--minimumFailingSeverity', 'warning', '--noSync']),
   step('type check of components', [
@@ -51,10 +54,10 @@ if (browser) {
     }),
   )
 } else {
-  failed += 1
-  console.log('✗ browser tests: not run')
+  fail('browser tests: not run')
 }
 
+if (faults.length) console.log(`\n— what failed\n${faults.map((fault) => `✗ ${fault}`).join('\n')}`)
 console.log(`\n${passed} passed, ${failed} failed`)
 process.exitCode = failed === 0 && passed > 0 ? 0 : 1
 
@@ -75,7 +78,7 @@ async function step(title, [tool, ...args], env = {}) {
   const { code, said } = await runQuietly(tool, args, { env })
   const good = code === 0
   if (good) passed += 1
-  else failed += 1
+  else fail(title)
   console.log(`\n— ${title}\n${said}${good ? '✓' : '✗'} ${title}, ${seconds(beganMs)}`)
   return good
 }
@@ -87,26 +90,53 @@ async function suite(title, fileName, work) {
   const beganMs = performance.now()
   const code = await work(file)
   console.log(`${title}: ${seconds(beganMs)}`)
-  let counts = { passed: 0, failed: 0 }
+  let tests = []
   try {
-    counts = countsIn(JSON.parse(readFileSync(file, 'utf8')))
+    tests = testsIn(JSON.parse(readFileSync(file, 'utf8')))
   } catch {
     console.log(`${title}: no result was written`)
   }
-  if (code !== 0 && counts.failed === 0) counts.failed = 1
-  if (code === 0 && counts.passed === 0) counts.failed = 1
-  passed += counts.passed
-  failed += counts.failed
+  const bad = tests.filter((test) => !test.good)
+  for (const test of bad) fail(`${test.name}\n${test.said}`)
+  passed += tests.length - bad.length
+  if (bad.length === 0 && (code !== 0 || tests.length === 0)) fail(`${title}: ended with code ${code}`)
 }
 
-/** Counts from the JSON that Vitest or Playwright writes. A flaky or skipped browser test counts as failed. */
-function countsIn(report) {
-  if (report.stats)
-    return {
-      passed: report.stats.expected,
-      failed: report.stats.unexpected + report.stats.flaky + report.stats.skipped,
-    }
-  return { passed: report.numPassedTests, failed: report.numFailedTests + report.numPendingTests + report.numTodoTests }
+function fail(fault) {
+  failed += 1
+  faults.push(fault)
+}
+
+/** The tests in the JSON that Vitest or Playwright writes. One that is flaky, skipped or yet to be written is not good. */
+function testsIn(report) {
+  if (report.suites) return specsIn(report.suites)
+  return report.testResults.flatMap((file) =>
+    // A file that does not load has no test that could fail.
+    file.status === 'failed' && !file.assertionResults.some((test) => test.status === 'failed')
+      ? [{ name: file.name, good: false, said: briefly([file.message]) }]
+      : file.assertionResults.map((test) => ({
+          name: test.fullName,
+          good: test.status === 'passed',
+          said: briefly(test.failureMessages ?? []),
+        })),
+  )
+}
+
+function specsIn(suites) {
+  return suites.flatMap((suite) => [
+    ...specsIn(suite.suites ?? []),
+    ...suite.specs.flatMap((spec) =>
+      spec.tests.map((test) => ({
+        name: `${spec.file}:${spec.line} ${spec.title}`,
+        good: test.status === 'expected',
+        said: briefly(test.results.map((result) => result.error?.message ?? result.status)),
+      })),
+    ),
+  ])
+}
+
+function briefly(said) {
+  return said.map((words) => stripVTControlCharacters(words).split('\n').slice(0, 12).join('\n')).join('\n')
 }
 
 function seconds(sinceMs) {
