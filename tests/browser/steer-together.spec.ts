@@ -4,7 +4,7 @@ import { expectAccessible, longWork } from './page-checks.ts'
 const figure = (page: Page) => page.getByRole('region', { name: 'Steer the bass' })
 const section = (page: Page) => figure(page).getByRole('region', { name: 'Boxes in each other’s way' })
 const sentence = (page: Page) => figure(page).locator('.sentence')
-const solve = (page: Page) => section(page).getByRole('button', { name: 'solve these boxes together' })
+const solve = (page: Page) => section(page).getByRole('button', { name: 'compare with each box alone' })
 
 /** Opens the figure alone, alive. */
 async function open(page: Page, query = '') {

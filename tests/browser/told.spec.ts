@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, type Locator, type Page, test } from '@playwright/test'
 import { clearPlace, type Rig } from '../../src/acoustics/index.ts'
+import { steerAnswerInFull } from '../../src/engine/questions/steer/solved-set.ts'
 import { steerAnswer } from '../../src/engine/questions/steer/steer.ts'
 import { walkAnswer } from '../../src/engine/questions/walk/walk.ts'
 import { wallAnswer } from '../../src/engine/questions/wall/wall.ts'
@@ -13,6 +14,7 @@ import { steerBassLink, questionOf as steerQuestionOf } from '../../src/widgets/
 import { differenceWords, walkSentence } from '../../src/widgets/walk-round/describe-walk-round.ts'
 import { trainSentence, wallSentence } from '../../src/widgets/wall-distance/describe-wall-distance.ts'
 import { firstWallState, questionOf as wallQuestionOf } from '../../src/widgets/wall-distance/wall-distance-link.ts'
+import { longWork } from './page-checks.ts'
 import { slowWorkers } from './slow-worker.ts'
 
 // Whatever a reader is told belongs to one question, at every moment: old words with old numbers, or new with new.
@@ -107,7 +109,7 @@ test('moving the reader’s band, the sentence of steered bass stays that of a b
   const first = defaultState(steerBassLink(['top-over-sub']))
   const told = (fromHz: number) => {
     const question = steerQuestionOf({ ...first, fromHz }, rig, demoHallStates)
-    return steerSentence(steerAnswer(question).merits, question, 'm')
+    return steerSentence(steerAnswerInFull(question).merits, question, 'm')
   }
   await open(page, '/embed/steer-the-bass/')
   const figure = page.getByRole('region', { name: 'Steer the bass' })
@@ -122,4 +124,31 @@ test('moving the reader’s band, the sentence of steered bass stays that of a b
   await expect(figure.locator('.sentence')).toHaveText(told(first.fromHz + 10))
   const true_ = new Set(bands.map(told))
   for (const sentence of await said()) expect(true_).toContain(sentence)
+})
+
+test('boxes that stand otherwise are told as alone first, and said to be that, then as one body', async ({ page }) => {
+  const question = steerQuestionOf(defaultState(steerBassLink(['top-over-sub'])), rig, demoHallStates)
+  const closer = { ...question, set: { ...question.set, spacingM: 1.2 } }
+  const words = (asked: typeof question, answer = steerAnswerInFull(asked)) => steerSentence(answer.merits, asked, 'm')
+  const [first, alone, told] = [words(question), words(closer, steerAnswer(closer)), words(closer)]
+  expect(new Set([first, alone, told]).size).toBe(3)
+  const asAlone = 'Here each box counts as if the others were not in its way.'
+  await open(page, '/embed/steer-the-bass/')
+  const figure = page.getByRole('region', { name: 'Steer the bass' })
+  const typed = figure.getByRole('textbox', { name: /^spacing/ })
+  const said = await record(figure, ['.sentence', '.more'])
+  await typed.fill('1.2 m')
+  await typed.press('Enter')
+  await expect(figure.locator('.sentence')).toHaveText(told, longWork)
+  for (const heard of await said()) {
+    expect(
+      [first, alone, told].some((each) => heard.startsWith(each)),
+      heard,
+    ).toBe(true)
+    if (heard.startsWith(alone)) expect(heard).toMatch(/So far with each box as if alone|Computing/)
+    expect(heard).not.toContain(asAlone)
+  }
+  // On grass it stays with each box alone, and says so.
+  await figure.getByRole('combobox', { name: 'surroundings' }).selectOption({ label: 'outdoors on grass' })
+  await expect(figure.locator('.more')).toContainText(asAlone)
 })

@@ -30,6 +30,7 @@ const code = {
   steerPicture: async () => (await import('../questions/steer/steer.ts')).steerPicture,
   steerSearchPlan: async () => (await import('../questions/steer/steer-search.ts')).steerSearchPlan,
   steerSearchStep: async () => (await import('../questions/steer/steer-search.ts')).steerSearchStep,
+  steerWorthSolving: async () => (await import('../questions/steer/steer-search.ts')).steerWorthSolving,
   steerSuggestion: async () => (await import('../questions/steer/steer-search.ts')).steerSuggestion,
   steerResponses: async () => (await import('../questions/steer/steer-responses.ts')).steerResponses,
   steerTogetherPlan: async () => (await import('../questions/steer/steer-together.ts')).steerTogetherPlan,

@@ -4,7 +4,7 @@ import { columnAnswer } from '../../engine/questions/column/column.ts'
 import { columnLengthM, patternDeg } from '../../engine/questions/column/column-terms.ts'
 import { hallAnswer } from '../../engine/questions/hall/hall-parts.ts'
 import { hornAnswer } from '../../engine/questions/horn/horn.ts'
-import { steerAnswer } from '../../engine/questions/steer/steer.ts'
+import { steerAnswerInFull } from '../../engine/questions/steer/solved-set.ts'
 import { steerLinesHz } from '../../engine/questions/steer/steer-terms.ts'
 import { walkAnswer } from '../../engine/questions/walk/walk.ts'
 import { wallAnswer } from '../../engine/questions/wall/wall.ts'
@@ -128,7 +128,7 @@ async function hallChart(): Promise<PreviewChart> {
 
 async function steerChart(): Promise<PreviewChart> {
   const { rig, keys } = await firstRig()
-  const { curves } = steerAnswer(steerQuestion(firstSteerState(keys, 'pair', rig), rig, demoHallStates))
+  const { curves } = steerAnswerInFull(steerQuestion(firstSteerState(keys, 'pair', rig), rig, demoHallStates))
   const points = (levels: readonly number[]) => steerLinesHz.map((x, index) => ({ x, y: levels[index] ?? 0 }))
   return {
     x: 'frequency',
@@ -148,7 +148,7 @@ async function lanesChart(): Promise<PreviewChart> {
   const { rig, keys } = await firstRig()
   // To the left of the middle, where the two subs' ways differ.
   const state = { ...firstSteerState(keys, 'left-right', rig), frontXM: -2.9 }
-  const { curves } = steerAnswer(steerQuestion(state, rig, demoHallStates))
+  const { curves } = steerAnswerInFull(steerQuestion(state, rig, demoHallStates))
   const points = (levels: readonly number[]) => steerLinesHz.map((x, index) => ({ x, y: levels[index] ?? 0 }))
   return {
     x: 'frequency',

@@ -19,7 +19,7 @@ export const GET: APIRoute<{ arrangement: StillArrangement }> = async ({ props: 
   if (!first) throw new Error('No rig in content/gear')
   await loadSolvedRig(first.rig)
   const question = questionOf(firstSteerState([first.key], arrangement, first.rig), first.rig, demoHallStates)
-  const { columns, rows, levelDb, inside } = steerPicture({ ...question, show: 'set' })
+  const { columns, rows, levelDb, inside } = steerPicture({ ...question, show: 'set', asBody: true })
   const levels = inScreenOrder(levelDb, columns, rows)
   const covered = inScreenOrder(inside, columns, rows)
   // Black ink with opacity: the page turns it light on a dark paper.

@@ -21,6 +21,9 @@ export class LiveFigure<S extends FigureState> extends LinkedFigure<S> {
     return 0
   }
 
+  /** What a sound takes that has to be asked first, added to its question; null when that was left. */
+  protected soundNeeds?(question: object): Promise<object | null>
+
   /** The workers: started with the first question. Undefined unless the figure is alive. */
   protected get engine(): Engine | undefined {
     if (this.ready) this.#engine ??= createEngine()
@@ -73,8 +76,11 @@ export class LiveFigure<S extends FigureState> extends LinkedFigure<S> {
   ): Hearable<object, Answer<N>> {
     const heard = new Hearable<object, Answer<N>>(
       () => ({ ...question(), air: this.air, revision: this.revision() }),
-      async (asked, sampleRateHz) =>
-        this.engine?.ask(`sound ${task}`, task, { ...asked, sampleRateHz } as unknown as Question<N>),
+      async (asked, sampleRateHz) => {
+        const more = await this.soundNeeds?.(asked)
+        if (more === null) return undefined
+        return this.engine?.ask(`sound ${task}`, task, { ...asked, ...more, sampleRateHz } as unknown as Question<N>)
+      },
       restS,
     )
     this.#heard.push(heard)

@@ -1,5 +1,5 @@
 import type { PlanPoint } from '../../acoustics/index.ts'
-import { originInHall, sizeOf, wallZMOf } from '../../engine/questions/steer/steer-boxes.ts'
+import { errorWall, originInHall, sizeOf, wallZMOf } from '../../engine/questions/steer/steer-boxes.ts'
 import { steerProblem } from '../../engine/questions/steer/steer-check.ts'
 import {
   type Arrangement,
@@ -11,7 +11,6 @@ import {
   type SteerShow,
   type SteerSuggestion,
   type SteerTogether,
-  steerErrorSize,
   steerRange,
 } from '../../engine/questions/steer/steer-terms.ts'
 import { delayOfSpacingS, textbookThatFits } from '../../engine/questions/steer/textbook-set.ts'
@@ -24,10 +23,12 @@ import { type HallChoice, placesOf } from '../rig-choice/hall-choice.ts'
 import type { RigChoice } from '../rig-choice/rig-choice.ts'
 import { RigFigure } from '../rig-choice/rig-figure.svelte.ts'
 import { boxName, countNotice, setName } from './describe-steer-bass.ts'
+import { SolvedSets } from './solved-sets.ts'
 import * as say from './steer-bass.messages.ts'
 import { questionOf, type SteerBassState, setOf, stateOfSet, steerBassLink } from './steer-bass-link.ts'
 import { clampedPlace } from './steer-plan-places.ts'
-import { type SteerSearch, searchFor, solveTogether } from './steer-work.ts'
+import type { SteerSearch } from './steer-search-work.ts'
+import { answerFor, pictureFor, stepsHeard } from './steer-work.ts'
 
 /** What a search is for: it is over when one of these changes. */
 type SearchGround = Pick<SteerQuestion, 'rig' | 'point' | 'surroundings' | 'front' | 'behind' | 'band'> & {
@@ -41,11 +42,13 @@ type TogetherGround = Pick<SteerQuestion, 'rig' | 'point' | 'set' | 'surrounding
 /** Boxes that an arrangement begins with. */
 const firstCount: Record<Arrangement, number> = { pair: 2, trio: 3, 'end-fire': 3, row: 3, 'left-right': 2 }
 
-/** The wall that comes with the error of that name. */
-const errorWall = { kind: 'wall', gapM: steerErrorSize.wallGapM, floor: 'hard' } as const
-
 /** Pictures and sounds do not hang on the reader's band; with one band for all they are not asked for anew when it moves. */
 const anyBand = { fromHz: steerRange.bandHz.min, toHz: steerRange.bandHz.max }
+
+/** Work that waits for a press is fetched then. */
+const searchWork = () => import('./steer-search-work.ts')
+
+type Pictured = SteerQuestion & { show: SteerShow }
 
 /** The state of one figure of steered bass, and what the engine has answered for it so far. */
 export class SteerBass extends RigFigure<SteerBassState> {
@@ -56,7 +59,7 @@ export class SteerBass extends RigFigure<SteerBassState> {
     { description: string; setName: string; hall: string; hallShort: string }
   >
   /** The picture of the plan. */
-  readonly picture: Asked<SteerQuestion & { show: SteerShow }, SteerPicture>
+  readonly picture: Asked<Pictured, SteerPicture>
   /** Spacing, delay, polarity and level for the reader's band, searched on request. */
   readonly search: Asked<SearchGround, SteerSearch>
   /** The boxes solved together, on request. */
@@ -70,29 +73,57 @@ export class SteerBass extends RigFigure<SteerBassState> {
 
   constructor(rigs: RigChoice[], halls: HallChoice[], base: SteerBassState, initial: SteerAnswer) {
     super(steerBassLink, rigs, base, halls)
-    this.answer = this.asks('steerAnswer', () => (this.obstacle ? undefined : this.question), {
-      what: say.answer(),
-      first: initial,
-      about: () => ({
-        description: this.rig.description,
-        setName: setName(this.question.set, this.boxName),
-        hall: this.state.hall,
-        hallShort: this.hallShort,
-      }),
-    })
-    this.picture = this.asks(
-      'steerPicture',
-      () => (this.obstacle ? undefined : { ...this.question, band: anyBand, show: this.state.show }),
+    this.answer = this.works(
+      () => (this.obstacle ? undefined : this.question),
+      (asking, question) => {
+        const { value, question: told } = this.answer
+        const isTold = value.asBody && this.#solved.keyOf(told) === this.#solved.keyOf(question)
+        return answerFor(asking, question, this.#solved, isTold)
+      },
+      {
+        what: say.answer(),
+        first: initial,
+        about: () => ({
+          description: this.rig.description,
+          setName: setName(this.question.set, this.boxName),
+          hall: this.state.hall,
+          hallShort: this.hallShort,
+        }),
+      },
+    )
+    const pictured = (): Pictured | undefined =>
+      this.obstacle ? undefined : { ...this.question, band: anyBand, show: this.state.show }
+    const pictureKey = (question: Pictured) =>
+      JSON.stringify([this.#solved.keyOf(question), question.frequencyHz, question.error === 'wall', question.show])
+    this.picture = this.works(
+      pictured,
+      async (asking, question) => {
+        const key = pictureKey(question)
+        // The page's first picture is of one body already.
+        const isReady = this.#pictured === undefined || this.#pictured === key
+        const picture = await pictureFor(asking, question, isReady)
+        if (picture) this.#pictured = key
+        return picture
+      },
       { what: say.picture(), still: true },
     )
     this.search = this.works(
       () => (this.obstacle ? undefined : this.#ground),
-      (asking) => searchFor(asking, { ...($state.snapshot(this.question) as SteerQuestion), air: this.air }),
+      async (asking) => {
+        const question = { ...($state.snapshot(this.question) as SteerQuestion), air: this.air }
+        const { searchFor } = await searchWork()
+        return searchFor(asking, question, $state.snapshot(this.textbook), this.#solved)
+      },
       { what: say.search(), when: 'pressed' },
     )
     this.together = this.works(
       () => (this.obstacle ? undefined : this.#togetherGround),
-      (asking, ground) => solveTogether(asking, { ...ground, frequencyHz: this.state.frequencyHz, error: 'none' }),
+      async (asking, ground) =>
+        (await searchWork()).compareTogether(
+          asking,
+          { ...ground, frequencyHz: this.state.frequencyHz, error: 'none' },
+          this.#solved,
+        ),
       { what: say.solvedTogether(), when: 'pressed' },
     )
     this.sound = this.hears(
@@ -109,6 +140,15 @@ export class SteerBass extends RigFigure<SteerBassState> {
 
   /** The question of the page's own first state. */
   readonly #first: string
+  readonly #solved = new SolvedSets(() => this.revision())
+  /** Of what set the newest picture is. */
+  #pictured: string | undefined
+
+  /** The sound is made from the set as one body. */
+  protected override async soundNeeds(question: SteerQuestion): Promise<object | null> {
+    const { engine } = this
+    return engine ? stepsHeard(engine, question, this.#solved) : null
+  }
 
   /** Takes over what the link says; a number of boxes or a place that cannot be is put right, and said. */
   override start(): () => void {

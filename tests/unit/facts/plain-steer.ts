@@ -1,9 +1,8 @@
-import type { Point } from '../../../src/acoustics/index.ts'
-import { solvedModel } from '../../../src/engine/scene/solved-gear.ts'
+import { type Point, solveCabinetGroup } from '../../../src/acoustics/index.ts'
 import { air, db, rig } from './plain-rig.ts'
 import { c } from './route.ts'
 
-// Subs on hard ground once more: every box and its image under the ground, every wall one more image of both, plain complex sums.
+// Subs on hard ground once more: the boxes solved as one body at every line there is, plain complex sums over them.
 
 const found = rig.cabinets.find(({ name }) => name === 'sub')
 const drivers = found?.ways[0]?.drivers
@@ -24,51 +23,50 @@ export const bandLines = (nominalHz: number) => {
   return linesIn(centreHz * 10 ** -0.05, centreHz * 10 ** 0.05)
 }
 
-const radiations = new Map<number, (point: Point) => { re: number; im: number }>()
-function radiates(hz: number) {
-  let known = radiations.get(hz)
+const groups = new Map<string, ReturnType<typeof solveCabinetGroup>>()
+/** The boxes as one body; all in step have one solution. */
+function groupOf(boxes: Box[], hz: number, wallZM: number | undefined) {
+  const bodies = boxes.map(({ xM, yM = size.heightM / 2, zM, turned = false }) => ({
+    cabinet,
+    position: { xM, yM, zM },
+    turned,
+  }))
+  const options = { ...(wallZM !== undefined && { wallZM }), inStep: boxes.every(isAtUnit) }
+  const key = JSON.stringify([bodies.map(({ position, turned }) => [position, turned]), hz, options])
+  let known = groups.get(key)
   if (!known) {
-    known = solvedModel(cabinet, hz, air).pressureAt
-    radiations.set(hz, known)
+    known = solveCabinetGroup(bodies, 'hard-floor', hz, air, options)
+    groups.set(key, known)
   }
   return known
 }
+const isAtUnit = ({ delayS = 0, sign = 1, dB = 0 }: Box) => delayS === 0 && sign === 1 && dB === 0
 
 function fromPoint(hz: number, r: number) {
   const [size, phase] = [1 / r, (-2 * Math.PI * hz * r) / c]
   return { re: size * Math.cos(phase), im: size * Math.sin(phase) }
 }
 
+/** Complex pressure of points on the ground at a place, any unit: they shade nothing. */
+function ofPoints(boxes: Box[], { xM, yM, zM }: Point, hz: number): { re: number; im: number }[] {
+  return boxes.map((box) => fromPoint(hz, Math.hypot(xM - box.xM, yM, zM - box.zM)))
+}
+
 /** Complex pressure of the boxes at a place, any unit. */
 export function pressureAt(
   boxes: Box[],
-  { xM, yM, zM }: Point,
+  place: Point,
   hz: number,
   { wallZM, point }: Case,
 ): { re: number; im: number } {
-  const heard = [-1, 1].flatMap((up) =>
-    wallZM === undefined
-      ? [{ xM, yM: up * yM, zM }]
-      : [
-          { xM, yM: up * yM, zM },
-          { xM, yM: up * yM, zM: 2 * wallZM - zM },
-        ],
-  )
+  const parts = point ? ofPoints(boxes, place, hz) : groupOf(boxes, hz, wallZM).pressuresAt(place)
   let [re, im] = [0, 0]
-  for (const box of boxes) {
-    const turn = box.turned ? -1 : 1
+  for (const [index, p] of parts.entries()) {
+    const box = boxes[index] as Box
     const gain = (box.sign ?? 1) * 10 ** ((box.dB ?? 0) / 20)
     const phase = -2 * Math.PI * hz * (box.delayS ?? 0)
-    for (const place of heard) {
-      const off = {
-        xM: turn * (place.xM - box.xM),
-        yM: place.yM - (point ? 0 : (box.yM ?? size.heightM / 2)),
-        zM: turn * (place.zM - box.zM),
-      }
-      const p = point ? fromPoint(hz, Math.hypot(off.xM, off.yM, off.zM)) : radiates(hz)(off)
-      re += gain * (p.re * Math.cos(phase) - p.im * Math.sin(phase))
-      im += gain * (p.re * Math.sin(phase) + p.im * Math.cos(phase))
-    }
+    re += gain * (p.re * Math.cos(phase) - p.im * Math.sin(phase))
+    im += gain * (p.re * Math.sin(phase) + p.im * Math.cos(phase))
   }
   return { re, im }
 }

@@ -15,7 +15,7 @@ import {
 import { c, once, plain, printedSpeed, type Route, type Routes, readOut, route } from './route.ts'
 
 const exact =
-  'the same lines and places; the model is written a second time, and the speed of sound is printed to 0.1 m/s'
+  'the same lines and places; every line is solved here and every quarter of an octave there, the sums are written a second time, and the speed of sound is printed to 0.1 m/s'
 const level = (value: () => number) => route(value, 0.05, exact)
 const band = linesIn(40, 100)
 

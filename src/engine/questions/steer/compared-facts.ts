@@ -1,16 +1,13 @@
 import { decibels, type Fact, factsBy, metres, squareMetres } from '../fact.ts'
 import { meritFacts, usableFacts } from './merit-facts.ts'
-import { steerAnswer } from './steer.ts'
-import { sizeOf } from './steer-boxes.ts'
+import { steerAnswerInFull } from './solved-set.ts'
+import { bodiesOf, boxPlaces, outlineOf, sizeOf } from './steer-boxes.ts'
 import { lessonSpeedMps } from './steer-lesson.ts'
 import type { Arrangement, SteerAnswer, SteerQuestion, SteerSet } from './steer-terms.ts'
 import { delayOfSpacingS, textbookSet } from './textbook-set.ts'
 
 /** Sets are compared with the table so far behind the rearmost back, m. */
 const comparedBehindM = 2
-
-/** Far behind every set, m: what a set costs does not hang on where the table is. */
-const farBehind = { xM: 0, zM: -8 }
 
 /** The line of four that stands closer than by the book, m from face to face. */
 const closeLineM = 1
@@ -26,7 +23,7 @@ export function comparedFacts(question: SteerQuestion) {
     spacingM: closeLineM,
     delayS: delayOfSpacingS(closeLineM, lessonSpeedMps),
   }
-  const turned = steerAnswer({ ...question, set: { ...trio, delayS: 0, inverted: false } }).merits
+  const turned = steerAnswerInFull({ ...question, set: { ...trio, delayS: 0, inverted: false } }).merits
   const pairAnswer = answerOf(pair)
   return {
     ...setFacts('by-pair', pairAnswer),
@@ -43,8 +40,8 @@ export function comparedFacts(question: SteerQuestion) {
 
 /** A set with the table as far behind its rearmost back as for every other. */
 function comparedAnswer(set: SteerSet, question: SteerQuestion): SteerAnswer {
-  const { depthM } = steerAnswer({ ...question, set, behind: farBehind }).cost
-  return steerAnswer({ ...question, set, behind: { xM: 0, zM: -depthM - comparedBehindM } })
+  const { zMinM } = outlineOf(bodiesOf(boxPlaces(set, sizeOf(question)), sizeOf(question)))
+  return steerAnswerInFull({ ...question, set, behind: { xM: 0, zM: zMinM - comparedBehindM } })
 }
 
 const setFacts = <Name extends string>(name: Name, { merits, cost }: SteerAnswer) => ({

@@ -5,7 +5,7 @@ import { demoHallStates } from '../../scene/hall-content.ts'
 import { earHeightM } from '../../scene/scene-terms.ts'
 import { decibels, type Fact, factsBy, metres, needed } from '../fact.ts'
 import { type Merit, meritFacts } from './merit-facts.ts'
-import { steerAnswer } from './steer.ts'
+import { steerAnswerInFull } from './solved-set.ts'
 import { sizeOf, wallZMOf } from './steer-boxes.ts'
 import { lessonSet } from './steer-lesson.ts'
 import { type SteerAnswer, type SteerQuestion, type SteerSet, steerLinesHz } from './steer-terms.ts'
@@ -22,8 +22,8 @@ export function atWallFacts(question: SteerQuestion) {
     (Object.keys(wallTableGapsM) as WallRow[]).flatMap((row) => {
       const surroundings = { kind: 'wall', gapM: wallTableGapsM[row], floor: 'hard' } as const
       const behind = { xM: 0, zM: needed(wallZMOf(question.set, size, surroundings), 'a wall') + tableOffWallM }
-      const { merits } = steerAnswer({ ...question, surroundings, behind })
-      const open = steerAnswer({ ...question, behind }).merits
+      const { merits } = steerAnswerInFull({ ...question, surroundings, behind })
+      const open = steerAnswerInFull({ ...question, behind }).merits
       const entries: [`${'gap' | Merit | 'open'}-wall-${WallRow}`, Fact][] = [
         [`gap-wall-${row}`, metres(surroundings.gapM)],
         [`rejection-wall-${row}`, decibels(merits.rejectionDb)],
@@ -50,9 +50,9 @@ export function inHallFacts(question: SteerQuestion) {
     'a timber hall',
   )
   const surroundings = { kind: 'hall', design: timber.design } as const
-  const here = steerAnswer({ ...question, surroundings, behind: tablePlace })
-  const moved = steerAnswer({ ...question, surroundings, behind: movedTablePlace })
-  const open = steerAnswer({ ...question, behind: tablePlace })
+  const here = steerAnswerInFull({ ...question, surroundings, behind: tablePlace })
+  const moved = steerAnswerInFull({ ...question, surroundings, behind: movedTablePlace })
+  const open = steerAnswerInFull({ ...question, behind: tablePlace })
   const cutsDb = here.bands.filter(({ bandHz }) => bandHz <= 125).map(({ behindCutDb }) => behindCutDb)
   return {
     ...meritFacts('hall', here.merits, 'loss', 'cut'),
@@ -83,12 +83,12 @@ export function laneFacts(question: SteerQuestion) {
     delayS: 0,
     inverted: false,
   }
-  const answerAt = (frequencyHz: number) => steerAnswer({ ...question, set, frequencyHz })
+  const answerAt = (frequencyHz: number) => steerAnswerInFull({ ...question, set, frequencyHz })
   const lanes = (frequencyHz: number) => needed(answerAt(frequencyHz).lanes, 'lanes')
   const first = (offsetsM: number[]) =>
     needed(offsetsM.filter((offsetM) => offsetM > 0.01).sort((a, b) => a - b)[0], 'a first lane')
   const { strongM, weakM } = lanes(63)
-  const inWeakLane = steerAnswer({ ...question, set, front: { ...question.front, xM: inWeakLaneM } })
+  const inWeakLane = steerAnswerInFull({ ...question, set, front: { ...question.front, xM: inWeakLaneM } })
   // Ears are higher than the boxes, so the way to the line that joins the boxes is longer than on the floor.
   const distanceM = Math.hypot(question.front.zM, earHeightM)
   const inStep = interferenceLanesM({ spacingM: lanesSpacingM, distanceM, frequencyHz: 63 }, airOf(usualAir))

@@ -10,6 +10,7 @@ import {
   type SheetLine,
   type SteerBox,
   type SteerError,
+  type SteerQuestion,
   type SteerSet,
   type SteerSurroundings,
   steerErrorSize,
@@ -186,6 +187,28 @@ export function roomOf(design: Pick<HallDesign, 'widthM' | 'lengthM' | 'rigAt'>,
 export function wallZMOf(set: SteerSet, size: SteerSize, surroundings: SteerSurroundings): number | null {
   if (surroundings.kind !== 'wall') return null
   return outlineOf(bodiesOf(boxPlaces(set, size), size)).zMinM - surroundings.gapM
+}
+
+/** How far before a wall a place is moved that the wall would cut off, m. */
+export const beforeWallM = 0.05
+
+/** The wall that comes with the error of that name. */
+export const errorWall = {
+  kind: 'wall',
+  gapM: steerErrorSize.wallGapM,
+  floor: 'hard',
+} as const satisfies SteerSurroundings
+
+/** A question with the wall of the error behind its set; a table that it would cut off stands right before it. */
+export function withErrorWall(question: SteerQuestion): SteerQuestion {
+  const wallZM = wallZMOf(question.set, sizeOf(question), errorWall) as number
+  const { xM, zM } = question.behind
+  return {
+    ...question,
+    error: 'none',
+    surroundings: errorWall,
+    behind: { xM, zM: Math.max(zM, wallZM + beforeWallM) },
+  }
 }
 
 /** The spots of a listening place, at ear height. */

@@ -15,7 +15,7 @@ import { comparedFacts } from './compared-facts.ts'
 import { handFacts } from './hand-facts.ts'
 import { meritFacts, usableFacts } from './merit-facts.ts'
 import { atWallFacts, inHallFacts, laneFacts, stackedBehindDb } from './place-facts.ts'
-import { steerAnswer } from './steer.ts'
+import { steerAnswerInFull } from './solved-set.ts'
 import { boxOf } from './steer-boxes.ts'
 import { lessonCase, lessonSet, lessonSpeedMps, turnedOnly } from './steer-lesson.ts'
 import { type SteerAnswer, type SteerQuestion, type SteerSet, steerErrorSize } from './steer-terms.ts'
@@ -40,10 +40,10 @@ const movedOutdoors = { xM: 0, zM: -8 }
 /** The pair of the lesson, what goes wrong with it, and the table moved. */
 function pairFacts(question: SteerQuestion) {
   const { rig } = question
-  const at = (change: Partial<SteerQuestion> = {}): SteerAnswer => steerAnswer({ ...question, ...change })
+  const at = (change: Partial<SteerQuestion> = {}): SteerAnswer => steerAnswerInFull({ ...question, ...change })
   const changed = (change: Partial<SteerSet>) => at({ set: { ...lessonSet, ...change } }).merits
   const { widthM, depthM } = boxOf(rig)
-  const [pair, far] = [at(), at({ behind: movedOutdoors })]
+  const [pair, far] = [steerAnswerInFull(question, { wall: true }), at({ behind: movedOutdoors })]
   const polarity = needed(pair.errors.polarity, 'the wrong polarity')
   const { spacingM, delayS } = lessonSet
   const at40 = needed(

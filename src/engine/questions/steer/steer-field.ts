@@ -171,7 +171,7 @@ export function responsesAt(
   keep = true,
 ): LineResponses {
   const first = spots[0] as Point
-  const name = `${first.xM} ${first.yM} ${first.zM} ${spots.length} ${linesHz.length} ${boxes.map(placedKey).join()} ${scene.key}`
+  const name = `${first.xM} ${first.yM} ${first.zM} ${spots.length} ${linesHz[0]} ${linesHz.at(-1)} ${linesHz.length} ${boxes.map(placedKey).join()} ${scene.key}`
   const found = keptOrMade(responses, keptResponses, name, () => {
     const values = linesHz.length * spots.length
     return { re: new Float64Array(values), im: new Float64Array(values), done: new Uint8Array(linesHz.length) }

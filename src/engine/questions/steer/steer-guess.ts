@@ -1,5 +1,5 @@
 import type { Rig } from '../../../acoustics/index.ts'
-import { steerAnswer } from './steer.ts'
+import { steerAnswerInFull } from './solved-set.ts'
 import { boxOf } from './steer-boxes.ts'
 import { guessDelaysMs, type SteerGuess } from './steer-guess-terms.ts'
 import { lessonCase, lessonSet, lessonSpeedMps, turnedOnly } from './steer-lesson.ts'
@@ -8,9 +8,10 @@ import { lessonCase, lessonSet, lessonSpeedMps, turnedOnly } from './steer-lesso
 export function guessedPair(rig: Rig): SteerGuess {
   const question = lessonCase(rig)
   const { spacingM } = lessonSet
-  const withDelay = (delayMs: number) => steerAnswer({ ...question, set: { ...lessonSet, delayS: delayMs / 1000 } })
+  const withDelay = (delayMs: number) =>
+    steerAnswerInFull({ ...question, set: { ...lessonSet, delayS: delayMs / 1000 } })
   const merits = guessDelaysMs.map((delayMs) => withDelay(delayMs).merits)
-  const turned = steerAnswer({ ...question, set: turnedOnly }).merits
+  const turned = steerAnswerInFull({ ...question, set: turnedOnly }).merits
   const { heightM, depthM } = boxOf(rig)
   const cutsDb = merits.map(({ behindCutDb }) => behindCutDb)
   return {

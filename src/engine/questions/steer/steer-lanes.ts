@@ -1,5 +1,5 @@
 import { earHeightM } from '../../scene/scene-terms.ts'
-import { drawnDb, placeSquares, type SteerStage } from './steer-stage.ts'
+import { drawnDb, type SquaresAt } from './steer-stage.ts'
 import { type SheetLine, type SteerAnswer, type SteerQuestion, steerPlanM } from './steer-terms.ts'
 
 /** Lanes are looked for on a line across the plan in such steps, m, and closer by a parabola. */
@@ -8,9 +8,9 @@ const laneStepM = 0.05
 /** How far a minimum must lie below the neighbouring maxima to count as a lane, dB. */
 const laneDepthDb = 3
 
-/** Strong and weak lanes across the plan at the front row's distance, on hard ground. */
+/** Strong and weak lanes across the plan at the front row's distance. */
 export function lanesOf(
-  stage: SteerStage,
+  squaresAt: SquaresAt,
   sheet: SheetLine[],
   { set, front, frequencyHz }: SteerQuestion,
 ): SteerAnswer['lanes'] {
@@ -21,7 +21,7 @@ export function lanesOf(
     yM: earHeightM,
     zM: front.zM,
   }))
-  const squares = placeSquares(stage, stage.outdoors, 'set', sheet, across, `across ${front.zM}`, frequencyHz)
+  const squares = squaresAt('set', sheet, across, `across ${front.zM}`, frequencyHz)
   const levels = Array.from(squares, drawnDb)
   const turns = turnsOf(levels)
   const lanes = { strongM: [] as number[], weakM: [] as number[] }

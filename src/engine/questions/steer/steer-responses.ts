@@ -1,6 +1,7 @@
 import {
   type Air,
   amplitudeRatio,
+  type Complex,
   type CrossoverSlope,
   crossoverResponse,
   decayTimeS,
@@ -20,10 +21,13 @@ import { leadInS, type Responses } from '../../scene/responses.ts'
 import { boxOf, boxPlaces, faultySheet, stackPlaces, standing } from './steer-boxes.ts'
 import { type PlayedBox, playedField } from './steer-field.ts'
 import { requireSteerable, type SteerStage, stageOf } from './steer-stage.ts'
-import { type SheetLine, type SteerCompare, type SteerQuestion, steerCompares } from './steer-terms.ts'
+import { listeningRow, type SheetLine, type SteerCompare, type SteerQuestion, steerCompares } from './steer-terms.ts'
+import { type BodyResponses, bodyResponses, type SpotResponses, type SteerTogetherSolved } from './together-lines.ts'
 
 export type SteerResponseQuestion = SteerQuestion & {
   compare: SteerCompare
+  /** Answers of steerTogetherStep to all of the plan of this question, with its error's wall; without them each box radiates as alone. */
+  steps?: readonly SteerTogetherSolved[] | undefined
   /** 8000 … 192 000 Hz. */
   sampleRateHz: number
   /** Samples, 1024 … 2²⁰; in a hall a response is as long as its ringing needs. */
@@ -62,7 +66,7 @@ const fadedPart = 0.1
  * A hall rings longer than lines at whole multiples of 1/T can tell: the rest comes round again. So every path of length r is
  * damped by e^{−σr/c}, and the response multiplied by e^{σt}: what comes round again is then e^{−σT} of what it would be.
  *
- * @throws RangeError as steerAnswer, or for a sample rate or a length out of range
+ * @throws RangeError as steerAnswer, for steps that are not the plan's, or for a sample rate or a length out of range
  */
 export function steerResponses(question: SteerResponseQuestion): Responses {
   requireSteerable(question)
@@ -76,22 +80,20 @@ export function steerResponses(question: SteerResponseQuestion): Responses {
   const sheet = faultySheet(boxPlaces(set, stage.size), set, error)
   const played = standing(sheet, stage.size).map((box, i): PlayedBox => ({ ...box, ...playedOf(sheet[i]) }))
   const stacked = stackPlaces(set.count, stage.size).map((box): PlayedBox => ({ ...box, ...playedOf() }))
-  const middle = (spots: Point[]) => spots[(spots.length - 1) / 2] as Point
+  const lengths = lengthsOf(stage, asked, sampleRateHz)
   const spec: ResponseSpec = {
     stage,
     way: boxOf(question.rig).way,
     sampleRateHz,
-    ...lengthsOf(stage, asked, sampleRateHz),
-    stacked,
-    voicedAt: middle(stage.front),
+    ...lengths,
+    boxes: { set: played, stack: stacked },
+    spectraOf: question.steps ? bodySpectra(stage, question.steps, played) : aloneSpectra(stage, played, stacked),
   }
-  if (compare === 'places') {
-    const [here, front] = responses(spec, played, [middle(stage.behind), middle(stage.front)])
-    return { here: here as Float32Array, front: front as Float32Array }
+  const behind = compare !== 'front'
+  return {
+    here: response(spec, 'set', behind ? 'behind' : 'front'),
+    front: compare === 'places' ? response(spec, 'set', 'front') : response(spec, 'stack', behind ? 'behind' : 'front'),
   }
-  const place = middle(compare === 'behind' ? stage.behind : stage.front)
-  const [[here], [front]] = [responses(spec, played, [place]), responses(spec, stacked, [place])]
-  return { here: here as Float32Array, front: front as Float32Array }
 }
 
 const playedOf = (line?: SheetLine): Pick<PlayedBox, 'gain' | 'delayS'> => ({
@@ -111,14 +113,72 @@ function lengthsOf({ scene }: SteerStage, asked: number, sampleRateHz: number): 
   return { length, kept: length - runUp }
 }
 
+/** Who plays, and where it is heard: the middle of a place. */
+type Playing = 'set' | 'stack'
+type Heard = 'front' | 'behind'
+
+/**
+ * Complex pressure by frequency, Pa, as the boxes play, and of the stack in front outdoors, which is voiced flat.
+ *
+ * @param dampingPerS  in a hall a further loss of all that arrives
+ */
+type Spectra = (who: Playing, where: Heard, frequenciesHz: readonly number[], dampingPerS: number) => Spectrum
+type Spectrum = { arrival: Complex[]; voicing: Complex[] }
+
+const middleOf = (spots: Point[]): Point => spots[middleSpot] as Point
+const middleSpot = (listeningRow.spots - 1) / 2
+
+const aloneSpectra =
+  (stage: SteerStage, played: PlayedBox[], stacked: PlayedBox[]): Spectra =>
+  (who, where, frequenciesHz, dampingPerS) => {
+    const { scene, outdoors } = stage
+    const boxes = who === 'set' ? played : stacked
+    const damped = boxes.map((box) => ({ ...box, gain: box.gain * Math.exp(-dampingPerS * box.delayS) }))
+    const dampingPerM = dampingPerS / scene.air.speedOfSoundMps
+    return {
+      arrival: frequenciesHz.map((hz) => playedField(scene, damped, hz, dampingPerM)(middleOf(stage[where]))),
+      voicing: frequenciesHz.map((hz) => playedField(outdoors, stacked, hz)(middleOf(stage.front))),
+    }
+  }
+
+/** As one body: outdoors alone, so that nothing is damped. */
+function bodySpectra(stage: SteerStage, steps: readonly SteerTogetherSolved[], played: PlayedBox[]): Spectra {
+  const bodies = new Map<string, BodyResponses>()
+  return (who, where, frequenciesHz) => {
+    const key = frequenciesHz.join()
+    const found = bodies.get(key) ?? bodyResponses(stage, steps, frequenciesHz)
+    bodies.set(key, found)
+    const at = ({ re, im }: SpotResponses, line: number): Complex => {
+      const index = line * listeningRow.spots + middleSpot
+      return { re: re[index] as number, im: im[index] as number }
+    }
+    const stack = where === 'front' ? found.stackedFront : found.stackedBehind
+    return {
+      arrival: frequenciesHz.map((hz, line) =>
+        who === 'stack'
+          ? at(stack, line)
+          : found[where].reduce(
+              (sum, part, box) => {
+                const { gain, delayS } = played[box] as PlayedBox
+                const { re, im } = multiply(at(part, line), fromPolar(gain, -2 * Math.PI * hz * delayS))
+                return { re: sum.re + re, im: sum.im + im }
+              },
+              { re: 0, im: 0 },
+            ),
+      ),
+      voicing: frequenciesHz.map((_, line) => at(found.reference, line)),
+    }
+  }
+}
+
 type ResponseSpec = {
   stage: SteerStage
   way: Way
   sampleRateHz: number
   length: number
   kept: number
-  stacked: PlayedBox[]
-  voicedAt: Point
+  boxes: Record<Playing, PlayedBox[]>
+  spectraOf: Spectra
 }
 
 /** When the first sound of boxes arrives at a place, s. */
@@ -130,39 +190,31 @@ const firstArrivalS = (boxes: readonly PlayedBox[], place: Point, air: Air): num
     ),
   )
 
-/** Responses of the same boxes at several places. */
-function responses(spec: ResponseSpec, boxes: PlayedBox[], places: Point[]): Float32Array[] {
-  const { stage, way, sampleRateHz, length, kept, stacked, voicedAt } = spec
+function response(spec: ResponseSpec, who: Playing, where: Heard): Float32Array {
+  const { stage, way, sampleRateHz, length, kept, boxes, spectraOf } = spec
   const inHall = stage.scene.surroundings.kind === 'hall'
   const dampingPerS = inHall ? (Math.LN10 * dampedDb * sampleRateHz) / (20 * length) : 0
-  const damped = boxes.map((box) => ({ ...box, gain: box.gain * Math.exp(-dampingPerS * box.delayS) }))
   const { air } = stage.scene
-  const voicedAheadS = firstArrivalS(stacked, voicedAt, air)
-  const arrivals = places.map(() => new Map<number, { re: number; im: number }>())
+  const voicedAheadS = firstArrivalS(boxes.stack, middleOf(stage.front), air)
   const stepHz = sampleRateHz / length
-  for (let bin = Math.ceil(edgesHz.silentTo / stepHz); bin * stepHz < edgesHz.silentFrom; bin++) {
-    const frequencyHz = bin * stepHz
-    const field = playedField(stage.scene, damped, frequencyHz, dampingPerS / air.speedOfSoundMps)
-    const voicing = multiply(
-      playedField(stage.outdoors, stacked, frequencyHz)(voicedAt),
-      fromPolar(1, 2 * Math.PI * frequencyHz * voicedAheadS),
-    )
-    for (const [i, place] of places.entries()) arrivals[i]?.set(bin, divide(field(place), voicing))
-  }
-  return places.map((place, i) => {
-    const aheadS = firstArrivalS(boxes, place, air) - leadInS - runUpS
-    const samples = impulseResponse(
-      (frequencyHz) => {
-        const arrival = arrivals[i]?.get(Math.round(frequencyHz / stepHz))
-        if (!arrival) return { re: 0, im: 0 }
-        return multiply(arrival, fromPolar(edgeAt(frequencyHz), 2 * Math.PI * frequencyHz * aheadS))
-      },
-      { sampleRateHz, length },
-    )
-    undamp(samples, dampingPerS, aheadS, sampleRateHz)
-    const runUp = Math.round(runUpS * sampleRateHz)
-    return fadedOut(played(samples, way, sampleRateHz).slice(runUp, runUp + kept))
-  })
+  const first = Math.ceil(edgesHz.silentTo / stepHz)
+  const frequenciesHz: number[] = []
+  for (let bin = first; bin * stepHz < edgesHz.silentFrom; bin++) frequenciesHz.push(bin * stepHz)
+  const { arrival, voicing } = spectraOf(who, where, frequenciesHz, dampingPerS)
+  const aheadS = firstArrivalS(boxes[who], middleOf(stage[where]), air) - leadInS - runUpS
+  const samples = impulseResponse(
+    (frequencyHz) => {
+      const line = Math.round(frequencyHz / stepHz) - first
+      const here = arrival[line]
+      if (!here) return { re: 0, im: 0 }
+      const flat = multiply(voicing[line] as Complex, fromPolar(1, 2 * Math.PI * frequencyHz * voicedAheadS))
+      return multiply(divide(here, flat), fromPolar(edgeAt(frequencyHz), 2 * Math.PI * frequencyHz * aheadS))
+    },
+    { sampleRateHz, length },
+  )
+  undamp(samples, dampingPerS, aheadS, sampleRateHz)
+  const runUp = Math.round(runUpS * sampleRateHz)
+  return fadedOut(played(samples, way, sampleRateHz).slice(runUp, runUp + kept))
 }
 
 /** 0 outside the rendered frequencies, 1 within. */

@@ -4,10 +4,22 @@ import { airOf } from '../../scene/air.ts'
 import { boxPlaces, delaySteps, neededSpacingM, sizeOf, spacingOnGrid } from './steer-boxes.ts'
 import { steerProblem } from './steer-check.ts'
 import * as say from './steer-search.messages.ts'
-import { everyLine, linesOf, meritsOf, setResponses, stageOf, yardstickOf } from './steer-stage.ts'
+import {
+  everyLine,
+  inStep,
+  linesOf,
+  meanSquares,
+  meritsOf,
+  type SteerStage,
+  setResponses,
+  stageOf,
+  type Yardstick,
+  yardstickOf,
+} from './steer-stage.ts'
 import {
   coverOf,
   listeningRow,
+  type SheetLine,
   type SteerBand,
   type SteerCandidate,
   type SteerQuestion,
@@ -19,11 +31,26 @@ import {
   usableRule,
 } from './steer-terms.ts'
 import { delayOfSpacingS, textbookThatFits } from './textbook-set.ts'
+import { bodyResponses, type SpotResponses, type SteerTogetherSolved, solvedStage } from './together-lines.ts'
 
 /**
- * One spacing of a search: the question with that spacing, and how much a setting may lose in front, dB.
+ * One spacing of a search: the question with that spacing, and how much a setting may lose in front, dB. With `steps`, answers of
+ * steerTogetherStep to all of its plan, it is searched on the set as one body; else each box radiates as alone.
  */
-export type SteerSearchStep = SteerQuestion & { mostFrontLossDb: number }
+export type SteerSearchStep = SteerQuestion & {
+  mostFrontLossDb: number
+  steps?: readonly SteerTogetherSolved[] | undefined
+}
+
+/** A set that is solved as one body: all sets whose boxes stand so. */
+export type SteerSolvedSet = { set: SteerSet; steps: readonly SteerTogetherSolved[] }
+
+/** Whether the boxes of two sets stand the same way. */
+const standAlike = (a: SteerSet, b: SteerSet): boolean =>
+  a.arrangement === b.arrangement &&
+  a.count === b.count &&
+  a.turned === b.turned &&
+  Math.abs(a.spacingM - b.spacingM) < 1e-9
 
 /** Spacings that are tried, m: rows and lines no wider than a stage, left and right as far apart as a hall. */
 const widestM = 3
@@ -53,8 +80,17 @@ function textbookOf(question: SteerQuestion): SteerSet {
  * A set with its figures of merit. In a hall the usable band costs seconds and is told within the reader's band alone unless it
  * is asked for.
  */
-function candidateOf(question: SteerQuestion, set: SteerSet, wholeBand: boolean): SteerCandidate {
+function candidateOf(
+  question: SteerQuestion,
+  set: SteerSet,
+  wholeBand: boolean,
+  steps?: readonly SteerTogetherSolved[],
+): SteerCandidate {
   const stage = stageOf({ ...question, set })
+  if (steps) {
+    const solved = solvedStage(stage, steps)(boxPlaces(set, stage.size), everyLine)
+    return { set, merits: meritsOf(solved, question.band) }
+  }
   const whole = wholeBand || stage.scene.surroundings.kind === 'open'
   const among = whole ? everyLine : bandLines(question)
   const lines = linesOf(stage, boxPlaces(set, stage.size), yardstickOf(stage, among, false), among, false)
@@ -146,27 +182,24 @@ function delaysOf({ set: { spacingM }, air }: SteerQuestion): number[] {
  * @throws RangeError for a step that does not fit
  */
 export function steerSearchStep(step: SteerSearchStep): SteerSearchFound {
-  const { set, mostFrontLossDb } = step
+  const { set, mostFrontLossDb, steps } = step
   requireInRange('mostFrontLossDb', mostFrontLossDb, { unit: 'dB' })
   const problem = steerProblem(step)
   if (problem) throw new RangeError(`the set does not fit (${problem.kind}); allowed is one of the plan's steps`)
   const stage = stageOf(step)
   const sheet = boxPlaces(set, stage.size)
   const among = bandLines(step)
-  const { reference, stackedFront, distanceDb } = yardstickOf(stage, among, false)
+  const { reference, stackedFront, distanceDb, front, behind } = searched(stage, sheet, among, steps)
   const { spots } = listeningRow
   const first = (among[0] as number) * spots
   const beyond = ((among.at(-1) as number) + 1) * spots
-  const responses = (places: typeof stage.front) =>
-    setResponses(stage, sheet, places, among, false).map(({ re, im }) => ({
-      re: re.subarray(first, beyond),
-      im: im.subarray(first, beyond),
-    }))
+  const inBand = (parts: readonly SpotResponses[]) =>
+    parts.map(({ re, im }) => ({ re: re.subarray(first, beyond), im: im.subarray(first, beyond) }))
   const search = {
     frequenciesHz: among.map((line) => steerLinesHz[line] as number),
     steps: delaySteps(set),
-    front: responses(stage.front),
-    behind: responses(stage.behind),
+    front: inBand(front),
+    behind: inBand(behind),
     spots,
     weights: among.map((line) => 1 / (reference[line] as number)),
     stackedFront: among.reduce((sum, line) => sum + (stackedFront[line] as number), 0),
@@ -183,12 +216,64 @@ export function steerSearchStep(step: SteerSearchStep): SteerSearchFound {
   const { delayS, inverted, levelDb } = drive ?? { delayS: 0, inverted: false, levelDb: 0 }
   const lineHz = (line: number) => steerLinesHz[among[line] as number] as number
   return {
-    ...candidateOf(step, { ...set, delayS, inverted, levelDb }, false),
+    ...candidateOf(step, { ...set, delayS, inverted, levelDb }, false, steps),
     tried,
     widest: wide && { ...set, delayS: wide.delayS, inverted: wide.inverted, levelDb: wide.levelDb },
     widestBand: wide && { fromHz: lineHz(wide.from), toHz: lineHz(wide.to) },
   }
 }
+
+/** What a search sums over at one spacing: by box to the spots of both places, and what the stack does, by line. */
+type Searched = Pick<Yardstick, 'reference' | 'distanceDb'> & {
+  stackedFront: ArrayLike<number>
+  front: SpotResponses[]
+  behind: SpotResponses[]
+}
+
+function searched(
+  stage: SteerStage,
+  sheet: SheetLine[],
+  among: readonly number[],
+  steps: readonly SteerTogetherSolved[] | undefined,
+): Searched {
+  if (!steps) {
+    const responses = (places: typeof stage.front) => setResponses(stage, sheet, places, among, false)
+    return { ...yardstickOf(stage, among, false), front: responses(stage.front), behind: responses(stage.behind) }
+  }
+  const { front, behind, reference } = bodyResponses(stage, steps)
+  const { stackedFront, distanceDb } = solvedStage(stage, steps)(sheet, [])
+  return { front, behind, stackedFront, distanceDb, reference: meanSquares([reference], inStep, everyLine) }
+}
+
+/**
+ * The spacings of a search that are worth solving as one body: those at which each box alone promises most, and the one that covers
+ * most of the band.
+ */
+export function steerWorthSolving({
+  found,
+  mostFrontLossDb,
+}: {
+  found: readonly SteerSearchFound[]
+  mostFrontLossDb: number
+}): SteerSet[] {
+  const byRejection = found
+    .filter(({ merits }) => merits.frontLossDb <= mostFrontLossDb + solvedLossSlackDb)
+    .toSorted((a, b) => b.merits.rejectionDb - a.merits.rejectionDb || a.set.spacingM - b.set.spacingM)
+  // Neighbours on the grid are much alike: those that are solved lie apart.
+  const chosen: SteerSet[] = []
+  const isApart = (set: SteerSet) => chosen.every(({ spacingM }) => Math.abs(spacingM - set.spacingM) > solvedApartM)
+  for (const { set } of byRejection) {
+    if (chosen.length === mostSolved) break
+    if (isApart(set)) chosen.push(set)
+  }
+  const widest = widestStep(found)?.widest
+  return widest && isApart(widest) ? [...chosen, widest] : chosen
+}
+
+const mostSolved = 3
+const solvedApartM = 0.12
+/** Solved together a set may lose less in front than each box alone says, dB. */
+const solvedLossSlackDb = 0.5
 
 /** A rejection must be better by more than this to count as better, dB: rounding. */
 const betterByDb = 1e-9
@@ -198,14 +283,16 @@ const betterByDb = 1e-9
  * that the best never rejects less. Ties go to the books, then to the smaller delay, then to the smaller spacing.
  *
  * @param candidates  answers of steerSearchStep in any order; with none the books' setting is the best
+ * @param solved      sets that are solved as one body; whatever stands like one of them is told as that
  * @throws RangeError where no setting of these boxes fits
  */
 export function steerSuggestion(
-  question: SteerQuestion & { candidates: readonly SteerSearchFound[] },
+  question: SteerQuestion & { candidates: readonly SteerSearchFound[]; solved?: readonly SteerSolvedSet[] },
 ): SteerSuggestion {
-  const { candidates } = question
-  const plain: SteerQuestion = { ...question, error: 'none' }
-  const textbook = candidateOf(plain, textbookOf(plain), true)
+  const { candidates, solved = [], ...asked } = question
+  const plain: SteerQuestion = { ...asked, error: 'none' }
+  const whole: Whole = (set) => candidateOf(plain, set, true, solved.find((known) => standAlike(known.set, set))?.steps)
+  const textbook = whole(textbookOf(plain))
   const mostFrontLossDb = Math.max(usableRule.frontLossDb, textbook.merits.frontLossDb)
   const inOrder = candidates
     .filter(({ merits }) => merits.frontLossDb <= mostFrontLossDb + betterByDb)
@@ -217,8 +304,8 @@ export function steerSuggestion(
     chosen = { set, merits }
     mostDb = merits.rejectionDb
   }
-  const best = chosen ? candidateOf(plain, chosen.set, true) : textbook
-  const widest = widestOf(plain, candidates, [textbook, best])
+  const best = chosen ? whole(chosen.set) : textbook
+  const widest = widestOf(plain, candidates, [textbook, best], whole)
   return {
     textbook,
     best,
@@ -229,19 +316,28 @@ export function steerSuggestion(
   }
 }
 
+/** A set with its figures of merit over all frequencies. */
+type Whole = (set: SteerSet) => SteerCandidate
+
+const octaves = (band: SteerBand | null): number => (band ? Math.log2(band.toHz / band.fromHz) : -1)
+
+/** What of a search covers most of the band. */
+const widestStep = (found: readonly SteerSearchFound[]): SteerSearchFound | null =>
+  found.reduce<SteerSearchFound | null>(
+    (best, next) => (octaves(next.widestBand) > octaves(best?.widestBand ?? null) + 1e-9 ? next : best),
+    null,
+  )
+
 /** The setting that covers most of the band: of the steps' widest and the settings already worked out, which win ties. */
 function widestOf(
   question: SteerQuestion,
   found: readonly SteerSearchFound[],
   known: readonly SteerCandidate[],
+  whole: Whole,
 ): SteerCandidate | null {
-  const octaves = (band: SteerBand | null) => (band ? Math.log2(band.toHz / band.fromHz) : -1)
   const covered = ({ merits }: SteerCandidate) => octaves(coverOf(merits.usable, question.band).part)
-  const step = found.reduce<SteerSearchFound | null>(
-    (best, next) => (octaves(next.widestBand) > octaves(best?.widestBand ?? null) + 1e-9 ? next : best),
-    null,
-  )
-  const candidates = [...known, ...(step?.widest ? [candidateOf(question, step.widest, true)] : [])]
+  const step = widestStep(found)
+  const candidates = [...known, ...(step?.widest ? [whole(step.widest)] : [])]
   const widest = candidates.reduce((best, next) => (covered(next) > covered(best) + 1e-9 ? next : best))
   return covered(widest) >= 0 ? widest : null
 }

@@ -8,7 +8,16 @@ import {
   usableBandHz,
 } from '../../../acoustics/index.ts'
 import { requireInRange } from '../../../acoustics/numeric-range.ts'
-import { type SteerSize, sizeOf, spotsOf, stackPlaces, standing, wallZMOf } from './steer-boxes.ts'
+import {
+  beforeWallM,
+  errorWall,
+  type SteerSize,
+  sizeOf,
+  spotsOf,
+  stackPlaces,
+  standing,
+  wallZMOf,
+} from './steer-boxes.ts'
 import { steerProblem } from './steer-check.ts'
 import {
   gridResponses,
@@ -28,7 +37,6 @@ import {
   type SteerSet,
   type SteerShow,
   type SteerSurroundings,
-  steerErrorSize,
   steerErrors,
   steerLinesHz,
   steerRange,
@@ -51,17 +59,12 @@ export type SteerStage = {
 
 type Staged = Pick<SteerQuestion, 'air' | 'rig' | 'point' | 'set' | 'surroundings' | 'front' | 'behind'>
 
-/** How far before a wall a place is moved that the wall would cut off, m. */
-const beforeWallM = 0.05
-
 /** The set of a question with a wall put behind it, or as it is. */
 export function stageOf(question: Staged, error: SteerError = 'none'): SteerStage {
   const { set } = question
   const size = sizeOf(question)
   const surroundings: SteerSurroundings =
-    error === 'wall' && question.surroundings.kind === 'outdoors'
-      ? { kind: 'wall', gapM: steerErrorSize.wallGapM, floor: 'hard' }
-      : question.surroundings
+    error === 'wall' && question.surroundings.kind === 'outdoors' ? errorWall : question.surroundings
   const wallZM = wallZMOf(set, size, surroundings)
   const outdoors = openScene(question, null)
   const leastZM = wallZM === null ? Number.NEGATIVE_INFINITY : wallZM + beforeWallM
@@ -191,6 +194,15 @@ export const curvesOf = ({ front, behind, stackedFront, stackedBehind }: Steerin
   stackedFrontDb: Array.from(stackedFront, drawnDb),
   stackedBehindDb: Array.from(stackedBehind, drawnDb),
 })
+
+/** Mean squares at many places at one frequency; places go by a name under which what is costly is kept. */
+export type SquaresAt = (
+  show: SteerShow,
+  sheet: SheetLine[],
+  places: readonly Point[],
+  name: string,
+  frequencyHz: number,
+) => Float64Array
 
 /** Mean squares at many places at one frequency, of the set as it plays or of the stack. */
 export function placeSquares(

@@ -114,8 +114,12 @@ export type SteerAnswer = {
   merits: SteerMerits
   /** By third octaves, 31.5 to 160 Hz. */
   bands: SteerBandRow[]
-  /** Every error done to the set without the others: what is left. 'wall' is null where a wall or a hall is already there. */
+  /** Every error done to the set without the others: what is left. 'wall' is null where a wall or a hall is already there, or where it is to come. */
   errors: Record<Exclude<SteerError, 'none'>, SteerMerits | null>
+  /** Whether the boxes are solved as one body, so that they stand in each other's way; else each radiates as alone. */
+  asBody: boolean
+  /** Whether the wall as an error is still to be solved. */
+  wallToCome: boolean
   /** Level by direction at frequencyHz far away on hard ground, every polarStepDeg from straight ahead to the right, whole circle, dB re the stack straight ahead. */
   polar: { setDb: number[]; stackedDb: number[] }
   /** What it costs against one stack: boxes, and floor that the set takes with the ways between its boxes, m². */
@@ -179,6 +183,10 @@ export const countRange: Record<Arrangement, { min: number; max: number }> = {
   row: { min: 2, max: 6 },
   'left-right': { min: 2, max: 2 },
 }
+
+/** Whether a set can be solved as one body where it stands: outdoors on hard ground, with a wall or without. */
+export const isMirrored = (surroundings: SteerSurroundings): boolean =>
+  surroundings.kind !== 'hall' && surroundings.floor === 'hard'
 
 /** Why a question cannot be answered, for the page to say in the reader's units. */
 export type SteerProblem =

@@ -2,23 +2,12 @@ import {
   type Complex,
   type GroupBox,
   type GroupOptions,
-  leastGapM,
-  narrowestGapM,
   type Point,
   solveCabinetGroup,
 } from '../../../acoustics/index.ts'
-import { wayCabinet } from '../../scene/solved-gear.ts'
-import { boxOf, boxPlaces, type StandingBox, stackPlaces, standing } from './steer-boxes.ts'
-import {
-  curvesOf,
-  everyLine,
-  linesOf,
-  meritsOf,
-  requireSteerable,
-  type SteerStage,
-  stageOf,
-  yardstickOf,
-} from './steer-stage.ts'
+import { bodyObstacle, setBodies, solvable, stackBodies } from './steer-bodies.ts'
+import { boxPlaces } from './steer-boxes.ts'
+import { curvesOf, everyLine, linesOf, meritsOf, requireSteerable, stageOf, yardstickOf } from './steer-stage.ts'
 import {
   type SteerCandidate,
   type SteerQuestion,
@@ -32,38 +21,6 @@ import { trimmedSet } from './trimmed-set.ts'
 /** One frequency at which the set and the stack are solved. */
 export type SteerTogetherStep = SteerQuestion & { solvedHz: number }
 
-/** The question as it is solved: without an error, and outdoors on hard ground instead of in a hall or on grass. */
-function solvable(question: SteerQuestion): SteerQuestion {
-  const { surroundings } = question
-  return {
-    ...question,
-    error: 'none',
-    surroundings: surroundings.kind === 'wall' ? surroundings : { kind: 'outdoors', floor: 'hard' },
-  }
-}
-
-/** Boxes as bodies; what stands on the floor does so to the last bit. */
-function bodiesAt({ rig }: SteerQuestion, boxes: readonly StandingBox[]): GroupBox[] {
-  const { cabinet, way } = boxOf(rig)
-  return boxes.map(({ xM, yM, zM, turned }) => ({
-    cabinet: wayCabinet(cabinet, way),
-    position: { xM, yM, zM },
-    turned,
-  }))
-}
-
-const setBodies = (question: SteerQuestion, size: SteerStage['size']): GroupBox[] =>
-  bodiesAt(question, standing(boxPlaces(question.set, size), size))
-
-/** Why there is nothing to solve; null if there is. */
-function obstacleOf(question: SteerQuestion): Exclude<SteerTogether, { kind: 'solved' }> | null {
-  if (question.point) return { kind: 'points' }
-  // Groups of bodies know apertures on front faces alone.
-  if (boxOf(question.rig).way.port) return { kind: 'port' }
-  const gapM = narrowestGapM(setBodies(question, stageOf(question).size))
-  return gapM < leastGapM - 1e-6 ? { kind: 'too-close', gapM, neededM: leastGapM } : null
-}
-
 /**
  * The frequencies at which a set is to be solved, each a step; none where there is nothing to solve.
  *
@@ -72,7 +29,7 @@ function obstacleOf(question: SteerQuestion): Exclude<SteerTogether, { kind: 'so
 export function steerTogetherPlan(question: SteerQuestion): SteerTogetherStep[] {
   requireSteerable(question)
   const plain = solvable(question)
-  if (obstacleOf(plain)) return []
+  if (bodyObstacle(plain)) return []
   return knotsOf(stageOf(plain)).map((line) => ({ ...plain, solvedHz: steerLinesHz[line] as number }))
 }
 
@@ -87,7 +44,7 @@ export function steerTogetherStep(step: SteerTogetherStep): SteerTogetherSolved 
   const { solvedHz, set } = step
   const stage = stageOf(step)
   const { front, behind, wallZM, scene } = stage
-  const stacked = bodiesAt(step, stackPlaces(set.count, stage.size))
+  const stacked = stackBodies(step, stage.size)
   const solve = (bodies: GroupBox[], spots: Point[], options: GroupOptions): Complex[][] => {
     const group = solveCabinetGroup(bodies, 'hard-floor', solvedHz, scene.air, options)
     return spots.map((spot) => group.pressuresAt(spot))
@@ -117,12 +74,12 @@ export function steerTogether(question: SteerQuestion & { steps: readonly SteerT
   requireSteerable(question)
   const { steps, ...asked } = question
   const plain = solvable(asked)
-  const obstacle = obstacleOf(plain)
+  const obstacle = bodyObstacle(plain)
   if (obstacle) return obstacle
   const { set, band } = plain
   const stage = stageOf(plain)
   const sheet = boxPlaces(set, stage.size)
-  const together = solvedStage(plain, stage, steps)
+  const together = solvedStage(stage, steps)
   const candidate = (of: SteerSet): SteerCandidate => ({
     set: of,
     merits: meritsOf(together(boxPlaces(of, stage.size), everyLine), band),

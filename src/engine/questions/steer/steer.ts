@@ -1,5 +1,7 @@
 import { levelDb, linesInBand, type Point, type SteeringLines, steeringFigures } from '../../../acoustics/index.ts'
 import { earHeightM } from '../../scene/scene-terms.ts'
+import { bodySquares } from './body-places.ts'
+import { bodyObstacle } from './steer-bodies.ts'
 import {
   bodiesOf,
   boxPlaces,
@@ -19,11 +21,13 @@ import {
   meritsOf,
   placeSquares,
   requireSteerable,
+  type SquaresAt,
   type SteerStage,
   stageOf,
   yardstickOf,
 } from './steer-stage.ts'
 import {
+  isMirrored,
   polarStepDeg,
   type SheetLine,
   type SteerAnswer,
@@ -37,31 +41,37 @@ import {
   steerLinesHz,
   steerPlanM,
 } from './steer-terms.ts'
+import { type SteerTogetherSolved, solvedStage } from './together-lines.ts'
+
+/** What is known of a set as one body: answers of steerTogetherStep to all of its plan, and to that of the set with the wall of the error. */
+export type SteerAsBody = { steps: readonly SteerTogetherSolved[]; walled?: readonly SteerTogetherSolved[] }
 
 /**
  * Everything that the figure shows but for the map. `merits`, `bands` and `errors` are told without the question's error;
  * curves and polar are with it. The polar is far away on hard ground without walls, whatever the surroundings.
  *
- * Left out: the boxes neither shade nor load each other.
+ * Without `asBody` each box radiates as alone, and the stack as a sum of such boxes.
  *
- * @throws RangeError as requireSteerable
+ * @throws RangeError as requireSteerable, or for steps that are not the plan's
  */
-export function steerAnswer(question: SteerQuestion): SteerAnswer {
+export function steerAnswer(question: SteerQuestion & { asBody?: SteerAsBody | undefined }): SteerAnswer {
   requireSteerable(question)
-  const { set, band, error } = question
+  const { set, band, error, surroundings, frequencyHz, asBody } = question
   const stage = stageOf(question)
   const sheet = boxPlaces(set, stage.size)
-  const yardstick = yardstickOf(stage, everyLine)
-  const lines = linesOf(stage, sheet, yardstick, everyLine)
-  const walled = question.surroundings.kind === 'outdoors' ? stageOf(question, 'wall') : null
-  const walledLines = walled && linesOf(walled, sheet, yardstickOf(walled, everyLine), everyLine)
+  const linesAt = linesBy(stage, asBody?.steps)
+  const walled = surroundings.kind === 'outdoors' ? stageOf(question, 'wall') : null
+  const wallToCome = walled !== null && asBody !== undefined && !asBody.walled
+  const walledLines = walled && !wallToCome ? linesBy(walled, asBody?.walled)(sheet) : null
+  const lines = linesAt(sheet)
   const linesWith = (what: SteerError): SteeringLines | null =>
-    what === 'wall' ? walledLines : linesOf(stage, faultySheet(sheet, set, what), yardstick, everyLine)
+    what === 'wall' ? walledLines : linesAt(faultySheet(sheet, set, what))
   const meritsWith = (what: SteerError): SteerMerits | null => {
     const faulty = linesWith(what)
     return faulty && meritsOf(faulty, band)
   }
   const played = faultySheet(sheet, set, error)
+  const squaresAt = openSquares(question, stage, asBody !== undefined)
   return {
     curves: curvesOf((error === 'none' ? lines : linesWith(error)) ?? lines),
     merits: meritsOf(lines, band),
@@ -75,12 +85,35 @@ export function steerAnswer(question: SteerQuestion): SteerAnswer {
       polarity: meritsWith('polarity'),
       wall: meritsWith('wall'),
     },
-    polar: polarOf(stage, played, question.frequencyHz),
+    asBody: asBody !== undefined,
+    wallToCome,
+    polar: polarOf(squaresAt, played, frequencyHz),
     cost: costOf(sheet, stage.size),
     sheet,
-    lanes: lanesOf(stage, played, question),
+    lanes: lanesOf(squaresAt, played, question),
   }
 }
+
+/** Lines of a set under any drive: of one body where its steps are known, else of each box alone. */
+function linesBy(
+  stage: SteerStage,
+  steps: readonly SteerTogetherSolved[] | undefined,
+): (sheet: SheetLine[]) => SteeringLines {
+  if (steps) {
+    const solved = solvedStage(stage, steps)
+    return (sheet) => solved(sheet, everyLine)
+  }
+  const yardstick = yardstickOf(stage, everyLine)
+  return (sheet) => linesOf(stage, sheet, yardstick, everyLine)
+}
+
+/** Mean squares at places on hard ground and nothing else, as one body or of each box alone. */
+const openSquares =
+  (question: SteerQuestion, stage: SteerStage, asBody: boolean): SquaresAt =>
+  (show, sheet, places, name, frequencyHz) =>
+    asBody
+      ? bodySquares(question, stage, null, show, sheet, places, name, frequencyHz)
+      : placeSquares(stage, stage.outdoors, show, sheet, places, name, frequencyHz)
 
 function costOf(sheet: SheetLine[], size: SteerSize): SteerAnswer['cost'] {
   const { xMinM, xMaxM, zMinM, zMaxM } = outlineOf(bodiesOf(sheet, size))
@@ -97,10 +130,10 @@ const round: Point[] = Array.from({ length: 360 / polarStepDeg }, (_, step) => {
   return { xM: farM * Math.sin(angleRad), yM: 0, zM: farM * Math.cos(angleRad) }
 })
 
-function polarOf(stage: SteerStage, sheet: SheetLine[], frequencyHz: number): SteerAnswer['polar'] {
-  const stacked = placeSquares(stage, stage.outdoors, 'stacked', sheet, round, 'round', frequencyHz)
+function polarOf(squaresAt: SquaresAt, sheet: SheetLine[], frequencyHz: number): SteerAnswer['polar'] {
+  const stacked = squaresAt('stacked', sheet, round, 'round', frequencyHz)
   const ahead = stacked[0] as number
-  const set = placeSquares(stage, stage.outdoors, 'set', sheet, round, 'round', frequencyHz)
+  const set = squaresAt('set', sheet, round, 'round', frequencyHz)
   const levels = (squares: Float64Array) => Array.from(squares, (square) => drawnDb(square / ahead))
   return { setDb: levels(set), stackedDb: levels(stacked) }
 }
@@ -117,13 +150,16 @@ const tableSteps = 160
 /**
  * The level over the plan at one frequency.
  *
+ * @param question.asBody  whether the boxes are solved as one body where they can be (outdoors on hard ground, see bodyObstacle),
+ *                         which takes about 0.1 to 0.5 s
  * @throws RangeError as requireSteerable
  */
-export function steerPicture(question: SteerQuestion & { show: SteerShow }): SteerPicture {
+export function steerPicture(question: SteerQuestion & { show: SteerShow; asBody?: boolean }): SteerPicture {
   requireSteerable(question)
   const { set, surroundings, error, frequencyHz, show } = question
+  const asBody = question.asBody === true && isMirrored(surroundings) && !bodyObstacle(question)
   const stage = stageOf(question, error)
-  const { size, scene, outdoors, wallZM } = stage
+  const { size, scene, wallZM } = stage
   const sheet = faultySheet(boxPlaces(set, size), set, error)
   const room = surroundings.kind === 'hall' ? roomOf(surroundings.design, set.arrangement) : null
   const { halfWidth, behind, forward } = steerPlanM
@@ -151,10 +187,8 @@ export function steerPicture(question: SteerQuestion & { show: SteerShow }): Ste
     yM: earHeightM,
     zM: (farthestM * step) / tableSteps,
   }))
-  const aheadDb = Array.from(
-    placeSquares(stage, outdoors, 'stacked', sheet, ahead, `ahead ${farthestM}`, frequencyHz),
-    levelDb,
-  )
+  const squaresAt = openSquares(question, stage, asBody)
+  const aheadDb = Array.from(squaresAt('stacked', sheet, ahead, `ahead ${farthestM}`, frequencyHz), levelDb)
   const referenceDb = (distanceM: number): number => {
     const at = (distanceM / farthestM) * tableSteps
     const below = Math.min(tableSteps - 1, Math.floor(at))
@@ -162,7 +196,9 @@ export function steerPicture(question: SteerQuestion & { show: SteerShow }): Ste
     return low + ((aheadDb[below + 1] as number) - low) * (at - below)
   }
   const name = `map ${JSON.stringify(limits)}`
-  const squares = placeSquares(stage, scene, show, sheet, places, name, frequencyHz)
+  const squares = asBody
+    ? bodySquares(question, stage, wallZM, show, sheet, places, name, frequencyHz)
+    : placeSquares(stage, scene, show, sheet, places, name, frequencyHz)
   const bodies = bodiesOf(show === 'set' ? sheet : stackPlaces(sheet.length, size), size)
   const inside = Uint8Array.from(places, (place) => (isInABox(place, bodies) ? 1 : 0))
   const levels = Float32Array.from(places, ({ xM, zM }, index) =>

@@ -10,7 +10,7 @@ import { requireInRange } from '../../../acoustics/numeric-range.ts'
 import { bodiesOf, boxPlaces, outlineOf, type StandingBox, stackPlaces, standing } from './steer-boxes.ts'
 import { responsesAt } from './steer-field.ts'
 import { everyLine, inStep, meanSquares, type SteerStage, yardstickOf } from './steer-stage.ts'
-import { listeningRow, type SheetLine, type SteerQuestion, steerLinesHz } from './steer-terms.ts'
+import { listeningRow, type SheetLine, steerLinesHz } from './steer-terms.ts'
 
 // Lines of a set and its stack solved as one body at some frequencies, and interpolated between them.
 
@@ -58,14 +58,31 @@ export function rowsOf({ front, behind, wallZM }: SteerStage): Point[][] {
 }
 
 /** By row of spots: index = line × spots + spot. */
-type Responses = { re: Float64Array; im: Float64Array }
+export type SpotResponses = { re: Float64Array; im: Float64Array }
 
-/** Lines of a set under any drive, told against the stack, both solved. */
-export function solvedStage(
-  question: SteerQuestion,
+/** What set and stack, each solved as one body, send to the spots of both places under unit drive. */
+export type BodyResponses = {
+  /** By box of the set. */
+  front: SpotResponses[]
+  behind: SpotResponses[]
+  stackedFront: SpotResponses
+  stackedBehind: SpotResponses
+  /** The stack in front on hard ground and nothing else: what 0 dB is told by. */
+  reference: SpotResponses
+}
+
+/**
+ * What set and stack send to both places at frequencies, from those at which they are solved. Beyond these, what the others change
+ * stays as it is at the nearest.
+ *
+ * @param linesHz  rising
+ * @throws RangeError for steps that are not the plan's
+ */
+export function bodyResponses(
   stage: SteerStage,
   steps: readonly SteerTogetherSolved[],
-): (sheet: readonly SheetLine[], among: readonly number[]) => SteeringLines {
+  linesHz: readonly number[] = steerLinesHz,
+): BodyResponses {
   const knots = knotsOf(stage)
   const inOrder = steps.toSorted((a, b) => a.solvedHz - b.solvedHz)
   requireInRange('steps.length', inOrder.length, { min: knots.length, max: knots.length })
@@ -77,40 +94,55 @@ export function solvedStage(
       unit: 'Hz',
     })
   }
+  const { set } = stage
+  const grid: Grid = { knots, steps: inOrder, linesHz }
   const rows = rowsOf(stage)
-  const boxes = standing(boxPlaces(question.set, stage.size), stage.size)
-  const placed = boxes.map((box, index) =>
-    byRow(stage, knots, rows, [box], inOrder, ({ set }) => set[index] as Complex[]),
-  )
-  const stack = byRow(stage, knots, rows, stackPlaces(question.set.count, stage.size), inOrder, (step) => step.stack)
+  const boxes = standing(boxPlaces(set, stage.size), stage.size)
+  const placed = boxes.map((box, index) => byRow(stage, grid, rows, [box], (spots) => spots.set[index] as Complex[]))
+  const stack = byRow(stage, grid, rows, stackPlaces(set.count, stage.size), (spots) => spots.stack)
   /** Front or behind, with what the wall sends back and what its images of the boxes change. */
-  const at = (parts: Responses[], row: 0 | 1): Responses => {
+  const at = (parts: SpotResponses[], row: 0 | 1): SpotResponses => {
     const [direct, ...more] = [parts[row], parts[row + 2], parts[row + 4]].filter((part) => part !== undefined)
     const sum = (part: 're' | 'im') =>
       more.reduce(
         (total, next) => total.map((value, index) => value + (next[part][index] as number)),
-        (direct as Responses)[part],
+        (direct as SpotResponses)[part],
       )
     return { re: sum('re'), im: sum('im') }
   }
-  const reference = meanSquares([stack[0] as Responses], inStep, everyLine)
+  return {
+    front: placed.map((parts) => at(parts, 0)),
+    behind: placed.map((parts) => at(parts, 1)),
+    stackedFront: at(stack, 0),
+    stackedBehind: at(stack, 1),
+    reference: stack[0] as SpotResponses,
+  }
+}
+
+/** Lines of a set under any drive, told against the stack, both solved. */
+export function solvedStage(
+  stage: SteerStage,
+  steps: readonly SteerTogetherSolved[],
+): (sheet: readonly SheetLine[], among: readonly number[]) => SteeringLines {
+  const found = bodyResponses(stage, steps)
+  const reference = meanSquares([found.reference], inStep, everyLine)
   const re = (squares: Float64Array) => squares.map((square, line) => square / (reference[line] as number))
-  const stackedAt = (row: 0 | 1) => re(meanSquares([at(stack, row)], inStep, everyLine))
-  const [stackedFront, stackedBehind] = [stackedAt(0), stackedAt(1)]
-  const [inFront, atBack] = ([0, 1] as const).map((row) => placed.map((parts) => at(parts, row))) as [
-    Responses[],
-    Responses[],
-  ]
+  const [stackedFront, stackedBehind] = [found.stackedFront, found.stackedBehind].map((stack) =>
+    re(meanSquares([stack], inStep, everyLine)),
+  ) as [Float64Array, Float64Array]
   const { distanceDb } = yardstickOf(stage, [0])
   return (sheet, among) => ({
     frequenciesHz: steerLinesHz,
-    front: re(meanSquares(inFront, sheet, among)),
-    behind: re(meanSquares(atBack, sheet, among)),
+    front: re(meanSquares(found.front, sheet, among)),
+    behind: re(meanSquares(found.behind, sheet, among)),
     stackedFront,
     stackedBehind,
     distanceDb,
   })
 }
+
+/** Where it is solved, in lines, what was found there, and where it is wanted. */
+type Grid = { knots: readonly number[]; steps: readonly SteerTogetherSolved[]; linesHz: readonly number[] }
 
 /**
  * What boxes in step send to each row of spots by line, as solved: at the lines in between, what each spot gets from them
@@ -119,17 +151,22 @@ export function solvedStage(
  */
 function byRow(
   { outdoors }: SteerStage,
-  knots: readonly number[],
+  grid: Grid,
   rows: readonly Point[][],
   boxes: readonly StandingBox[],
-  steps: readonly SteerTogetherSolved[],
   solvedOf: (spots: SolvedSpots) => Complex[],
-): Responses[] {
+): SpotResponses[] {
   const { spots } = listeningRow
+  const lines = grid.linesHz.map((_, line) => line)
   const found = (row: Point[], pressureOf: (step: SteerTogetherSolved, spot: number) => Complex) =>
-    interpolated(responsesAt(outdoors, boxes, row, steerLinesHz, everyLine), knots, steps, pressureOf)
+    interpolated(
+      responsesAt(outdoors, boxes, row, steerLinesHz, grid.knots),
+      responsesAt(outdoors, boxes, row, grid.linesHz, lines),
+      grid,
+      pressureOf,
+    )
   const open = rows.map((row, index) => found(row, (step, spot) => solvedOf(step)[index * spots + spot] as Complex))
-  if (!steps.some(({ walled }) => walled)) return open
+  if (!grid.steps.some(({ walled }) => walled)) return open
   const changed = rows.slice(0, 2).map((row, index) =>
     found(row, (step, spot) => {
       const at = index * spots + spot
@@ -144,29 +181,29 @@ function byRow(
 
 /** Pressures at the spots of a row by line from those at the knots, in step with what each spot gets from boxes alone. */
 function interpolated(
-  alone: Responses,
-  knots: readonly number[],
-  steps: readonly SteerTogetherSolved[],
+  atKnots: SpotResponses,
+  alone: SpotResponses,
+  { knots, steps, linesHz }: Grid,
   pressureOf: (step: SteerTogetherSolved, spot: number) => Complex,
-): Responses {
+): SpotResponses {
   const { spots } = listeningRow
-  const places = steerLinesHz.map((hz) => Math.log(hz))
-  const knotPlaces = knots.map((line) => places[line] as number)
-  const aloneAt = (line: number, spot: number): Complex => ({
-    re: alone.re[line * spots + spot] as number,
-    im: alone.im[line * spots + spot] as number,
+  const knotPlaces = knots.map((line) => Math.log(steerLinesHz[line] as number))
+  const [first, last] = [knotPlaces[0] as number, knotPlaces.at(-1) as number]
+  const places = linesHz.map((hz) => Math.min(last, Math.max(first, Math.log(hz))))
+  const pressureIn = ({ re, im }: SpotResponses, line: number, spot: number): Complex => ({
+    re: re[line * spots + spot] as number,
+    im: im[line * spots + spot] as number,
   })
   const found = { re: new Float64Array(alone.re.length), im: new Float64Array(alone.im.length) }
   for (let spot = 0; spot < spots; spot++) {
     const ratios = knots.map((line, knot) =>
-      divide(pressureOf(steps[knot] as SteerTogetherSolved, spot), aloneAt(line, spot)),
+      divide(pressureOf(steps[knot] as SteerTogetherSolved, spot), pressureIn(atKnots, line, spot)),
     )
     const [re, im] = [ratios.map((ratio) => ratio.re), ratios.map((ratio) => ratio.im)].map((parts) =>
       cubicSpline(knotPlaces, parts),
     ) as [(at: number) => number, (at: number) => number]
-    for (const line of everyLine) {
-      const place = places[line] as number
-      const pressure = multiply(aloneAt(line, spot), { re: re(place), im: im(place) })
+    for (const [line, place] of places.entries()) {
+      const pressure = multiply(pressureIn(alone, line, spot), { re: re(place), im: im(place) })
       found.re[line * spots + spot] = pressure.re
       found.im[line * spots + spot] = pressure.im
     }

@@ -5,13 +5,20 @@ import { radiatedPowerW } from '../../../../../src/acoustics/field/radiated-powe
 import { gradientPair, makeAir, monopole, pressureFrom, squaredMagnitude } from '../../../../../src/acoustics/index.ts'
 import { handSpacingsCm } from '../../../../../src/engine/questions/steer/hand-facts.ts'
 import { wallTableGapsM } from '../../../../../src/engine/questions/steer/place-facts.ts'
+import { steerAnswerInFull } from '../../../../../src/engine/questions/steer/solved-set.ts'
 import { steerAnswer } from '../../../../../src/engine/questions/steer/steer.ts'
-import { sizeOf } from '../../../../../src/engine/questions/steer/steer-boxes.ts'
+import { bodiesOf, boxPlaces, outlineOf, sizeOf } from '../../../../../src/engine/questions/steer/steer-boxes.ts'
 import { pairTableHz, steerFacts } from '../../../../../src/engine/questions/steer/steer-facts.ts'
 import { guessedPair } from '../../../../../src/engine/questions/steer/steer-guess.ts'
 import { guessDelaysMs, guessHitMs } from '../../../../../src/engine/questions/steer/steer-guess-terms.ts'
-import { lessonQuestion, lessonSet } from '../../../../../src/engine/questions/steer/steer-lesson.ts'
-import { type SteerSet, usableRule } from '../../../../../src/engine/questions/steer/steer-terms.ts'
+import {
+  lessonCase,
+  lessonQuestion,
+  lessonSet,
+  lessonSpeedMps,
+} from '../../../../../src/engine/questions/steer/steer-lesson.ts'
+import { type SteerAnswer, type SteerSet, usableRule } from '../../../../../src/engine/questions/steer/steer-terms.ts'
+import { textbookSet } from '../../../../../src/engine/questions/steer/textbook-set.ts'
 import { tablePlace } from '../../../../../src/engine/scene/demo-hall.ts'
 import { demoHallStates } from '../../../../../src/engine/scene/hall-content.ts'
 import { loadSolvedRig } from '../../../../../src/engine/scene/solved-gear.ts'
@@ -31,12 +38,26 @@ test('the lesson and its figure begin with the same case', () => {
 })
 
 test('what the words say about the pair is so', () => {
-  // "Behind, it stays quiet all along", "towards both ends the pair falls behind the stack".
-  for (const hz of pairTableHz) expect(value(`cut-${hz}`)).toBeGreaterThan(12)
-  expect(value('loss-31.5')).toBeGreaterThan(value('loss-40'))
-  expect(value('loss-63')).toBeLessThan(1)
-  expect(value('loss-100')).toBeGreaterThan(usableRule.frontLossDb)
+  // Of points: "Behind, it stays quiet all along", "towards both ends the pair falls behind the stack", "as silent as the back".
+  const points = new Map(
+    steerAnswer({ ...lessonQuestion(rig), point: true }).bands.map((band) => [band.bandHz, band] as const),
+  )
+  for (const hz of pairTableHz) expect(points.get(hz)?.behindCutDb).toBeGreaterThan(10)
+  for (const hz of [31.5, 100]) expect(points.get(hz)?.frontLossDb).toBeGreaterThan(usableRule.frontLossDb)
+  expect(Math.abs(points.get(125)?.rejectionDb ?? Number.NaN)).toBeLessThan(2)
+  // Of subs: the lowest and the highest notes "step back, the middle hardly does".
+  for (const hz of [31.5, 100] as const) expect(value(`loss-${hz}`)).toBeGreaterThan(2 * value('loss-63'))
+  expect(value('loss-63')).toBeLessThan(1.5)
   expect(value('loss-125')).toBeGreaterThan(10)
+  // "Towards the top … less is cancelled at the table. Two points … keep more there."
+  for (const [hz, below] of [
+    [80, 63],
+    [100, 80],
+    [125, 100],
+  ] as const) {
+    expect(value(`cut-${hz}`)).toBeLessThan(value(`cut-${below}`) - 1)
+    expect(value(`cut-${hz}`)).toBeLessThan((points.get(hz)?.behindCutDb ?? Number.NaN) - 1)
+  }
   expect(value('pair-rejection')).toBeGreaterThan(value('points-rejection'))
   expect(value('far-cut')).toBeGreaterThan(value('pair-cut') + 3)
 })
@@ -52,29 +73,44 @@ test('turning alone does next to nothing behind, and costs in front', () => {
   expect(Math.abs(rejectionDb({ delayS: 0 }))).toBeLessThan(1)
 })
 
+/** An end-fire line by the book with its table 2 m behind. */
+function line(count: number): SteerAnswer {
+  const question = lessonCase(rig)
+  const size = sizeOf(question)
+  const set = textbookSet('end-fire', count, question.band, size, lessonSpeedMps)
+  const { zMinM } = outlineOf(bodiesOf(boxPlaces(set, size), size))
+  return steerAnswerInFull({ ...question, set, behind: { xM: 0, zM: zMinM - 2 } })
+}
+
 test('what the steps of "More boxes" say of each set is so', () => {
   const { depthM } = sizeOf({ rig, point: false })
-  const octaves = (name: 'by-line-2' | 'by-line-4') =>
-    Math.log2(value(`${name}-usable-to`) / value(`${name}-usable-from`))
-  // "It needs hardly more depth than one box, and the band lies higher."
+  // "It needs hardly more depth than one box, and the band lies a little higher."
   expect(value('by-trio-depth')).toBeLessThan(1.1 * depthM)
   for (const end of ['from', 'to'] as const)
     expect(value(`by-trio-usable-${end}`)).toBeGreaterThan(value(`by-pair-usable-${end}`))
-  // "The curve in front never falls behind the stack's by much." "That low place has become wider."
-  for (const name of ['by-line-2', 'by-line-4'] as const) expect(value(`${name}-loss`)).toBeLessThan(3)
-  expect(octaves('by-line-4')).toBeGreaterThan(octaves('by-line-2'))
+  // "The curve in front never falls behind the stack's by much." "That low place has become wider." "The boxes ahead stand in the way."
+  const [two, four] = [line(2), line(4)]
+  const fall = ({ curves }: SteerAnswer) => curves.stackedFrontDb.map((level, i) => level - (curves.frontDb[i] ?? 0))
+  expect(Math.max(...fall(two))).toBeLessThan(2)
+  expect(Math.max(...fall(four))).toBeGreaterThan(4)
+  const quietLines = ({ curves }: SteerAnswer) =>
+    curves.behindDb.filter((level, i) => level < (curves.stackedBehindDb[i] ?? 0) - 4).length
+  expect(quietLines(four)).toBeGreaterThan(1.3 * quietLines(two))
+  // "Two hardly mind, four do."
+  expect(value('by-line-2-loss')).toBeLessThan(value('by-pair-loss'))
+  expect(value('by-line-4-loss')).toBeGreaterThan(value('by-pair-loss') + 1)
   // "Behind it is hardly quieter than in front."
   expect(Math.abs(value('left-right-rejection'))).toBeLessThan(3)
   // "Most of the rejection is gone. Pull the wall away, and it comes back."
   expect(value('rejection-wall-close')).toBeLessThan(value('pair-rejection') / 2)
-  expect(value('rejection-wall-long')).toBeGreaterThan(2 * value('rejection-wall-close'))
+  expect(value('rejection-wall-long')).toBeGreaterThan(1.7 * value('rejection-wall-close'))
 })
 
-test('at this table 1 dB down helps and 1 dB up does not, less delay helps and more does not, a wrong polarity fires backwards', () => {
+test('at this table 1 dB down helps and 1 dB up does not, less delay does as well and more less, a wrong polarity fires backwards', () => {
   expect(value('quiet-cut')).toBeGreaterThan(value('pair-cut') + 1)
   expect(value('loud-cut')).toBeLessThan(value('pair-cut') - 1)
-  expect(value('early-cut')).toBeGreaterThan(value('pair-cut') + 0.5)
-  expect(value('late-cut')).toBeLessThan(value('pair-cut') - 1)
+  expect(Math.abs(value('early-cut') - value('pair-cut'))).toBeLessThan(0.5)
+  expect(value('late-cut')).toBeLessThan(value('pair-cut') - 0.5)
   expect(value('polarity-rejection')).toBeLessThan(-6)
   expect(value('polarity-rise')).toBeGreaterThan(12)
 })
@@ -95,15 +131,13 @@ test('the table to be worked by hand is c over d', () => {
 })
 
 test('the sets compare as the words say', () => {
-  // A line of two works about one frequency; four widen it if they stand closer than by the book.
-  const width = (name: 'by-line-2' | 'by-line-4' | 'by-pair') =>
-    Math.log2(value(`${name}-usable-to`) / value(`${name}-usable-from`))
+  // A line of two works about one frequency; four keep more if they stand closer than by the book.
+  const width = (name: 'by-line-2' | 'by-pair') => Math.log2(value(`${name}-usable-to`) / value(`${name}-usable-from`))
   expect(width('by-line-2')).toBeLessThan(width('by-pair'))
-  expect(width('by-line-4')).toBeGreaterThan(width('by-line-2'))
   expect(value('close-line-rejection')).toBeGreaterThan(value('by-line-4-rejection') + 2)
   // The trio: on less depth, its band higher.
   expect(value('by-trio-depth')).toBeLessThan(value('by-pair-depth') / 2)
-  expect(value('by-trio-usable-to')).toBeGreaterThan(value('by-pair-usable-to') * 1.3)
+  expect(value('by-trio-usable-to')).toBeGreaterThan(value('by-pair-usable-to') * 1.1)
   expect(value('left-right-rejection')).toBeLessThan(3)
   expect(value('lane-weak-80')).toBeLessThan(value('lane-weak-63'))
   // "most at …", on the way to where both are in step.
@@ -114,13 +148,14 @@ test('the sets compare as the words say', () => {
 test('a wall takes rejection at every distance, leaves what the table gains over the stack, and costs more in front', () => {
   for (const row of rows) {
     expect(value(`rejection-wall-${row}`)).toBeLessThan(value(`open-wall-${row}`) - 3)
-    expect(value(`cut-wall-${row}`)).toBeGreaterThan(9)
+    expect(value(`cut-wall-${row}`)).toBeGreaterThan(8)
     expect(value(`loss-wall-${row}`)).toBeGreaterThan(value('pair-loss'))
   }
   expect(value('rejection-wall-close')).toBeLessThan(usableRule.rejectionDb)
-  expect(value('wall-stack-rejection')).toBeLessThan(-1)
+  // "more behind than in front", also as it is printed, to the decibel.
+  expect(Math.round(value('wall-stack-rejection'))).toBeLessThan(0)
   // "pushes the table close to the boxes".
-  expect(value('open-wall-close')).toBeLessThan(value('open-wall-long') - 5)
+  expect(value('open-wall-close')).toBeLessThan(value('open-wall-long') - 3)
 })
 
 test('in the hall most of it is gone, and moving the tables does as much as the pair really brought', () => {
