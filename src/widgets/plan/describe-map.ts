@@ -64,6 +64,7 @@ export function mapSentence(
     aside: aside(loudest),
     left: loudest.xM < 0,
     ahead: tapeText(loudest.zM, units),
+    hall: plan.ground.kind === 'hall',
     level: quieterWords(loudest.levelDb),
     quietAside: aside(quietest),
     quietLeft: quietest.xM < 0,

@@ -145,11 +145,11 @@ export function clientSentences(answer: PlanAnswer, plan: Plan, neighbour: Neigh
   ]
 }
 
-export const sheetColumns = [
+export const sheetColumns = ({ ground }: Plan) => [
   say.columnBox(),
   say.columnKind(),
   say.columnAside(),
-  say.columnAhead(),
+  say.columnAhead({ hall: ground.kind === 'hall' }),
   say.columnBase(),
   say.columnTurned(),
   say.columnLevel(),

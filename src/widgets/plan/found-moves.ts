@@ -50,11 +50,12 @@ export const bestOfEach = (moves: readonly FoundMove[]): (FoundMove & { isWorthw
     .map((move) => ({ ...move, isWorthwhile: move.scoreDb >= worthwhileDb }))
 
 /** What is to be moved, in words. */
-export const moveWords = ({ kind, amount }: PlanMove, units: LengthUnit): string =>
+export const moveWords = ({ kind, amount }: PlanMove, { ground }: Plan, units: LengthUnit): string =>
   say.move({
     kind,
     length: lengthText(Math.abs(amount), units),
     back: amount < 0,
+    hall: ground.kind === 'hall',
     decibels: Math.abs(amount),
   })
 

@@ -92,7 +92,7 @@ describe('what to move', () => {
     expect(scores).toEqual([...scores].sort((a, b) => b - a))
     for (const move of bestOfEach(found)) {
       expect(move.isWorthwhile).toBe(move.scoreDb >= 2)
-      expect(moveWords(move, 'm')).not.toBe('')
+      expect(moveWords(move, plan, 'm')).not.toBe('')
       expect(gainWords(move, plan, 'p2')).toMatch(/^Quiet table: bass .* dB\. Dance floor: bass/)
     }
   })
