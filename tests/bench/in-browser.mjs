@@ -1,20 +1,21 @@
-// How soon a key is answered, and what pages load: node tests/bench/in-browser.mjs, or as a part of npm run bench. Wants a quiet machine.
+// How soon a key and a plan are answered, and what pages load: node tests/bench/in-browser.mjs, or as a part of npm run bench. Wants a quiet machine.
 import { join } from 'node:path'
 import { gzipSync } from 'node:zlib'
 import { chromium } from '@playwright/test'
 import { browserEnvironment } from '../../src/tools/browser.mjs'
 import { freePort, projectRoot } from '../../src/tools/set-up.mjs'
 import { serveCompressed } from './compressed-site.mjs'
+import { printPlanTimes } from './plan-in-browser.mjs'
 
 /** Slowdown of the processor → within what a key must be answered by a new sentence at the median, ms: a frame, and what is felt as at once. */
 const answerAimsMs = { 1: 1000 / 60, 4: 100 }
 
 /**
- * Prints how long the walk-round takes from a key to a new sentence, and the script that pages load.
+ * Prints how long the walk-round takes from a key to a new sentence, a large plan from a key to its answer, and the script that pages load.
  *
  * @param folder      the built site
  * @param chromePath  the browser; Playwright's own if undefined
- * @returns           whether the sentence comes in time
+ * @returns           whether sentence and answer come in time
  */
 export async function printInBrowser(folder, chromePath) {
   const port = await freePort(4390)
@@ -33,6 +34,7 @@ export async function printInBrowser(folder, chromePath) {
         `${`${slowdown}× slowdown`.padEnd(58)} ${medianMs.toFixed(1).padStart(8)} ms   worst ${worstMs.toFixed(1)} ms   aim ${aimMs.toFixed(1)} ms`,
       )
     }
+    if (!(await printPlanTimes(browser, port))) isInTime = false
     await printWeights(browser, port)
   } finally {
     await browser.close()
@@ -97,7 +99,7 @@ async function printWeights(browser, port) {
       }
     })
     const inView = await weight()
-    const play = page.locator('.place-switch button')
+    const play = page.locator('.place-switch button:visible')
     if (await play.count()) await play.first().click()
     console.log(`${path.padEnd(36)} at load ${atLoad}, figures in view ${inView}, after play ${await weight()}`)
     await page.close()
