@@ -44,7 +44,7 @@ const budgets: Record<string, { path: string; scriptBytes: number }> = {
   'an answer with a column': { path: '/answers/would-a-column-fix-it/', scriptBytes: 66_600 },
   'an answer with loudness': { path: '/answers/is-it-too-loud-for-our-ears/', scriptBytes: 62_700 },
   'the own box': { path: '/own-box/', scriptBytes: 87_000 },
-  'the plan': { path: '/plan/', scriptBytes: 130_600 },
+  'the plan': { path: '/plan/', scriptBytes: 130_800 },
   'the walk with a phone': { path: '/walk/', scriptBytes: 90_900 },
   'the test with two microphones': { path: '/compare/', scriptBytes: 119_300 },
 }
