@@ -128,7 +128,10 @@ test('the practice sweeps come to the numbers that the engine gives in Node; the
   await page.locator('.step[data-step=sound]').getByRole('button', { name: 'Take these numbers' }).click()
   await page.getByRole('button', { name: 'Save the test as a file' }).click(longWork)
   const kept = await readFile(await (await saved).path(), 'utf8')
-  expect(JSON.parse(kept).sweep.practice).toEqual(made.truth)
+  const { practice } = JSON.parse(kept).sweep
+  // The browser's cosines and Node's may differ in the last digit.
+  expect(Object.keys(practice).sort()).toEqual(Object.keys(made.truth).sort())
+  for (const [name, value] of Object.entries(made.truth)) expect(practice[name], name).toBeCloseTo(value, 9)
 
   await page.reload()
   await wakeFigures(page)
