@@ -201,3 +201,19 @@ test('what to move is computed; a move is tried and taken back with one press ea
   await expectTold(page, plan)
   await expect(first).toHaveText(said ?? '')
 })
+
+test('outdoors what is set names the ground, places are told from its rear edge, and no wall is asked for', async ({
+  page,
+}) => {
+  await open(page)
+  const set = sheet(page).locator('.change summary').first()
+  await expect(set).toContainText(/^Hall 18 /)
+  await expect(handle(page, 'Dance floor')).toHaveAttribute('aria-valuetext', /from the wall behind$/)
+  await expect(field(page, 'Who lives next door?', 'behind which wall')).toBeVisible()
+  await field(page, 'What is round them?', 'outdoors').check()
+  await expect(set).toContainText(/^On grass, 18 /)
+  await expect(handle(page, 'Dance floor')).toHaveAttribute('aria-valuetext', /from the rear edge$/)
+  await expect(sheet(page).getByText('Outdoors no wall is between: add a place where the neighbour is.')).toBeVisible()
+  await expect(field(page, 'Who lives next door?', 'behind which wall')).toHaveCount(0)
+  await expect(sheet(page)).not.toContainText('from the wall behind')
+})
