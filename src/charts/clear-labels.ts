@@ -14,7 +14,7 @@ export function clearLabels(drawing: Element): () => void {
   let frame = 0
   const arrange = () => {
     frame = 0
-    arrangeLabels(drawing, shapes, lasts)
+    measured(drawing, shapes, lasts)?.()
   }
   const soon = () => {
     frame ||= requestAnimationFrame(arrange)
@@ -27,12 +27,20 @@ export function clearLabels(drawing: Element): () => void {
     attributeFilter: 'd x y x1 x2 y1 y2 cx cy r width height points transform viewBox text-anchor'.split(' '),
   })
   // Not the drawing's size: it changes while drawings measure themselves, and what is measured in a circle is an error.
-  const shown = new IntersectionObserver(soon)
+  const first = measured(drawing, shapes, lasts)
+  let isKnown = first !== undefined
+  const shown = new IntersectionObserver(() => {
+    // It tells at once how it is, too.
+    if (!isKnown) soon()
+    isKnown = false
+  })
   shown.observe(drawing)
   addEventListener('resize', soon)
-  document.fonts.ready.then(soon)
-  arrange()
+  if (document.fonts.status !== 'loaded') document.fonts.ready.then(soon)
+  // The first time is the longest: a slow phone can answer in between.
+  const timer = setTimeout(() => first?.())
   return () => {
+    clearTimeout(timer)
     changes.disconnect()
     shown.disconnect()
     removeEventListener('resize', soon)
@@ -40,13 +48,14 @@ export function clearLabels(drawing: Element): () => void {
   }
 }
 
-function arrangeLabels(
+/** Looks where everything is, and returns what then puts the labels in their places; undefined where nothing shows. */
+function measured(
   drawing: Element,
   shapes: WeakMap<Element, { key: string; points: Point[] }>,
   lasts: WeakMap<Element, LabelShift>,
-): void {
+): (() => void) | undefined {
   const rect = drawing.getBoundingClientRect()
-  if (rect.width === 0) return
+  if (rect.width === 0) return undefined
   const field = drawing.querySelector('[data-frame]')?.getBoundingClientRect() ?? rect
   const labels = [...drawing.querySelectorAll<SVGGraphicsElement>('[data-label], text')].filter(
     (label) => label.textContent?.trim() && label.checkVisibility() && !label.parentElement?.closest('[data-label]'),
@@ -61,13 +70,16 @@ function arrangeLabels(
     .sort((one, other) => one.rank - other.rank)
   const { segments, marks } = obstaclesIn(drawing, shapes)
   const { left, top, right, bottom } = field
-  const places = labelPlaces(asks, segments, marks, { left, top, right, bottom })
-  asks.forEach(({ label, scale }, index) => {
-    const place = places[index]
-    label.style.visibility = place ? '' : 'hidden'
-    if (place) lasts.set(label, place)
-    label.style.translate = place && (place.x !== 0 || place.y !== 0) ? `${place.x / scale}px ${place.y / scale}px` : ''
-  })
+  return () => {
+    const places = labelPlaces(asks, segments, marks, { left, top, right, bottom })
+    asks.forEach(({ label, scale }, index) => {
+      const place = places[index]
+      label.style.visibility = place ? '' : 'hidden'
+      if (place) lasts.set(label, place)
+      label.style.translate =
+        place && (place.x !== 0 || place.y !== 0) ? `${place.x / scale}px ${place.y / scale}px` : ''
+    })
+  }
 }
 
 /** Where a label would stand unmoved, and what may be done with it. */
