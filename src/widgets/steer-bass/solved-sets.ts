@@ -34,10 +34,6 @@ export class SolvedSets {
     return solving && solving.planned === solving.steps.size ? [...solving.steps.values()] : undefined
   }
 
-  has(question: SteerQuestion): boolean {
-    return this.stepsOf(question) !== undefined
-  }
-
   /** Solves what is missing, frequency by frequency; undefined when the question was left. */
   async solve(
     { ask, askEach, progress }: Solving,

@@ -1,8 +1,8 @@
-import { amplitudeRatio, type Complex, type GroupBox, type Point, solveCabinetGroup } from '../../../acoustics/index.ts'
+import { type GroupBox, type Point, solveCabinetGroup } from '../../../acoustics/index.ts'
 import { makeRoom } from '../../../acoustics/make-room.ts'
 import { solvedRevision } from '../../scene/solved-gear.ts'
 import { setBodies, stackBodies } from './steer-bodies.ts'
-import type { SteerStage } from './steer-stage.ts'
+import { drivenSquares, inStep, type SteerStage } from './steer-stage.ts'
 import type { SheetLine, SteerQuestion, SteerShow } from './steer-terms.ts'
 
 /** By box, or the stack as a whole: complex pressure by place, for unit drive. */
@@ -64,7 +64,7 @@ export function bodySquares(
     makeRoom(solved, keptPlaces)
     solved.set(key, pressures)
   }
-  return squaresOf(pressures, show === 'set' ? sheet.map((line) => gainOf(line, frequencyHz)) : [{ re: 1, im: 0 }])
+  return drivenSquares(pressures, show === 'set' ? sheet : inStep, frequencyHz)
 }
 
 const isWithin = (
@@ -78,24 +78,4 @@ const isWithin = (
     inwardM >= 0 &&
     inwardM <= depthM
   )
-}
-
-const gainOf = ({ polarity, levelDb, delayS }: SheetLine, frequencyHz: number): Complex => {
-  const gain = polarity * amplitudeRatio(levelDb)
-  const phase = -2 * Math.PI * frequencyHz * delayS
-  return { re: gain * Math.cos(phase), im: gain * Math.sin(phase) }
-}
-
-/** |Σ gain · pressure|² by place. */
-function squaresOf(pressures: PlacePressures, gains: readonly Complex[]): Float64Array {
-  const [re, im] = [0, 0].map(() => new Float64Array(pressures[0]?.re.length ?? 0)) as [Float64Array, Float64Array]
-  for (const [box, part] of pressures.entries()) {
-    const { re: c, im: s } = gains[box] as Complex
-    for (let index = 0; index < re.length; index++) {
-      const [a, b] = [part.re[index] as number, part.im[index] as number]
-      re[index] = (re[index] as number) + a * c - b * s
-      im[index] = (im[index] as number) + a * s + b * c
-    }
-  }
-  return re.map((value, index) => value * value + (im[index] as number) ** 2)
 }

@@ -215,17 +215,29 @@ export function placeSquares(
   frequencyHz: number,
 ): Float64Array {
   if (show === 'stacked') {
-    const { re, im } = gridResponses(scene, stackPlaces(sheet.length, size), places, name, frequencyHz)
-    return re.map((value, index) => value * value + (im[index] as number) ** 2)
+    return drivenSquares(
+      [gridResponses(scene, stackPlaces(sheet.length, size), places, name, frequencyHz)],
+      inStep,
+      frequencyHz,
+    )
   }
-  const [sumRe, sumIm] = [new Float64Array(places.length), new Float64Array(places.length)]
-  for (const [box, at] of standing(sheet, size).entries()) {
-    const { re, im } = gridResponses(scene, [at], places, name, frequencyHz)
+  const parts = standing(sheet, size).map((at) => gridResponses(scene, [at], places, name, frequencyHz))
+  return drivenSquares(parts, sheet, frequencyHz)
+}
+
+/** Mean squares by place of boxes at one frequency, each under its drive. */
+export function drivenSquares(
+  parts: readonly Pick<LineResponses, 're' | 'im'>[],
+  sheet: readonly Pick<SheetLine, 'delayS' | 'polarity' | 'levelDb'>[],
+  frequencyHz: number,
+): Float64Array {
+  const [sumRe, sumIm] = [0, 0].map(() => new Float64Array(parts[0]?.re.length ?? 0)) as [Float64Array, Float64Array]
+  for (const [box, { re, im }] of parts.entries()) {
     const { polarity, levelDb: dB, delayS } = sheet[box] as SheetLine
     const gain = polarity * amplitudeRatio(dB)
     const c = gain * Math.cos(2 * Math.PI * frequencyHz * delayS)
     const s = -gain * Math.sin(2 * Math.PI * frequencyHz * delayS)
-    for (let index = 0; index < places.length; index++) {
+    for (let index = 0; index < re.length; index++) {
       const [a, b] = [re[index] as number, im[index] as number]
       sumRe[index] = (sumRe[index] as number) + a * c - b * s
       sumIm[index] = (sumIm[index] as number) + a * s + b * c
