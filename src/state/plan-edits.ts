@@ -104,6 +104,9 @@ export function removePlace(plan: Plan, id: string): Plan {
 
 export const setGround = (plan: Plan, ground: PlanGround): Plan => ({ ...plan, ground })
 export const setStage = (plan: Plan, stage: PlanStage | null): Plan => ({ ...plan, stage })
+/** Puts people before the boxes, or nobody. */
+export const setCrowd = ({ crowd: _, ...plan }: Plan, isThere: boolean): Plan =>
+  isThere ? { ...plan, crowd: true } : plan
 export const setNeighbour = (plan: Plan, neighbour: PlanNeighbour | null): Plan => ({ ...plan, neighbour })
 
 /** Changes what is told about the whole evening. */

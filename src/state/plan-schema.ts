@@ -158,6 +158,8 @@ export const planSchema = v.strictObject({
   note: words(longestNote),
   ground: groundSchema,
   stage: v.nullable(stage),
+  /** Whether people stand before the boxes, who take from the direct sound. Left out where nobody does, so that pages of before read it. */
+  crowd: v.exactOptional(v.literal(true)),
   cabinets: v.pipe(v.array(cabinet), v.maxLength(mostCabinets)),
   places: v.pipe(v.array(place), v.minLength(1), v.maxLength(mostPlaces)),
   /** The place that all others are told against: the dance floor. */

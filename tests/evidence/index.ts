@@ -7,6 +7,7 @@ import { bassShareChecks } from './checks/bass-share.ts'
 import { blindComparisonChecks } from './checks/blind-comparison.ts'
 import { boundaryElementChecks } from './checks/boundary-elements.ts'
 import { columnChecks, rowChecks } from './checks/column.ts'
+import { crowdChecks } from './checks/crowd.ts'
 import { equalLoudnessChecks } from './checks/equal-loudness.ts'
 import { exposureChecks } from './checks/exposure.ts'
 import { groundChecks } from './checks/ground.ts'
@@ -65,6 +66,7 @@ export const checkGroups: CheckGroup[] = [
   hallBalanceChecks,
   massLawChecks,
   planChecks,
+  crowdChecks,
   steeredPairChecks,
   steeredRowChecks,
   neighbourShadowChecks,

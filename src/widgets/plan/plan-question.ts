@@ -28,7 +28,7 @@ export const planKnown = (boxes: readonly OfferedBox[]): PlanKnown => ({
 
 /** What a plan asks. Throws RangeError as readerHallDesign for a hall that the faults of a plan would have told. */
 export function planQuestion(plan: Plan, boxes: readonly OfferedBox[]): PlanQuestion {
-  const { ground, cabinets, places, mainPlace, programmeDbA, ownBoxes } = plan
+  const { ground, crowd, cabinets, places, mainPlace, programmeDbA, ownBoxes } = plan
   const used = boxes.filter(({ key }) => cabinets.some(({ box }) => box === key))
   const own = ownBoxes.map(({ key, ...model }): [string, PlanBoxModel] => [key, model as PlanBoxModel])
   return {
@@ -50,6 +50,7 @@ export function planQuestion(plan: Plan, boxes: readonly OfferedBox[]): PlanQues
       polarity: inverted ? (-1 as const) : (1 as const),
     })),
     places: places.map(({ id, xM, zM, earM }) => ({ id, xM, zM, earM })),
+    ...(crowd && { crowd }),
     mainPlace,
     programmeDbA,
   }

@@ -83,7 +83,7 @@ export function randomEdits(seed: number, count: number): ((plan: Plan) => Plan)
   const one = <T>(list: readonly T[]): T | undefined => list[Math.floor(random() * list.length)]
   const spot = () => ({ xM: within({ min: -5, max: 5 }), zM: within({ min: 1, max: 17 }) })
   return Array.from({ length: count }, () => {
-    const [kind, to, value] = [Math.floor(random() * 9), spot(), random()]
+    const [kind, to, value] = [Math.floor(random() * 10), spot(), random()]
     return (plan: Plan): Plan => {
       const cabinet = one(plan.cabinets)?.id ?? 'c1'
       const place = one(plan.places)?.id ?? 'p1'
@@ -107,6 +107,8 @@ export function randomEdits(seed: number, count: number): ((plan: Plan) => Plan)
           return plan.places.length < 10 ? edits.addPlace(plan, { name: `Place ${value}`, ...to, earM: 1.2 }) : plan
         case 7:
           return edits.removePlace(plan, place)
+        case 8:
+          return edits.setCrowd(plan, value > 0.3)
         default:
           return edits.changePlan(plan, { programmeDbA: within(planRange.programmeDbA), note: `at ${value}` })
       }

@@ -1,4 +1,4 @@
-import { add, type Complex, multiply } from '../../../acoustics/complex.ts'
+import { add, type Complex, multiply, scale } from '../../../acoustics/complex.ts'
 import { axesOf } from '../../../acoustics/field/hall-axes.ts'
 import { reflectionAt, type WallReflection } from '../../../acoustics/field/wall-admittance.ts'
 import type { GroundReflection, PlacedSource, Point, Radiation } from '../../../acoustics/index.ts'
@@ -6,10 +6,18 @@ import type { PlanScene } from './plan-scene.ts'
 
 // What of one source arrives at one place, way by way.
 
-/** The direct sound and the ground's, which is what goes to the listener's mirror image. */
-export function groundArrivals(source: PlacedSource, frequencyHz: number, point: Point, ground: GroundReflection) {
+/** The direct sound and the ground's, which is what goes to the listener's mirror image; of a crowd what it leaves of either. */
+export function groundArrivals(
+  source: PlacedSource,
+  frequencyHz: number,
+  point: Point,
+  ground: GroundReflection,
+  left = { direct: 1, ground: 1 },
+) {
   const radiation = source.radiation(frequencyHz)
-  return add(pressureOf(source, radiation, point), offGround(source, radiation, point, ground))
+  const direct = pressureOf(source, radiation, point)
+  const thrownBack = left.ground > 0 ? offGround(source, radiation, point, ground) : { re: 0, im: 0 }
+  return add(scale(direct, left.direct), scale(thrownBack, left.ground))
 }
 
 function offGround(source: PlacedSource, radiation: Radiation, point: Point, ground: GroundReflection): Complex {
@@ -21,7 +29,8 @@ function offGround(source: PlacedSource, radiation: Radiation, point: Point, gro
   return multiply(reflected, pressureOf(source, radiation, mirrored))
 }
 
-function pressureOf({ position, yawRad }: PlacedSource, radiation: Radiation, point: Point) {
+/** The direct sound of a source under no drive. */
+export function pressureOf({ position, yawRad }: PlacedSource, radiation: Radiation, point: Point) {
   const [xM, zM] = [point.xM - position.xM, point.zM - position.zM]
   const [cos, sin] = [Math.cos(yawRad), Math.sin(yawRad)]
   return radiation.pressureAt({ xM: xM * cos - zM * sin, yM: point.yM - position.yM, zM: xM * sin + zM * cos })

@@ -1,3 +1,4 @@
+import { crowdPath, leftByCrowd } from '../../../acoustics/field/crowd.ts'
 import { requireInHall } from '../../../acoustics/field/hall.ts'
 import { driveOf } from '../../../acoustics/field/pressure-from.ts'
 import { silentRadiation } from '../../../acoustics/field/rig-sources.ts'
@@ -13,6 +14,7 @@ import { makeRoom } from '../../../acoustics/make-room.ts'
 import { solvedRevision } from '../../scene/solved-gear.ts'
 import { groundArrivals } from './plan-arrivals.ts'
 import { cabinetSources, driveIn } from './plan-boxes.ts'
+import { takeCrowd } from './plan-crowd.ts'
 import type { PlanLines, PlanScene } from './plan-scene.ts'
 import type { ListenedPlace, PlanQuestion, StandingCabinet } from './plan-terms.ts'
 
@@ -55,16 +57,19 @@ export function cabinetSounds(
   const box = question.boxes[cabinet.box]
   const which = [scene.key, solvedRevision(), box, ...standingKey(cabinet), left?.map(({ size }) => size)]
   const who = JSON.stringify(which)
+  const crowd = question.crowd === true
   const size = scene.lines.hz.length > fewLines ? 'whole' : 'few'
-  const keyOf = ({ xM, zM, earM }: ListenedPlace) => `${who} ${xM} ${earM} ${zM}`
+  const keyOf = ({ xM, zM, earM }: ListenedPlace) => `${who} ${crowd} ${xM} ${earM} ${zM}`
   const missing = places.filter((place) => !sounds[size].has(keyOf(place)))
   if (missing.length > 0) {
     const soundAt = scene.hall
       ? soundsInHall(scene, sources, fieldsOf(who, scene, sources, question.cabinets.length))
-      : soundsInTheOpen(scene, sources)
+      : soundsInTheOpen(scene, sources, crowd)
     for (const place of missing) {
+      const sound = soundAt(pointOf(place))
+      if (crowd && scene.hall) for (const source of sources) takeCrowd(sound, scene, source, pointOf(place))
       makeRoom(sounds[size], mostSounds[size])
-      sounds[size].set(keyOf(place), soundAt(pointOf(place)))
+      sounds[size].set(keyOf(place), sound)
     }
   }
   const kept = fields[size].get(who)
@@ -150,16 +155,17 @@ function addTo(sum: Float64Array, more: Float64Array): void {
   for (const [line, value] of more.entries()) sum[line] = (sum[line] as number) + value
 }
 
-/** What sources send to places outdoors: the direct sound and the ground's. */
-function soundsInTheOpen({ lines, ground }: PlanScene, sources: PlacedSource[]) {
+/** What sources send to places outdoors: the direct sound and the ground's, and what a crowd leaves of them. */
+function soundsInTheOpen({ lines, ground }: PlanScene, sources: PlacedSource[], crowd: boolean) {
   const thrownBack = ground as NonNullable<PlanScene['ground']>
   return (point: Point): CabinetSound => {
     const sound = silence(lines.hz.length)
-    for (const [line, frequencyHz] of lines.hz.entries()) {
-      for (const source of sources) {
-        const { re, im } = groundArrivals(source, frequencyHz, point, thrownBack)
-        const drive = driveOf(source, frequencyHz)
-        addDriven(sound.re, sound.im, re, im, drive, line)
+    for (const source of sources) {
+      const path = crowd && crowdPath(source, point)
+      for (const [line, frequencyHz] of lines.hz.entries()) {
+        const left = path ? leftByCrowd(path, frequencyHz) : undefined
+        const { re, im } = groundArrivals(source, frequencyHz, point, thrownBack, left)
+        addDriven(sound.re, sound.im, re, im, driveOf(source, frequencyHz), line)
       }
     }
     return sound

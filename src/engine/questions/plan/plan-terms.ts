@@ -34,6 +34,8 @@ export type PlanQuestion = InAir & {
   surroundings: PlanSurroundings
   cabinets: StandingCabinet[]
   places: ListenedPlace[]
+  /** Whether people stand before the boxes; nobody unless given. */
+  crowd?: boolean
   /** The place that all are told against, and how loud pink noise is there, dB(A). */
   mainPlace: string
   programmeDbA: number
@@ -49,6 +51,9 @@ export type DipCause =
 /** A dip: how far a sixth of an octave lies under the octave round it. */
 export type PlanDip = { frequencyHz: number; depthDb: number; cause: DipCause }
 
+/** What people who stand between take from the direct sound of the box that sends a place its treble: see crowdPath. */
+export type CrowdTaken = { box: string; elevationDeg: number; lossDb: number; raiseM: number }
+
 /** The levels of one place. dB re 20 µPa, differences against the main place. */
 export type PlaceLevels = {
   id: string
@@ -62,6 +67,8 @@ export type PlaceLevels = {
   reMain: { bassDb: number; middleDb: number; trebleDb: number; aWeightedDb: number }
   /** How long one may stay by NIOSH's recommendation for work, h, at the level as it is told. */
   exposure: { levelDbA: number; hours: number }
+  /** With a crowd that takes something there. */
+  crowd?: CrowdTaken
 }
 
 /** What one place gets. */

@@ -5,10 +5,11 @@ import { type Heard, heard } from '../../scene/heard.ts'
 import { loudestDbA, quietestDbA } from '../../scene/scene-terms.ts'
 import { bassHz, heardBands, middleHz, trebleHz } from '../../scene/third-octaves.ts'
 import { cabinetAt } from './plan-boxes.ts'
+import { crowdTaken } from './plan-crowd.ts'
 import { planDips } from './plan-dips.ts'
 import { differenceDb } from './plan-gain.ts'
 import { coarseDetail, type PlanScene, planScene } from './plan-scene.ts'
-import { bandLevelsOf, planMeanSquares } from './plan-sound.ts'
+import { bandLevelsOf, planMeanSquares, pointOf } from './plan-sound.ts'
 import type { ListenedPlace, PlaceLevels, PlanAnswer, PlanQuestion } from './plan-terms.ts'
 
 const group = (levels: ArrayLike<number>, { from, to }: { from: number; to: number }) =>
@@ -48,13 +49,14 @@ function levelsOf(question: PlanQuestion, scene: PlanScene) {
   return {
     squares,
     liftDb,
-    places: places.map(({ id }, index): PlaceLevels => {
+    places: places.map((place, index): PlaceLevels => {
       const lifted = (levels[index] as Float64Array).map((level) => level + liftDb)
       const groups = groupsOf(lifted)
       const { aWeightedDb } = groups
       const own = groupsOf(levels[index] as Float64Array)
+      const crowd = question.crowd ? crowdTaken(question, pointOf(place)) : undefined
       return {
-        id,
+        id: place.id,
         levelsDb: Array.from(lifted),
         ...groups,
         cWeightedDb: weightedLevelDb(lifted, heardBands, cWeightingDb),
@@ -65,6 +67,7 @@ function levelsOf(question: PlanQuestion, scene: PlanScene) {
           aWeightedDb: own.aWeightedDb - main.aWeightedDb,
         },
         exposure: exposureAt({ aWeightedDb } as Heard),
+        ...(crowd && { crowd }),
       }
     }),
   }
