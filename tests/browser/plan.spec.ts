@@ -3,8 +3,9 @@ import { expect, test } from '@playwright/test'
 import { planAnswer } from '../../src/engine/questions/plan/plan.ts'
 import { planNeighbour } from '../../src/engine/questions/plan/plan-neighbour.ts'
 import type { NeighbourQuestion } from '../../src/engine/questions/plan/plan-terms.ts'
-import { changeCabinet, moveCabinet, movePlace, setGround } from '../../src/state/plan-edits.ts'
+import { changeCabinet, moveCabinet, movePlace, setCrowd, setGround } from '../../src/state/plan-edits.ts'
 import type { Plan } from '../../src/state/plan-schema.ts'
+import { crowdWords } from '../../src/widgets/plan/describe-crowd.ts'
 import { neighbourWords, planSentence } from '../../src/widgets/plan/describe-plan.ts'
 import { grangePlan } from '../../src/widgets/plan/grange-plan.ts'
 import { neighbourQuestion, planQuestion } from '../../src/widgets/plan/plan-question.ts'
@@ -16,7 +17,9 @@ test.beforeAll(loadRigs)
 /** What the module gives for a plan, as the page words it. */
 const expectedSentence = (plan: Plan) => planSentence(planAnswer(planQuestion(plan, boxes)), plan)
 
-test('the numbers are the module’s, as built, after a drag, a key, a typed delay, and outdoors', async ({ page }) => {
+test('the numbers are the module’s, as built, after a drag, a key, a typed delay, outdoors, and with people before the boxes', async ({
+  page,
+}) => {
   const heard = listen(page)
   await open(page)
   let plan = grangePlan()
@@ -48,6 +51,13 @@ test('the numbers are the module’s, as built, after a drag, a key, a typed del
   await field(page, 'What is round them?', 'outdoors').check()
   plan = setGround(plan, { kind: 'outdoors', lengthM: 18, widthM: 11, ground: 'grass' })
   await expectTold(page, plan)
+
+  await field(page, 'What is round them?', 'everywhere in front').check()
+  plan = setCrowd(plan, true)
+  await expectTold(page, plan)
+  const taken = crowdWords(planAnswer(planQuestion(plan, boxes)), plan, 'm')
+  expect(taken.join()).toContain('loses about')
+  await expect(sheet(page).getByRole('listitem').filter({ hasText: 'over their shoulders' })).toHaveText(taken)
   expect(heard).toEqual([])
 })
 

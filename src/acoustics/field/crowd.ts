@@ -17,7 +17,7 @@ const freeInFrontM = 1
 const wholeCrowdM = 2
 
 /** Nothing is counted below the first, all from the second up, Hz. */
-export const crowdCountsHz = { from: 500 / Math.SQRT2, whole: 500 }
+const crowdCountsHz = { from: 500 / Math.SQRT2, whole: 500 }
 
 /**
  * Level that an audience takes from direct sound which passes over it at a small angle, dB, from 500 Hz up:

@@ -20,16 +20,16 @@ test('each place is told from which box at which angle, how much is taken, and h
   const [name = ''] = plan.places.map((place) => place.name)
   const taken = { box: 'c1', elevationDeg: 2.4, lossDb: 7.1, raiseM: 1.02 }
   expect(crowdWords(answered([taken]), plan, 'm')).toEqual([
-    `${name}: sound from box 1 comes over their shoulders at 2°: from 500 Hz up they take about 7 dB of what comes straight. 1 m higher, it would clear them.`,
+    `${name}: what comes straight from box 1 passes 2° over their shoulders and loses about 7 dB from 500 Hz up. 1 m higher, the box would lose nothing.`,
   ])
   expect(crowdWords(answered([{ ...taken, elevationDeg: -1, lossDb: 14 }]), plan, 'm')[0]).toContain(
-    'comes through the people: from 500 Hz up they take at least 14 dB',
+    'goes through them and loses at least 14 dB from 500 Hz up',
   )
 })
 
 test('what nobody would hear is not told place by place', () => {
   const little = { box: 'c1', elevationDeg: 7.9, lossDb: 0.1, raiseM: 0.01 }
   expect(crowdWords(answered([little, undefined]), plan, 'm')).toEqual([
-    'At every place sound comes over the shoulders at 8° or more, or nobody is in its way: people take nothing.',
+    'To every place sound passes 8° or more over their shoulders, or nobody is in its way: it loses nothing.',
   ])
 })
