@@ -19,6 +19,8 @@ export default defineConfig({
     // A reader who has opened what each figure can be set to, and read on after each guess; what others meet is looked at in
     // calm.spec.ts and course.spec.ts.
     storageState: hasOpenedAll,
+    // Waves stand still: running ones take a fifth of a core. In the specs of the figures that have some they run.
+    contextOptions: { reducedMotion: 'reduce' },
     // Nothing is kept on the device: what a test changes of an answer, it changes for the page. offline.spec.ts lets it be kept.
     serviceWorkers: 'block',
   },

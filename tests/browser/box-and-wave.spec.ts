@@ -18,6 +18,9 @@ import {
   openEverything,
   player,
 } from './page-checks.ts'
+import { withMotion } from './readers.ts'
+
+test.use(withMotion)
 
 const path = '/lessons/small-box-long-wave/'
 

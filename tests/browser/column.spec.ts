@@ -12,7 +12,10 @@ import {
   player,
   wakeFigures,
 } from './page-checks.ts'
+import { withMotion } from './readers.ts'
 import { watchWorkers, workersRest } from './slow-worker.ts'
+
+test.use(withMotion)
 
 const path = '/lessons/tall-and-thin/'
 const figure = (page: Page) => page.getByRole('region', { name: 'A column of drivers' })

@@ -33,3 +33,6 @@ const hasOpened = (names: readonly string[]) => ({
 export const hasOpenedAll = hasOpened([...figures, ...lessons])
 /** Has read on after each guess, and opened nothing. */
 export const hasReadOn = hasOpened(lessons)
+
+/** Lets waves run. */
+export const withMotion = { contextOptions: { reducedMotion: 'no-preference' } } as const

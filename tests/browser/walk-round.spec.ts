@@ -6,6 +6,9 @@ import { groundSentence, wallSentence } from '../../src/widgets/walk-round/descr
 import { walkSentence } from '../../src/widgets/walk-round/describe-walk-round.ts'
 import { demoRigNames, rigOf } from '../demo-gear.ts'
 import { framesPass, hear, listen, player } from './page-checks.ts'
+import { withMotion } from './readers.ts'
+
+test.use(withMotion)
 
 test.beforeAll(async () => {
   for (const name of demoRigNames()) await loadSolvedRig(rigOf(name))
