@@ -9,6 +9,7 @@ import remarkMath from 'remark-math'
 import { minifySync } from 'vite'
 import { buildLanguages, workFolders } from './src/tools/build-languages.mjs'
 import { codeSplitting, leanCode } from './src/tools/code-kits.mjs'
+import { compileHints } from './src/tools/compile-hints.mjs'
 import { remarkDoLines } from './src/tools/do-lines.mjs'
 import { forHosts } from './src/tools/for-hosts.mjs'
 import { rehypeGluedTerms } from './src/tools/glued-terms.mjs'
@@ -106,7 +107,7 @@ export default defineConfig({
       cssTarget: ['safari16.4', 'ios16.4', 'firefox115', 'chrome111'],
     },
     environments: { client: { build: { rolldownOptions: { output: { codeSplitting } } } } },
-    plugins: [messagesPlugin(), leanCode, ...languagePlugins()],
+    plugins: [messagesPlugin(), leanCode, compileHints, ...languagePlugins()],
     // A worker fetches a question's code when it is first asked.
     worker: { format: 'es', plugins: languagePlugins },
   },
