@@ -228,7 +228,7 @@ function systemMatrices(
       for (let parity = 0; parity < images.length; parity++) {
         const matrix = matrices[parity]
         if (!matrix) continue
-        const at = j * rows + row
+        const at = row * columns + j
         matrix.re[at] = (row === j ? 0.5 : 0) - (partRe[parity] as number)
         matrix.im[at] = -(partIm[parity] as number)
       }

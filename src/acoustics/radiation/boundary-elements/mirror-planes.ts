@@ -22,17 +22,7 @@ export function imageSigns(planes: MirrorPlanes): [number, number, number][] {
  * Source: the fast Walsh–Hadamard transform.
  */
 export function sortParities(values: Float64Array): void {
-  const count = values.length
-  for (let step = 1; step < count; step *= 2) {
-    for (let first = 0; first < count; first += 2 * step) {
-      for (let i = first; i < first + step; i++) {
-        const a = values[i] as number
-        const b = values[i + step] as number
-        values[i] = a + b
-        values[i + step] = a - b
-      }
-    }
-  }
+  sortPanelParities(values, values.length)
 }
 
 /**
@@ -42,11 +32,15 @@ export function sortParities(values: Float64Array): void {
  * @param images  how many images
  */
 export function sortPanelParities(values: Float64Array, images: number): void {
-  const count = values.length / images
-  const column = new Float64Array(images)
-  for (let j = 0; j < count; j++) {
-    for (let g = 0; g < images; g++) column[g] = values[g * count + j] as number
-    sortParities(column)
-    for (let g = 0; g < images; g++) values[g * count + j] = column[g] as number
+  const count = values.length
+  for (let step = count / images; step < count; step *= 2) {
+    for (let first = 0; first < count; first += 2 * step) {
+      for (let i = first; i < first + step; i++) {
+        const a = values[i] as number
+        const b = values[i + step] as number
+        values[i] = a + b
+        values[i + step] = a - b
+      }
+    }
   }
 }

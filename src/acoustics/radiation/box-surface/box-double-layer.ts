@@ -1,3 +1,4 @@
+import { setPhasors } from '../../special/phasors.ts'
 import { imageSigns } from '../boundary-elements/mirror-planes.ts'
 import type { FacePart, SurfacePoints } from './box-points.ts'
 import { isNear, nearIntegrals } from './near-integrals.ts'
@@ -84,31 +85,59 @@ export function boxDoubleLayer(
   outRe: Float64Array,
   outIm: Float64Array,
 ): void {
-  const k = wavenumber
-  const { places, weightsM2, faces } = points
+  setKernels(points, wavenumber, place, outRe, outIm)
+  correctionsAt(points, place, (j, cube, inverse) => {
+    outRe[j] = (outRe[j] as number) + cube + wavenumber * wavenumber * inverse
+  })
+}
+
+/** Of the points of one face: distances, and cosines and sines of their phases. */
+let distances = new Float64Array(0)
+let cosines = new Float64Array(0)
+let sines = new Float64Array(0)
+
+/** The kernels of boxDoubleLayer at the points, times their weights: all of it but the corrections. It goes into the arrays from `at` on. */
+export function setKernels(
+  { faces, places, weightsM2, count }: SurfacePoints,
+  wavenumber: number,
+  place: readonly [number, number, number],
+  outRe: Float64Array,
+  outIm: Float64Array,
+  at = 0,
+): void {
+  const [x, y, z] = place
+  if (distances.length < count) {
+    distances = new Float64Array(count)
+    cosines = new Float64Array(count)
+    sines = new Float64Array(count)
+  }
   for (const face of faces) {
-    const end = face.first + face.u.placesM.length * face.v.placesM.length
+    const first = at + face.first
+    const length = face.u.placesM.length * face.v.placesM.length
     const height = heightOver(face, place)
     if (height === 0) {
-      outRe.fill(0, face.first, end)
-      outIm.fill(0, face.first, end)
+      outRe.fill(0, first, first + length)
+      outIm.fill(0, first, first + length)
       continue
     }
-    for (let j = face.first; j < end; j++) {
-      const dx = (places[3 * j] as number) - place[0]
-      const dy = (places[3 * j + 1] as number) - place[1]
-      const dz = (places[3 * j + 2] as number) - place[2]
-      const squared = dx * dx + dy * dy + dz * dz
-      const distance = Math.sqrt(squared)
-      const kR = k * distance
-      const c = Math.cos(kR)
-      const s = Math.sin(kR)
-      const factor = (-face.normal * height * (weightsM2[j] as number)) / (4 * Math.PI * squared * distance)
-      outRe[j] = factor * (c + kR * s)
-      outIm[j] = factor * (kR * c - s)
+    for (let i = 0, p = 3 * face.first; i < length; i++, p += 3) {
+      const dx = (places[p] as number) - x
+      const dy = (places[p + 1] as number) - y
+      const dz = (places[p + 2] as number) - z
+      const distance = Math.sqrt(dx * dx + dy * dy + dz * dz)
+      distances[i] = distance
+      cosines[i] = wavenumber * distance
+    }
+    setPhasors(cosines, length, cosines, sines)
+    const scale = (-face.normal * height) / (4 * Math.PI)
+    for (let i = 0; i < length; i++) {
+      const distance = distances[i] as number
+      const kR = wavenumber * distance
+      const c = cosines[i] as number
+      const s = sines[i] as number
+      const factor = (scale * (weightsM2[face.first + i] as number)) / (distance * distance * distance)
+      outRe[first + i] = factor * (c + kR * s)
+      outIm[first + i] = factor * (kR * c - s)
     }
   }
-  correctionsAt(points, place, (j, cube, inverse) => {
-    outRe[j] = (outRe[j] as number) + cube + k * k * inverse
-  })
 }

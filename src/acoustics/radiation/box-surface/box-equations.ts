@@ -1,5 +1,4 @@
 import type { Point } from '../../point.ts'
-import { sortParities } from '../boundary-elements/mirror-planes.ts'
 import type { BoxSize } from '../cabinet.ts'
 import { boxImages, correctionsAt } from './box-double-layer.ts'
 import { type BoxPoints, boxPoints, type SurfacePoints } from './box-points.ts'
@@ -12,13 +11,14 @@ export type BoxEquations = {
   points: BoxPoints
   interiorPoints: readonly Point[]
   rows: number
-  /** Static corrections (see correctionsAt) by parity, column after column: entry (row, j) at j · rows + row. */
-  cubes: Float64Array[]
-  inverses: Float64Array[]
+  near: NearCorrections
 }
 
-/** Numbers of all kept quadrature together, 24 MB: up to four workers keep as much. */
-const mostKept = 3e6
+/** Static corrections (see correctionsAt) of what is near: those of row r seen in image g from starts[8 r + g] to before the next start. */
+export type NearCorrections = { starts: Uint32Array; points: Uint32Array; cubes: Float64Array; inverses: Float64Array }
+
+/** Corrections of all kept meshes together, 10 MB: up to four workers keep as much. */
+const mostKept = 5e5
 const kept = new Map<string, BoxEquations>()
 
 /**
@@ -35,10 +35,10 @@ export function equationsFor(size: BoxSize, wavenumber: number, pointsPerWavelen
   // Newest last.
   kept.delete(key)
   kept.set(key, equations)
-  let numbers = 0
-  for (const [other, { rows, points }] of [...kept].reverse()) {
-    numbers += 2 * boxImages.length * rows * points.count
-    if (numbers > mostKept && other !== key) kept.delete(other)
+  let corrections = 0
+  for (const [other, { near }] of [...kept].reverse()) {
+    corrections += near.points.length
+    if (corrections > mostKept && other !== key) kept.delete(other)
   }
   return equations
 }
@@ -59,35 +59,32 @@ export function boxEquations(size: BoxSize, counts: readonly [number, number, nu
   const points = boxPoints(size, [x, y, z])
   const interiorPoints = interiorEighth(size, interior)
   const rows = points.count + interiorPoints.length
-  const made: BoxEquations = { points, interiorPoints, rows, cubes: [], inverses: [] }
-  for (const _ of boxImages) {
-    made.cubes.push(new Float64Array(rows * points.count))
-    made.inverses.push(new Float64Array(rows * points.count))
-  }
-  for (let row = 0; row < rows; row++) {
-    const [xM, yM, zM] = testPlace(made, row)
-    for (const [image, [sx, sy, sz]] of boxImages.entries()) {
-      const cubesOfImage = made.cubes[image] as Float64Array
-      const inversesOfImage = made.inverses[image] as Float64Array
-      correctionsAt(points, [sx * xM, sy * yM, sz * zM], (j, cube, inverse) => {
-        cubesOfImage[j * rows + row] = cube
-        inversesOfImage[j * rows + row] = inverse
+  const starts = new Uint32Array(boxImages.length * rows + 1)
+  const near: number[] = []
+  const cubes: number[] = []
+  const inverses: number[] = []
+  for (let row = 0, at = 0; row < rows; row++) {
+    const [xM, yM, zM] = testPlace({ points, interiorPoints }, row)
+    for (const [sx, sy, sz] of boxImages) {
+      correctionsAt(points, [sx * xM, sy * yM, sz * zM], (point, cube, inverse) => {
+        near.push(point)
+        cubes.push(cube)
+        inverses.push(inverse)
       })
+      at += 1
+      starts[at] = near.length
     }
   }
-  sortImages(made.cubes)
-  sortImages(made.inverses)
-  return made
-}
-
-/** Sorts numbers of the images into parities, in place. */
-function sortImages(parts: Float64Array[]): void {
-  const images = new Float64Array(parts.length)
-  const length = parts[0]?.length ?? 0
-  for (let at = 0; at < length; at++) {
-    for (let g = 0; g < images.length; g++) images[g] = (parts[g] as Float64Array)[at] as number
-    sortParities(images)
-    for (let g = 0; g < images.length; g++) (parts[g] as Float64Array)[at] = images[g] as number
+  return {
+    points,
+    interiorPoints,
+    rows,
+    near: {
+      starts,
+      points: new Uint32Array(near),
+      cubes: new Float64Array(cubes),
+      inverses: new Float64Array(inverses),
+    },
   }
 }
 
