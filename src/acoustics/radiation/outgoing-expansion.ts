@@ -71,15 +71,12 @@ function outgoingWaves(
 ): OutgoingExpansion {
   const X = wavenumber * radiusM
   const maxOrder = waves.order
-  const terms = re.length
   for (let i = 0; i < apertures.nodes.x.length; i++) {
     waves.set(apertures.nodes.x[i] as number, apertures.nodes.y[i] as number, cabinet.depthM / 2, 0, 0, 1)
     const vRe = -omegaRho * (apertures.nodes.im[i] as number)
     const vIm = omegaRho * (apertures.nodes.re[i] as number)
-    for (let t = 0; t < terms; t++) {
-      re[t] = (re[t] as number) + vRe * (waves.value[t] as number)
-      im[t] = (im[t] as number) + vIm * (waves.value[t] as number)
-    }
+    addTimes(re, waves.value, vRe)
+    addTimes(im, waves.value, vIm)
   }
   // times −jk h_n(kR), with the scale of the regular waves taken out again: H_n = h_n X^n/(2n + 1)!!, H_0 = j e^{−jX}/X
   const ratios = sphericalHankelRatios(X, maxOrder)
@@ -105,4 +102,9 @@ function outgoingWaves(
   const order = neededOrder(orderStrengths(re, im, maxOrder), droppedShare ** 2, 1)
   const kept = (order + 1) ** 2
   return { frequencyHz, centreZM: -cabinet.depthM / 2, radiusM, order, re: re.slice(0, kept), im: im.slice(0, kept) }
+}
+
+/** Adds some numbers times a factor to others. */
+function addTimes(to: Float64Array, values: Float64Array, factor: number): void {
+  for (let t = 0; t < to.length; t++) to[t] = (to[t] as number) + factor * (values[t] as number)
 }

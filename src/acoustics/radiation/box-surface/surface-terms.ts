@@ -2,7 +2,6 @@ import { gaussRule } from '../../special/gauss-rule.ts'
 import { sortPanelParities } from '../boundary-elements/mirror-planes.ts'
 import type { RegularWaves } from '../boundary-elements/regular-waves.ts'
 import { boxImages } from './box-double-layer.ts'
-import type { FacePart } from './box-points.ts'
 import type { BoxSolution } from './box-solution.ts'
 import { cardinalValues, placeM, type SideRule, slopeM } from './edge-rule.ts'
 
@@ -23,49 +22,56 @@ export function surfaceTerms(waves: RegularWaves, solutions: readonly BoxSolutio
   const made = solutions.map((): Terms => ({ re: new Float64Array(count), im: new Float64Array(count) }))
   const [first] = solutions
   if (!first) return made
-  const images = boxImages.length
   // Each harmonic keeps or turns its sign at each mirror, so over a point's images it takes one parity of the pressure.
-  const parities = harmonicParities(waves.order)
-  const sorted = solutions.map(({ re, im }) => {
-    const parts = { re: Float64Array.from(re), im: Float64Array.from(im) }
-    sortPanelParities(parts.re, images)
-    sortPanelParities(parts.im, images)
-    return parts
-  })
+  const termsOf = termsOfParities(waves.order)
+  const sorted = solutions.map(({ re, im }) => [re, im].map(sortedByParity) as [Float64Array, Float64Array])
   const present = boxImages.flatMap((_, parity) =>
-    sorted.some((parts) => hasParity(parts, parity, first.points.count)) ? [parity] : [],
+    sorted.some((parts) => parts.some((part) => hasParity(part, parity, first.points.count))) ? [parity] : [],
   )
-  const wanted = Array.from({ length: count }, (_, t) => t).filter((t) => present.includes(parities[t] as number))
-  const here = made.map(() => ({ re: new Float64Array(images), im: new Float64Array(images) }))
   const place = new Float64Array(3)
   const normal = new Float64Array(3)
   for (const face of first.points.faces) {
     const [u, v] = [fineRule(face.u), fineRule(face.v)]
-    const values = new Float64Array(face.u.placesM.length * face.v.placesM.length)
+    const fine = sorted.map((parts) =>
+      present.map((parity) => parts.map((part) => onFineRule(part, parity * first.points.count + face.first, u, v))),
+    )
     normal.fill(0)
     normal[face.axis] = 1
     place[face.axis] = face.atM
-    for (let a = 0; a < u.placesM.length; a++) {
-      for (let b = 0; b < v.placesM.length; b++) {
-        place[face.uAxis] = u.placesM[a] as number
-        place[face.vAxis] = v.placesM[b] as number
+    let at = 0
+    for (const uM of u.placesM) {
+      for (const vM of v.placesM) {
+        place[face.uAxis] = uM
+        place[face.vAxis] = vM
         waves.set(...(place as unknown as [number, number, number]), ...(normal as unknown as [number, number, number]))
-        productValues(u, v, a, b, values)
-        for (const [set, parts] of sorted.entries()) {
-          const at = here[set] as Terms
-          interpolate(parts.re, values, face, first.points.count, present, at.re)
-          interpolate(parts.im, values, face, first.points.count, present, at.im)
-          const { re, im } = made[set] as Terms
-          for (const t of wanted) {
-            const slope = waves.slope[t] as number
-            re[t] = (re[t] as number) + (at.re[parities[t] as number] as number) * slope
-            im[t] = (im[t] as number) + (at.im[parities[t] as number] as number) * slope
+        for (const [set, parities] of fine.entries()) {
+          for (const [index, [re, im]] of parities.entries()) {
+            const terms = termsOf[present[index] as number] as Uint16Array
+            addTerms(made[set] as Terms, terms, waves.slope, re?.[at] as number, im?.[at] as number)
           }
         }
+        at++
       }
     }
   }
   return made
+}
+
+/** Adds a pressure times some harmonics to their terms. */
+function addTerms({ re, im }: Terms, terms: Uint16Array, slope: Float64Array, pRe: number, pIm: number): void {
+  for (let i = 0; i < terms.length; i++) {
+    const t = terms[i] as number
+    const s = slope[t] as number
+    re[t] = (re[t] as number) + pRe * s
+    im[t] = (im[t] as number) + pIm * s
+  }
+}
+
+/** Numbers of the images of each point as parities. */
+function sortedByParity(ofImages: Float64Array): Float64Array {
+  const sorted = ofImages.slice()
+  sortPanelParities(sorted, boxImages.length)
+  return sorted
 }
 
 type FineRule = { placesM: Float64Array; values: Float64Array; count: number }
@@ -88,53 +94,45 @@ function fineRule(edge: SideRule): FineRule {
   return made
 }
 
-function productValues(u: FineRule, v: FineRule, a: number, b: number, out: Float64Array): void {
-  for (let i = 0, at = 0; i < u.count; i++) {
-    const value = u.values[a * u.count + i] as number
-    for (let j = 0; j < v.count; j++, at++) out[at] = value * (v.values[b * v.count + j] as number)
+/** Weighted values at the places of two fine rules of numbers at the points of a face, the first of which is at `first`. */
+function onFineRule(values: Float64Array, first: number, u: FineRule, v: FineRule): Float64Array {
+  const [fineU, fineV] = [u.placesM.length, v.placesM.length]
+  const made = new Float64Array(fineU * fineV)
+  const along = new Float64Array(v.count)
+  for (let a = 0; a < fineU; a++) {
+    along.fill(0)
+    for (let i = 0, at = first; i < u.count; i++) {
+      const value = u.values[a * u.count + i] as number
+      for (let j = 0; j < v.count; j++, at++) along[j] = (along[j] as number) + value * (values[at] as number)
+    }
+    for (let b = 0; b < fineV; b++) {
+      let sum = 0
+      for (let j = 0; j < v.count; j++) sum += (v.values[b * v.count + j] as number) * (along[j] as number)
+      made[a * fineV + b] = sum
+    }
   }
+  return made
 }
 
 /** Whether there is any pressure of a parity: those that the drivers do not excite are zero to the last bit. */
-function hasParity({ re, im }: Terms, parity: number, count: number): boolean {
-  for (let at = parity * count; at < (parity + 1) * count; at++) {
-    if (re[at] !== 0 || im[at] !== 0) return true
-  }
-  return false
-}
-
-/** Weighted values of each present parity's pressure at a place of a face. */
-function interpolate(
-  pressure: Float64Array,
-  values: Float64Array,
-  { first }: FacePart,
-  count: number,
-  present: readonly number[],
-  out: Float64Array,
-): void {
-  for (const parity of present) {
-    let sum = 0
-    for (let i = 0, at = parity * count + first; i < values.length; i++, at++) {
-      sum += (values[i] as number) * (pressure[at] as number)
-    }
-    out[parity] = sum
-  }
+function hasParity(sorted: Float64Array, parity: number, count: number): boolean {
+  return sorted.subarray(parity * count, (parity + 1) * count).some((value) => value !== 0)
 }
 
 /**
- * Which parity (see sortParities) each harmonic has: cos mφ turns with x for odd m, sin mφ with y and, for even m, with x;
+ * The harmonics of each parity (see sortParities): cos mφ turns with x for odd m, sin mφ with y and, for even m, with x;
  * n + m odd turns with z.
  */
-function harmonicParities(order: number): Uint8Array {
-  const parities = new Uint8Array((order + 1) ** 2)
+function termsOfParities(order: number): Uint16Array[] {
+  const terms: number[][] = boxImages.map(() => [])
   for (let n = 0; n <= order; n++) {
     for (let m = -n; m <= n; m++) {
       const odd = m % 2 !== 0
       const turnsX = m >= 0 ? odd : !odd
       const turnsY = m < 0
       const turnsZ = (n + m) % 2 !== 0
-      parities[n * n + n + m] = (turnsX ? 1 : 0) | (turnsY ? 2 : 0) | (turnsZ ? 4 : 0)
+      terms[(turnsX ? 1 : 0) | (turnsY ? 2 : 0) | (turnsZ ? 4 : 0)]?.push(n * n + n + m)
     }
   }
-  return parities
+  return terms.map((of) => new Uint16Array(of))
 }
