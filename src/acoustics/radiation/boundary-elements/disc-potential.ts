@@ -50,21 +50,23 @@ export function discPotential(
     const to = Math.min(Math.PI, from + Math.min(widest, reach))
     const half = (to - from) / 2
     for (let i = 0; i < nodes.length; i++) {
-      const cosine = Math.cos(from + half * (1 + (nodes[i] as number)))
-      const distance = Math.sqrt(Math.max(0, a * a + offsetM * offsetM - 2 * a * offsetM * cosine + heightM * heightM))
-      const sum = distance + heightM
+      setPhasor((from + half * (1 + (nodes[i] as number))) / 2, phasor)
+      // ρ₀ (1 − cos θ), without cancellation near the rim
+      const bent = 2 * offsetM * (phasor[1] as number) ** 2
+      const distance = Math.sqrt((a - offsetM) ** 2 + 2 * a * bent + heightM * heightM)
       const halfPath = (k * (distance - heightM)) / 2
       setPhasor(halfPath, phasor)
       const sinc = halfPath < 1e-6 ? 1 : (phasor[1] as number) / halfPath
-      setPhasor((k * sum) / 2, phasor)
-      const factor = ((weights[i] as number) * half * a * (a - offsetM * cosine) * sinc) / sum
+      const factor = ((weights[i] as number) * half * a * (a - offsetM + bent) * sinc) / (distance + heightM)
       re += factor * (phasor[0] as number)
       im -= factor * (phasor[1] as number)
     }
     from = to
     reach = (stretchGrowth - 1) * from
   }
-  // The two halves of the rim are alike.
-  out[0] = re / (2 * Math.PI)
-  out[1] = im / (2 * Math.PI)
+  // e^{−jk(R + h)/2} is e^{−jk(R − h)/2} e^{−jkh}; the two halves of the rim are alike.
+  setPhasor(k * heightM, phasor)
+  const [c, s] = [phasor[0] as number, phasor[1] as number]
+  out[0] = (re * c + im * s) / (2 * Math.PI)
+  out[1] = (im * c - re * s) / (2 * Math.PI)
 }

@@ -1,4 +1,3 @@
-import { setPhasor } from '../../special/phasors.ts'
 import type { HornMouth } from '../cabinet.ts'
 import type { MovingRectangle } from './rectangle-potential.ts'
 
@@ -50,12 +49,9 @@ export function hornWavefront(mouth: HornMouth, wavenumber: number): MovingRecta
       const height = far + gain
       const R = Math.sqrt(height * height + second * second)
       const path = (2 * far * gain + gain * gain + second * second) / (R + far)
-      const cosPsi = height / R
-      const cosPhi = near / rho
-      const amplitude = Math.sqrt(cosPsi * (far / R) * cosPhi) * cosPsi * cosPhi
-      setPhasor(wavenumber * path, out)
-      out[0] = amplitude * (out[0] as number)
-      out[1] = -amplitude * (out[1] as number)
+      // √(cos ψ a₂/R cos φ) cos ψ cos φ
+      out[0] = (Math.sqrt((height * far * near) / rho) * height * near) / (R * R * rho)
+      out[1] = wavenumber * path
     },
   }
 }

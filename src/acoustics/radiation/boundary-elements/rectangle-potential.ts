@@ -1,14 +1,14 @@
 import { gaussRule } from '../../special/gauss-rule.ts'
 import { setPhasor, setPhasors } from '../../special/phasors.ts'
 
-/** Receives the complex velocity at a place of the rectangle. */
+/** Receives magnitude (any unit) and phase lag φ, rad, of the velocity  v e^{−jφ}  at a place of the rectangle. */
 export type VelocityAt = (u: number, v: number, out: Float64Array) => void
 
 /** A flat rectangle about (0, 0) whose velocity differs from place to place. */
 export type MovingRectangle = {
   halfWidthM: number
   halfHeightM: number
-  /** Velocity, any unit; smooth. */
+  /** Smooth. */
   velocityAt: VelocityAt
   /** Steepest change of the velocity's phase along the rectangle, rad/m. */
   phaseSlopeRadPerM: number
@@ -100,17 +100,17 @@ function plainNodes(
     re: new Float64Array(count),
     im: new Float64Array(count),
   }
-  const velocity = new Float64Array(2)
   for (let i = 0, at = 0; i < uCount; i++) {
     for (let j = 0; j < vCount; j++, at++) {
       const u = halfWidthM * (alongU.nodes[i] as number)
       const v = halfHeightM * (alongV.nodes[j] as number)
       velocityAt(u, v, velocity)
+      setPhasor(velocity[1] as number, phasor)
       const weight = halfWidthM * (alongU.weights[i] as number) * halfHeightM * (alongV.weights[j] as number)
       made.u[at] = u
       made.v[at] = v
-      made.re[at] = weight * (velocity[0] as number)
-      made.im[at] = weight * (velocity[1] as number)
+      made.re[at] = weight * (velocity[0] as number) * (phasor[0] as number)
+      made.im[at] = -weight * (velocity[0] as number) * (phasor[1] as number)
     }
   }
   return made
@@ -249,12 +249,10 @@ function addTriangle(
         const du = placeU - point.u
         const dv = placeV - point.v
         const distance = Math.sqrt(du * du + dv * dv + squaredHeight)
-        setPhasor(wavenumber * distance, phasor)
-        const weight = (acrossWeight * (along.weights[j] as number) * half * s) / distance
-        const c = weight * (phasor[0] as number)
-        const d = weight * (phasor[1] as number)
-        re += (velocity[0] as number) * c + (velocity[1] as number) * d
-        im += (velocity[1] as number) * c - (velocity[0] as number) * d
+        setPhasor((velocity[1] as number) + wavenumber * distance, phasor)
+        const weight = ((velocity[0] as number) * acrossWeight * (along.weights[j] as number) * half * s) / distance
+        re += weight * (phasor[0] as number)
+        im -= weight * (phasor[1] as number)
       }
     }
   }

@@ -53,10 +53,10 @@ describe('the potential of a moving rectangle', () => {
           const y = -0.085 + (0.17 * (j + 0.5)) / steps
           horn.velocityAt(x, y, velocity)
           const distance = Math.hypot(x - u, y - v, h)
-          const weight = (0.26 * 0.17) / steps ** 2 / (4 * Math.PI * distance)
-          const [c, s] = [weight * Math.cos(k * distance), weight * Math.sin(k * distance)]
-          re += (velocity[0] as number) * c + (velocity[1] as number) * s
-          im += (velocity[1] as number) * c - (velocity[0] as number) * s
+          const [size, lag] = velocity as unknown as [number, number]
+          const weight = ((0.26 * 0.17) / steps ** 2 / (4 * Math.PI * distance)) * size
+          re += weight * Math.cos(k * distance + lag)
+          im -= weight * Math.sin(k * distance + lag)
         }
       }
       rectanglePotential(horn, nodes, k, u, v, h, out)
@@ -85,9 +85,8 @@ describe('the wavefront on a horn’s mouth', () => {
     ] as const) {
       hornWavefront(square, k).velocityAt(u, v, velocity)
       const r = Math.hypot(u, v, apexM)
-      expect(Math.hypot(...velocity)).toBeCloseTo((apexM / r) ** 2, 12)
-      expect(velocity[0]).toBeCloseTo((apexM / r) ** 2 * Math.cos(k * (r - apexM)), 12)
-      expect(velocity[1]).toBeCloseTo(-((apexM / r) ** 2) * Math.sin(k * (r - apexM)), 12)
+      expect(velocity[0]).toBeCloseTo((apexM / r) ** 2, 12)
+      expect(velocity[1]).toBeCloseTo(k * (r - apexM), 12)
     }
   })
   it('of very narrow coverage is flat, and stays finite for the widest', () => {
@@ -103,6 +102,6 @@ describe('the wavefront on a horn’s mouth', () => {
       0.08,
       velocity,
     )
-    expect(Math.hypot(...velocity)).toBeGreaterThan(0)
+    expect(velocity[0]).toBeGreaterThan(0)
   })
 })
