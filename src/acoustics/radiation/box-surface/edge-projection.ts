@@ -9,26 +9,27 @@ const inverses = new Map<string, Float64Array>()
  * comes nearest to it in the mean square, in place: those are the products with the inverse of  M_ij = ∫ ℓ_i ℓ_j ds. Where the
  * parameter is the place, M is the diagonal of the weights.
  *
- * @param values  `patch.count` integrals from `patch.first` on
+ * @param values  integrals of all points of the side, at from + point · step
  */
-export function nearestPolynomial(patch: EdgePatch, values: Float64Array): void {
+export function nearestPolynomial(patch: EdgePatch, values: Float64Array, from: number, step: number): void {
   const { count, first, fromM, toM, atEdge, fromEdge = false } = patch
   const lengthM = toM - fromM
+  const begin = from + first * step
   if (!atEdge) {
     const { weights } = gaussRule(count)
-    for (let i = 0; i < count; i++) {
-      values[first + i] = (values[first + i] as number) / (((weights[i] as number) / 2) * lengthM)
+    for (let i = 0, at = begin; i < count; i++, at += step) {
+      values[at] = (values[at] as number) / (((weights[i] as number) / 2) * lengthM)
     }
     return
   }
   const key = `${count} ${fromEdge}`
   const inverse = inverses.get(key) ?? massInverse(count, fromEdge)
   inverses.set(key, inverse)
-  const integrals = values.slice(first, first + count)
-  for (let i = 0; i < count; i++) {
+  const integrals = Float64Array.from({ length: count }, (_, i) => values[begin + i * step] as number)
+  for (let i = 0, at = begin; i < count; i++, at += step) {
     let sum = 0
     for (let j = 0; j < count; j++) sum += (inverse[i * count + j] as number) * (integrals[j] as number)
-    values[first + i] = sum / lengthM
+    values[at] = sum / lengthM
   }
 }
 

@@ -16,8 +16,8 @@ const fewestPoints = 3
 /** The slope of the parameter adds to the order of the polynomials. */
 const slopeOrder = 2
 
-/** Places along a side, with what each gives to each point; Gauss weights are in the values. */
-type FineRule = { placesM: number[]; values: Float64Array }
+/** Places along a side, with the values of the points’ polynomials there; Gauss weights are in the values. */
+type FineRule = { placesM: Float64Array; values: Float64Array }
 
 /**
  * What an aperture sends along its own face, as the polynomials of the face's points that come nearest to it in the mean square.
@@ -48,6 +48,8 @@ export function projectOnFace(
   const longestM = phasePerStretchRad / wavenumber
   const alongU = fineRule(u, middleU, halfWidthM, halfWidthM, longestM)
   const straightV = fineRule(v, middleV, halfHeightM, halfHeightM, longestM)
+  const integralsRe = new Float64Array(uCount * vCount)
+  const integralsIm = new Float64Array(uCount * vCount)
   const rowRe = new Float64Array(vCount)
   const rowIm = new Float64Array(vCount)
   const out = new Float64Array(2)
@@ -59,22 +61,39 @@ export function projectOnFace(
     for (const [b, y] of alongV.placesM.entries()) {
       out.fill(0)
       potential(x, y, out)
-      for (let j = 0; j < vCount; j++) {
-        const value = alongV.values[b * vCount + j] as number
-        rowRe[j] = (rowRe[j] as number) + value * (out[0] as number)
-        rowIm[j] = (rowIm[j] as number) + value * (out[1] as number)
-      }
+      addTimes(rowRe, 0, alongV.values, b * vCount, out[0] as number, vCount)
+      addTimes(rowIm, 0, alongV.values, b * vCount, out[1] as number, vCount)
     }
     for (let i = 0; i < uCount; i++) {
       const value = alongU.values[a * uCount + i] as number
-      if (value === 0) continue
-      for (let j = 0; j < vCount; j++) {
-        const point = first + i * vCount + j
-        re[point] = (re[point] as number) + value * (rowRe[j] as number)
-        im[point] = (im[point] as number) + value * (rowIm[j] as number)
-      }
+      addTimes(integralsRe, i * vCount, rowRe, 0, value, vCount)
+      addTimes(integralsIm, i * vCount, rowIm, 0, value, vCount)
     }
   }
+  for (const [integrals, values] of [
+    [integralsRe, re],
+    [integralsIm, im],
+  ] as const) {
+    for (let i = 0; i < uCount; i++) {
+      for (const patch of v.patches) nearestPolynomial(patch, integrals, i * vCount, 1)
+    }
+    for (let j = 0; j < vCount; j++) {
+      for (const patch of u.patches) nearestPolynomial(patch, integrals, j, vCount)
+    }
+    addTimes(values, first, integrals, 0, 1, uCount * vCount)
+  }
+}
+
+/** Adds `count` numbers times a factor to others. */
+function addTimes(
+  to: Float64Array,
+  at: number,
+  values: Float64Array,
+  from: number,
+  factor: number,
+  count: number,
+): void {
+  for (let j = 0; j < count; j++) to[at + j] = (to[at + j] as number) + factor * (values[from + j] as number)
 }
 
 /**
@@ -95,27 +114,32 @@ function fineRule(edge: SideRule, middleM: number, rimM: number, stepM: number, 
   }
   const breaks = [...new Set(cuts.filter((place) => place >= beginM && place <= endM))].sort((a, b) => a - b)
   const count = edge.placesM.length
-  const placesM: number[] = []
-  const rows: Float64Array[] = []
-  for (const [index, from] of breaks.slice(0, -1).entries()) {
-    const to = breaks[index + 1] as number
+  const stretches = breaks.slice(1).map((to, index) => {
+    const from = breaks[index] as number
     const pieces = Math.max(1, Math.ceil((to - from) / longestM))
     const patch = edge.patches.findLast(({ fromM }) => fromM <= from) as EdgePatch
     const fromT = parameterAt(patch, from)
     const half = (parameterAt(patch, to) - fromT) / pieces / 2
-    const { nodes, weights } = gaussRule(fewestPoints + Math.ceil(2 * half * (patch.count + slopeOrder)))
+    return {
+      patch,
+      pieces,
+      fromT,
+      half,
+      rule: gaussRule(fewestPoints + Math.ceil(2 * half * (patch.count + slopeOrder))),
+    }
+  })
+  const length = stretches.reduce((sum, { pieces, rule }) => sum + pieces * rule.nodes.length, 0)
+  const made = { placesM: new Float64Array(length), values: new Float64Array(length * count) }
+  let at = 0
+  for (const { patch, pieces, fromT, half, rule } of stretches) {
     for (let piece = 0; piece < pieces; piece++) {
-      for (let i = 0; i < nodes.length; i++) {
-        const t = fromT + half * (2 * piece + 1 + (nodes[i] as number))
-        const values = new Float64Array(count)
-        cardinalValues(patch.count, t, (weights[i] as number) * half * slopeM(patch, t), values, patch.first)
-        nearestPolynomial(patch, values)
-        placesM.push(placeM(patch, t))
-        rows.push(values)
+      for (let i = 0; i < rule.nodes.length; i++, at++) {
+        const t = fromT + half * (2 * piece + 1 + (rule.nodes[i] as number))
+        made.placesM[at] = placeM(patch, t)
+        const weight = (rule.weights[i] as number) * half * slopeM(patch, t)
+        cardinalValues(patch.count, t, weight, made.values, at * count + patch.first)
       }
     }
   }
-  const values = new Float64Array(placesM.length * count)
-  for (const [row, part] of rows.entries()) values.set(part, row * count)
-  return { placesM, values }
+  return made
 }

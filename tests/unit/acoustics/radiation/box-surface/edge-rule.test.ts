@@ -82,7 +82,7 @@ describe('the nearest polynomial', () => {
           integrals[patch.first + i] = (integrals[patch.first + i] as number) + (values[i] as number)
         }
       })
-      nearestPolynomial(patch, integrals)
+      nearestPolynomial(patch, integrals, 0, 1)
       for (let i = 0; i < patch.count; i++) {
         const t = parameterAt(patch, rule.placesM[patch.first + i] as number)
         expect(integrals[patch.first + i]).toBeCloseTo(f(t), 9)
