@@ -95,17 +95,23 @@ export function directionTable(
     ...(spec.elevations !== undefined && { elevations: spec.elevations }),
   }
   const cells = directionCells(frame)
-  const pressuresAt = pressuresFor(Array.from({ length: cells }, (_, cell) => cellPoint(cell, frame)))
+  // Straight up and straight down all azimuths are one point.
+  const azimuths = azimuthsOf(frame)
+  const last = cells - azimuths
+  const pointOf = (cell: number) => (cell < azimuths ? 0 : Math.min(cell, last) - azimuths + 1)
+  const asked = Array.from({ length: pointOf(last) + 1 }, (_, point) => (point === 0 ? 0 : point + azimuths - 1))
+  const pressuresAt = pressuresFor(asked.map((cell) => cellPoint(cell, frame)))
   const levelsDb = new Float32Array(frequenciesHz.length * cells)
   for (const [line, frequencyHz] of frequenciesHz.entries()) {
-    const squares = new Float64Array(cells)
+    const squares = new Float64Array(asked.length)
     for (let i = 0; i < linesAveraged; i++) {
       const share = linesAveraged > 1 ? i / (linesAveraged - 1) - 1 / 2 : 0
-      for (const [cell, { re, im }] of pressuresAt(Math.max(fromHz, frequencyHz * 2 ** (share / 6))).entries()) {
-        squares[cell] = (squares[cell] as number) + re * re + im * im
+      for (const [point, { re, im }] of pressuresAt(Math.max(fromHz, frequencyHz * 2 ** (share / 6))).entries()) {
+        squares[point] = (squares[point] as number) + re * re + im * im
       }
     }
-    for (const [cell, square] of squares.entries()) {
+    for (let cell = 0; cell < cells; cell++) {
+      const square = squares[pointOf(cell)] as number
       levelsDb[line * cells + cell] = 10 * Math.log10((square / linesAveraged) * takenAtM ** 2)
     }
   }

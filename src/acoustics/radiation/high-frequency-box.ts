@@ -45,13 +45,29 @@ export function edgeModel(cabinet: Cabinet, frequencyHz: number, air: Air): Edge
   const apertures = driverApertures(cabinet.drivers, frequencyHz, wavenumber)
   const fronts = boxFrontEdges(widthM, heightM)
   const places = fronts.map((front) => edgePlaces(front, wavenumber, nearestM(front, cabinet)))
-  const firstWaves = fronts.map((front, f) =>
-    apertures.parts.map(({ xM, yM, addPotential }) => {
-      const source = placeAtEdge(front, xM, yM)
-      return litWave(front, places[f] as EdgePlaces, { ...source, spreadM: source.reachM }, addPotential)
-    }),
-  )
-  const edges: LitEdge[] = fronts.flatMap((front, f) => {
+  // What is alike left and right lights the left edges as it lights the right ones, which come before them.
+  const isAlike = cabinet.drivers.every(({ xM }) => xM === 0)
+  const firstWaves: LitWave[][] = []
+  for (const [f, front] of fronts.entries()) {
+    const [right] = firstWaves
+    firstWaves.push(
+      isAlike && f === 1
+        ? (right as LitWave[]).map(mirrored)
+        : apertures.parts.map(({ xM, yM, addPotential }) => {
+            const source = placeAtEdge(front, xM, yM)
+            return litWave(front, places[f] as EdgePlaces, { ...source, spreadM: source.reachM }, addPotential)
+          }),
+    )
+  }
+  const edges: LitEdge[] = []
+  for (const [f, front] of fronts.entries()) {
+    const rear = rearEdge(front, depthM)
+    if (isAlike && f === 1) {
+      const [rightFront, rightRear] = edges as [LitEdge, LitEdge]
+      edges.push({ edge: front, waves: rightFront.waves.map(mirrored) })
+      edges.push({ edge: rear, waves: rightRear.waves.map(mirrored) })
+      continue
+    }
     const first = firstWaves[f] as LitWave[]
     const own = places[f] as EdgePlaces
     const across = fronts.flatMap((other, o) => {
@@ -62,7 +78,6 @@ export function edgeModel(cabinet: Cabinet, frequencyHz: number, air: Air): Edge
         return litWave(front, own, { ...source, spreadM: source.reachM }, sound)
       })
     })
-    const rear = rearEdge(front, depthM)
     const behind = first.map((wave, i) => {
       const source = {
         alongM: wave.alongM,
@@ -73,11 +88,8 @@ export function edgeModel(cabinet: Cabinet, frequencyHz: number, air: Air): Edge
       const ofDriver = [wave, ...across.filter((_, a) => a % first.length === i)]
       return litWave(rear, own, source, halfEdgeSound(front, ofDriver))
     })
-    return [
-      { edge: front, waves: [...first, ...across] },
-      { edge: rear, waves: behind },
-    ]
-  })
+    edges.push({ edge: front, waves: [...first, ...across] }, { edge: rear, waves: behind })
+  }
   const sum = new Float64Array(2)
   let powerW: number | undefined
   return {
@@ -100,6 +112,12 @@ export function edgeModel(cabinet: Cabinet, frequencyHz: number, air: Air): Edge
     },
   }
 }
+
+/** A wave of the right half at the same edge of the left one. */
+const mirrored = (wave: LitWave): LitWave => ({
+  ...wave,
+  pressureAt: (x, y, z, out) => wave.pressureAt(-x, y, z, out),
+})
 
 /** Foot and distance of a place on the front face, as an edge sees it, m. */
 function placeAtEdge(edge: BoxEdge, xM: number, yM: number): { alongM: number; reachM: number } {

@@ -130,19 +130,33 @@ function evenSteps(re: Float64Array, im: Float64Array): { re: Float64Array; im: 
   const count = re.length
   const steps = stepsPerPoint * count
   const made = { re: new Float64Array(steps + 1), im: new Float64Array(steps + 1) }
-  const values = new Float64Array(count)
-  for (let step = 0; step <= steps; step++) {
-    cardinalValues(count, step / steps, 1, values, 0)
+  const values = stepValues(count)
+  for (let step = 0, at = 0; step <= steps; step++) {
     let a = 0
     let b = 0
-    for (let i = 0; i < count; i++) {
-      a += (values[i] as number) * (re[i] as number)
-      b += (values[i] as number) * (im[i] as number)
+    for (let i = 0; i < count; i++, at++) {
+      const value = values[at] as number
+      a += value * (re[i] as number)
+      b += value * (im[i] as number)
     }
     made.re[step] = a
     made.im[step] = b
   }
   return made
+}
+
+/** What stepValues was asked for last: waves at one edge ask for the same. */
+let lastCount = 0
+let lastValues = new Float64Array(0)
+
+/** Values at even steps of the polynomials of so many Gauss points, step after step. */
+function stepValues(count: number): Float64Array {
+  if (count === lastCount) return lastValues
+  const steps = stepsPerPoint * count
+  lastCount = count
+  lastValues = new Float64Array((steps + 1) * count)
+  for (let step = 0; step <= steps; step++) cardinalValues(count, step / steps, 1, lastValues, step * count)
+  return lastValues
 }
 
 /** At the Gauss points of an edge for one receiver: cos kl/l, sin kl/l, e^{νη} and e^{−νη}, sinh η = (s − along)/reach. */
