@@ -1,3 +1,4 @@
+import { setKernels } from '../box-surface/box-double-layer.ts'
 import { testPlace } from '../box-surface/box-equations.ts'
 import type { ComplexMap } from './complex-gmres.ts'
 import { type GroupEquations, signIn } from './group-equations.ts'
@@ -52,45 +53,26 @@ function addKernels(
   row: number,
   matrices: readonly (Matrix | undefined)[],
 ): void {
-  const { points, images, wanted } = equations
-  const { places, weightsM2, faces, count } = points
-  const place = testPlace(equations, row)
-  const parities = wanted.flatMap((want, parity) => (want ? [parity] : []))
+  const { points, images } = equations
+  const { count } = points
+  const [x, y, z] = testPlace(equations, row)
+  const re = new Float64Array(count)
+  const im = new Float64Array(count)
   for (const [image, [sx, sy, sz]] of images.entries()) {
-    const [x, y, z] = [sx * place[0], sy * place[1], sz * place[2]]
-    const seen = [x, y, z]
-    const signs = parities.map((parity) => signIn(parity, image))
-    for (const face of faces) {
-      const height = face.atM - (seen[face.axis] as number)
-      if (Math.abs(height) < planeSlackM) continue
-      const end = face.first + face.u.placesM.length * face.v.placesM.length
-      const scale = (-face.normal * height) / (4 * Math.PI)
-      for (let j = face.first; j < end; j++) {
-        const dx = (places[3 * j] as number) - x
-        const dy = (places[3 * j + 1] as number) - y
-        const dz = (places[3 * j + 2] as number) - z
-        const squared = dx * dx + dy * dy + dz * dz
-        const distance = Math.sqrt(squared)
-        const kR = k * distance
-        const c = Math.cos(kR)
-        const s = Math.sin(kR)
-        const factor = (scale * (weightsM2[j] as number)) / (squared * distance)
-        const re = factor * (c + kR * s)
-        const im = factor * (kR * c - s)
-        const at = row * count + j
-        for (let p = 0; p < parities.length; p++) {
-          const matrix = matrices[parities[p] as number] as Matrix
-          const sign = signs[p] as number
-          matrix.re[at] = (matrix.re[at] as number) + sign * re
-          matrix.im[at] = (matrix.im[at] as number) + sign * im
-        }
-      }
+    setKernels(points, k, [sx * x, sy * y, sz * z], re, im)
+    for (const [parity, matrix] of matrices.entries()) {
+      if (!matrix) continue
+      const sign = signIn(parity, image)
+      addTimes(matrix.re, row * count, re, sign)
+      addTimes(matrix.im, row * count, im, sign)
     }
   }
 }
 
-/** A place this near to a face's plane lies in it, m. */
-const planeSlackM = 1e-12
+/** Adds some numbers times a factor to others, from `at` on. */
+function addTimes(to: Float64Array, at: number, values: Float64Array, factor: number): void {
+  for (let j = 0; j < values.length; j++) to[at + j] = (to[at + j] as number) + factor * (values[j] as number)
+}
 
 function systemOf({ re, im }: Matrix, { points, rows }: GroupEquations): GroupSystem {
   const { count, weightsM2 } = points
