@@ -106,9 +106,7 @@ export function directionTable(
     const squares = new Float64Array(asked.length)
     for (let i = 0; i < linesAveraged; i++) {
       const share = linesAveraged > 1 ? i / (linesAveraged - 1) - 1 / 2 : 0
-      for (const [point, { re, im }] of pressuresAt(Math.max(fromHz, frequencyHz * 2 ** (share / 6))).entries()) {
-        squares[point] = (squares[point] as number) + re * re + im * im
-      }
+      addSquares(squares, pressuresAt(Math.max(fromHz, frequencyHz * 2 ** (share / 6))))
     }
     for (let cell = 0; cell < cells; cell++) {
       const square = squares[pointOf(cell)] as number
@@ -116,6 +114,13 @@ export function directionTable(
     }
   }
   return { frequenciesHz, ...frame, levelsDb }
+}
+
+function addSquares(squares: Float64Array, pressures: readonly Complex[]): void {
+  for (let point = 0; point < squares.length; point++) {
+    const { re, im } = pressures[point] as Complex
+    squares[point] = (squares[point] as number) + re * re + im * im
+  }
 }
 
 function cellPoint(cell: number, frame: Omit<DirectionTable, 'frequenciesHz' | 'levelsDb'>): Point {

@@ -1,4 +1,5 @@
 import { sphericalHankelRatios } from '../special/spherical-hankel.ts'
+import { addTimes } from './boundary-elements/add-times.ts'
 import { RegularWaves } from './boundary-elements/regular-waves.ts'
 import type { BoxSolution } from './box-surface/box-solution.ts'
 import { surfaceTerms, type Terms } from './box-surface/surface-terms.ts'
@@ -75,8 +76,8 @@ function outgoingWaves(
     waves.set(apertures.nodes.x[i] as number, apertures.nodes.y[i] as number, cabinet.depthM / 2, 0, 0, 1)
     const vRe = -omegaRho * (apertures.nodes.im[i] as number)
     const vIm = omegaRho * (apertures.nodes.re[i] as number)
-    addTimes(re, waves.value, vRe)
-    addTimes(im, waves.value, vIm)
+    addTimes(re, 0, waves.value, 0, vRe, re.length)
+    addTimes(im, 0, waves.value, 0, vIm, im.length)
   }
   // times −jk h_n(kR), with the scale of the regular waves taken out again: H_n = h_n X^n/(2n + 1)!!, H_0 = j e^{−jX}/X
   const ratios = sphericalHankelRatios(X, maxOrder)
@@ -102,9 +103,4 @@ function outgoingWaves(
   const order = neededOrder(orderStrengths(re, im, maxOrder), droppedShare ** 2, 1)
   const kept = (order + 1) ** 2
   return { frequencyHz, centreZM: -cabinet.depthM / 2, radiusM, order, re: re.slice(0, kept), im: im.slice(0, kept) }
-}
-
-/** Adds some numbers times a factor to others. */
-function addTimes(to: Float64Array, values: Float64Array, factor: number): void {
-  for (let t = 0; t < to.length; t++) to[t] = (to[t] as number) + factor * (values[t] as number)
 }

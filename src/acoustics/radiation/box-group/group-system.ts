@@ -1,3 +1,4 @@
+import { addTimes } from '../boundary-elements/add-times.ts'
 import { setKernels } from '../box-surface/box-double-layer.ts'
 import { testPlace } from '../box-surface/box-equations.ts'
 import type { ComplexMap } from './complex-gmres.ts'
@@ -63,15 +64,10 @@ function addKernels(
     for (const [parity, matrix] of matrices.entries()) {
       if (!matrix) continue
       const sign = signIn(parity, image)
-      addTimes(matrix.re, row * count, re, sign)
-      addTimes(matrix.im, row * count, im, sign)
+      addTimes(matrix.re, row * count, re, 0, sign, count)
+      addTimes(matrix.im, row * count, im, 0, sign, count)
     }
   }
-}
-
-/** Adds some numbers times a factor to others, from `at` on. */
-function addTimes(to: Float64Array, at: number, values: Float64Array, factor: number): void {
-  for (let j = 0; j < values.length; j++) to[at + j] = (to[at + j] as number) + factor * (values[j] as number)
 }
 
 function systemOf({ re, im }: Matrix, { points, rows }: GroupEquations): GroupSystem {

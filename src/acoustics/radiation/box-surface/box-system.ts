@@ -1,3 +1,4 @@
+import { addTimes } from '../boundary-elements/add-times.ts'
 import { type ComplexMatrix, complexMatrix } from '../boundary-elements/complex-least-squares.ts'
 import { sortPanelParities } from '../boundary-elements/mirror-planes.ts'
 import { boxImages, setKernels } from './box-double-layer.ts'
@@ -27,22 +28,29 @@ export function boxSystem(
   const rowRe = new Float64Array(images * count)
   const rowIm = new Float64Array(images * count)
   for (let row = 0; row < rows; row++) {
-    const [x, y, z] = testPlace(equations, row)
-    for (const [image, [sx, sy, sz]] of boxImages.entries()) {
+    const place = testPlace(equations, row)
+    for (let image = 0; image < images; image++) {
       const first = image * count
-      setKernels(points, wavenumber, [sx * x, sy * y, sz * z], rowRe, rowIm, first)
+      setKernels(points, wavenumber, imageOf(place, image), rowRe, rowIm, first)
       addNear(near, row * images + image, wavenumber * wavenumber, rowRe, first)
     }
     sortPanelParities(rowRe, images)
     sortPanelParities(rowIm, images)
-    for (const [parity, matrix] of matrices.entries()) {
+    for (let parity = 0; parity < images; parity++) {
+      const matrix = matrices[parity]
       if (!matrix) continue
-      subtractAt(matrix.re, row * count, rowRe, parity * count, count)
-      subtractAt(matrix.im, row * count, rowIm, parity * count, count)
+      addTimes(matrix.re, row * count, rowRe, parity * count, -1, count)
+      addTimes(matrix.im, row * count, rowIm, parity * count, -1, count)
       if (row < count) matrix.re[row * count + row] = (matrix.re[row * count + row] as number) + 0.5
     }
   }
   return matrices
+}
+
+/** A place's image. */
+function imageOf([x, y, z]: readonly [number, number, number], image: number): [number, number, number] {
+  const [sx, sy, sz] = boxImages[image] as [number, number, number]
+  return [sx * x, sy * y, sz * z]
 }
 
 /** Adds the corrections of a row's image to its numbers, which begin at `first`. */
@@ -58,9 +66,4 @@ function addNear(
     const at = first + (points[entry] as number)
     re[at] = (re[at] as number) + (cubes[entry] as number) + squaredWavenumber * (inverses[entry] as number)
   }
-}
-
-/** Takes `count` numbers from others. */
-function subtractAt(to: Float64Array, at: number, less: Float64Array, from: number, count: number): void {
-  for (let j = 0; j < count; j++) to[at + j] = (to[at + j] as number) - (less[from + j] as number)
 }

@@ -1,4 +1,5 @@
 import { gaussRule } from '../../special/gauss-rule.ts'
+import { addTimes } from '../boundary-elements/add-times.ts'
 import { type Driver, driverHalfSizeM } from '../cabinet.ts'
 import type { FacePart } from './box-points.ts'
 import { nearestPolynomial } from './edge-projection.ts'
@@ -53,14 +54,15 @@ export function projectOnFace(
   const rowRe = new Float64Array(vCount)
   const rowIm = new Float64Array(vCount)
   const out = new Float64Array(2)
-  for (const [a, x] of alongU.placesM.entries()) {
+  for (let a = 0; a < alongU.placesM.length; a++) {
+    const x = alongU.placesM[a] as number
     const chordM = driver.kind === 'piston' ? Math.sqrt(Math.max(0, halfWidthM ** 2 - (x - middleU) ** 2)) : 0
     const alongV = chordM > 0 ? fineRule(v, middleV, chordM, halfHeightM, longestM) : straightV
     rowRe.fill(0)
     rowIm.fill(0)
-    for (const [b, y] of alongV.placesM.entries()) {
+    for (let b = 0; b < alongV.placesM.length; b++) {
       out.fill(0)
-      potential(x, y, out)
+      potential(x, alongV.placesM[b] as number, out)
       addTimes(rowRe, 0, alongV.values, b * vCount, out[0] as number, vCount)
       addTimes(rowIm, 0, alongV.values, b * vCount, out[1] as number, vCount)
     }
@@ -70,30 +72,20 @@ export function projectOnFace(
       addTimes(integralsIm, i * vCount, rowIm, 0, value, vCount)
     }
   }
-  for (const [integrals, values] of [
-    [integralsRe, re],
-    [integralsIm, im],
-  ] as const) {
-    for (let i = 0; i < uCount; i++) {
-      for (const patch of v.patches) nearestPolynomial(patch, integrals, i * vCount, 1)
-    }
-    for (let j = 0; j < vCount; j++) {
-      for (const patch of u.patches) nearestPolynomial(patch, integrals, j, vCount)
-    }
-    addTimes(values, first, integrals, 0, 1, uCount * vCount)
-  }
+  for (const integrals of [integralsRe, integralsIm]) toNearest(integrals, u, v)
+  addTimes(re, first, integralsRe, 0, 1, uCount * vCount)
+  addTimes(im, first, integralsIm, 0, 1, uCount * vCount)
 }
 
-/** Adds `count` numbers times a factor to others. */
-function addTimes(
-  to: Float64Array,
-  at: number,
-  values: Float64Array,
-  from: number,
-  factor: number,
-  count: number,
-): void {
-  for (let j = 0; j < count; j++) to[at + j] = (to[at + j] as number) + factor * (values[from + j] as number)
+/** Turns integrals with the polynomials of two sides into values at their points, in place; see nearestPolynomial. */
+function toNearest(integrals: Float64Array, u: SideRule, v: SideRule): void {
+  const [uCount, vCount] = [u.placesM.length, v.placesM.length]
+  for (let i = 0; i < uCount; i++) {
+    for (const patch of v.patches) nearestPolynomial(patch, integrals, i * vCount, 1)
+  }
+  for (let j = 0; j < vCount; j++) {
+    for (const patch of u.patches) nearestPolynomial(patch, integrals, j, vCount)
+  }
 }
 
 /**

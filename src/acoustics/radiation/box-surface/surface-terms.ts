@@ -32,8 +32,12 @@ export function surfaceTerms(waves: RegularWaves, solutions: readonly BoxSolutio
   const normal = new Float64Array(3)
   for (const face of first.points.faces) {
     const [u, v] = [fineRule(face.u), fineRule(face.v)]
-    const fine = sorted.map((parts) =>
-      present.map((parity) => parts.map((part) => onFineRule(part, parity * first.points.count + face.first, u, v))),
+    const shares = sorted.flatMap((parts, set) =>
+      present.map((parity) => {
+        const from = parity * first.points.count + face.first
+        const [re, im] = parts.map((part) => onFineRule(part, from, u, v)) as [Float64Array, Float64Array]
+        return { re, im, terms: termsOf[parity] as Uint16Array, to: made[set] as Terms }
+      }),
     )
     normal.fill(0)
     normal[face.axis] = 1
@@ -44,12 +48,7 @@ export function surfaceTerms(waves: RegularWaves, solutions: readonly BoxSolutio
         place[face.uAxis] = uM
         place[face.vAxis] = vM
         waves.set(...(place as unknown as [number, number, number]), ...(normal as unknown as [number, number, number]))
-        for (const [set, parities] of fine.entries()) {
-          for (const [index, [re, im]] of parities.entries()) {
-            const terms = termsOf[present[index] as number] as Uint16Array
-            addTerms(made[set] as Terms, terms, waves.slope, re?.[at] as number, im?.[at] as number)
-          }
-        }
+        for (const share of shares) addTerms(share, at, waves.slope)
         at++
       }
     }
@@ -57,13 +56,18 @@ export function surfaceTerms(waves: RegularWaves, solutions: readonly BoxSolutio
   return made
 }
 
-/** Adds a pressure times some harmonics to their terms. */
-function addTerms({ re, im }: Terms, terms: Uint16Array, slope: Float64Array, pRe: number, pIm: number): void {
+/** What a face has of one parity of one solution: weighted pressure at the places of its fine rule, and the terms that it is part of. */
+type FaceShare = Terms & { terms: Uint16Array; to: Terms }
+
+/** Adds the pressure at one place times some harmonics to their terms. */
+function addTerms({ re, im, terms, to }: FaceShare, at: number, slope: Float64Array): void {
+  const pRe = re[at] as number
+  const pIm = im[at] as number
   for (let i = 0; i < terms.length; i++) {
     const t = terms[i] as number
     const s = slope[t] as number
-    re[t] = (re[t] as number) + pRe * s
-    im[t] = (im[t] as number) + pIm * s
+    to.re[t] = (to.re[t] as number) + pRe * s
+    to.im[t] = (to.im[t] as number) + pIm * s
   }
 }
 
