@@ -17,8 +17,8 @@ export type BoxEquations = {
 /** Static corrections (see correctionsAt) of what is near: those of row r seen in image g from starts[8 r + g] to before the next start. */
 export type NearCorrections = { starts: Uint32Array; points: Uint32Array; cubes: Float64Array; inverses: Float64Array }
 
-/** Corrections of all kept meshes together, 10 MB: up to four workers keep as much. */
-const mostKept = 5e5
+/** Corrections of all kept meshes together, 5 MB: up to four workers keep as much. */
+const mostKept = 2.5e5
 const kept = new Map<string, BoxEquations>()
 
 /**
