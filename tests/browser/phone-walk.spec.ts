@@ -169,6 +169,23 @@ test('from the front to another place: the live sentence says the known differen
   expect(heard).toEqual([])
 })
 
+test('the charts of one walk are read side by side: all have one range of levels', async ({ page }) => {
+  await open(page)
+  const numbers = page
+    .locator('.place .walk-chart')
+    .evaluateAll((charts) =>
+      charts.map((chart) =>
+        [...chart.querySelectorAll('text[data-spare][text-anchor="end"]')]
+          .map(({ textContent }) => textContent)
+          .join(' '),
+      ),
+    )
+  const [first, ...others] = await numbers
+  expect(first).toMatch(/^[−+\d ]+$/)
+  expect(others.length).toBeGreaterThan(1)
+  for (const other of others) expect(other).toBe(first)
+})
+
 test('a practice without a microphone: front, a place, the front again, and it can be deleted', async ({ page }) => {
   test.setTimeout(420_000)
   const heard = listen(page)
