@@ -21,8 +21,11 @@ const rule = gaussRule(8)
 /** A stretch under an eight-point rule may span this much phase, rad. */
 const phasePerStretchRad = 12
 
-/** Points nearer than so many steps between Gauss points are integrated about their nearest place. */
+/** Points nearer than so many steps between Gauss points take a rule of twice as many along each side, for which they are as far. */
 const nearSteps = 2
+
+/** Points nearer than so many steps are integrated about their nearest place. */
+const nearestSteps = 1
 
 /** Points nearer than this share of a triangle count as on it, where the integrand is smooth again. */
 const onRectangle = 1e-5
@@ -49,6 +52,8 @@ const phasor = new Float64Array(2)
 export type RectangleNodes = PlainNodes & {
   /** Widest step between neighbours, m. */
   stepM: number
+  /** Twice as many along each side, made when they are first asked for. */
+  dense(): PlainNodes
   /** Fewer of them, which are enough for points farther away than `farM`: only the wave counts there. */
   far: PlainNodes
   farM: number
@@ -78,8 +83,13 @@ export function rectangleNodes(rectangle: MovingRectangle, wavenumber: number): 
       12 + Math.ceil(0.55 * (wavenumber + phaseSlopeRadPerM) * halfM) + Math.ceil((4 * halfM) / shortestScaleM),
     )
   const [uCount, vCount] = [count(halfWidthM), count(halfHeightM)]
+  let dense: PlainNodes | undefined
   return {
     ...plainNodes(rectangle, uCount, vCount),
+    dense() {
+      dense ??= plainNodes(rectangle, 2 * uCount, 2 * vCount)
+      return dense
+    },
     // Gauss points are farthest apart in the middle, by π/N of half the side.
     stepM: Math.PI * Math.max(halfWidthM / uCount, halfHeightM / vCount),
     far: plainNodes(rectangle, farCount(halfWidthM), farCount(halfHeightM)),
@@ -147,6 +157,8 @@ export function rectanglePotential(
   out[1] = 0
   if (distanceM > nearSteps * nodes.stepM) {
     addNodes(distanceM > nodes.farM ? nodes.far : nodes, wavenumber, u, v, heightM, out)
+  } else if (distanceM > nearestSteps * nodes.stepM) {
+    addNodes(nodes.dense(), wavenumber, u, v, heightM, out)
   } else {
     const corners: [number, number][] = [
       [-halfWidthM, -halfHeightM],

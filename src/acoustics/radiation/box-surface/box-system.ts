@@ -48,9 +48,9 @@ export function boxSystem(
 }
 
 /** A place's image. */
-function imageOf([x, y, z]: readonly [number, number, number], image: number): [number, number, number] {
-  const [sx, sy, sz] = boxImages[image] as [number, number, number]
-  return [sx * x, sy * y, sz * z]
+function imageOf(place: readonly [number, number, number], image: number): [number, number, number] {
+  const signs = boxImages[image] as [number, number, number]
+  return [signs[0] * place[0], signs[1] * place[1], signs[2] * place[2]]
 }
 
 /** Adds the corrections of a row's image to its numbers, which begin at `first`. */
