@@ -39,7 +39,7 @@ export type SolvedCabinet = Radiation & {
   expansion?: OutgoingExpansion
 }
 
-/** Points on an eighth of the box up to which boundary elements can be asked for: ten seconds’ work, 280 MB. */
+/** Points on an eighth of the box up to which boundary elements can be asked for: six seconds’ work, 280 MB. */
 const mostPoints = 1000
 
 /** Hand-over solutions that are kept: every frequency above the ceiling needs the one of its cabinet. */
