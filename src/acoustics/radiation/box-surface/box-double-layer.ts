@@ -92,9 +92,7 @@ export function boxDoubleLayer(
 }
 
 /** Of the points of one face: distances, and cosines and sines of their phases. */
-let distances = new Float64Array(0)
-let cosines = new Float64Array(0)
-let sines = new Float64Array(0)
+let ofFace = { distances: new Float64Array(0), cosines: new Float64Array(0), sines: new Float64Array(0) }
 
 /** The kernels of boxDoubleLayer at the points, times their weights: all of it but the corrections. It goes into the arrays from `at` on. */
 export function setKernels(
@@ -106,11 +104,11 @@ export function setKernels(
   at = 0,
 ): void {
   const [x, y, z] = place
-  if (distances.length < count) {
-    distances = new Float64Array(count)
-    cosines = new Float64Array(count)
-    sines = new Float64Array(count)
+  if (ofFace.distances.length < count) {
+    const array = () => new Float64Array(count)
+    ofFace = { distances: array(), cosines: array(), sines: array() }
   }
+  const { distances, cosines, sines } = ofFace
   for (const face of faces) {
     const first = at + face.first
     const length = face.u.placesM.length * face.v.placesM.length

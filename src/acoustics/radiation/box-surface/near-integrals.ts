@@ -71,7 +71,7 @@ export function nearIntegrals(
     cubesAlong = new Float64Array(vLength)
     inversesAlong = new Float64Array(vLength)
   }
-  if (valuesByPoint.length < vLength * vCount) valuesByPoint = new Float64Array(vLength * vCount)
+  if (valuesByPoint.length < vLength * (vCount + 1)) valuesByPoint = new Float64Array(vLength * (vCount + 1))
   const [along3, along1, byPoint] = [cubesAlong, inversesAlong, valuesByPoint]
   for (let b = 0, at = 0; b < vLength; b++) {
     for (let j = 0; j < vCount; j++, at++) byPoint[j * vLength + b] = vValues[at] as number
@@ -87,18 +87,32 @@ export function nearIntegrals(
       along1[b] = inverse
       along3[b] = inverse * inverse * inverse
     }
-    for (let j = 0, at = 0; j < vCount; j++) {
-      let sum3 = 0
-      let sum1 = 0
-      for (let b = 0; b < vLength; b++, at++) {
-        const value = byPoint[at] as number
-        sum3 += (along3[b] as number) * value
-        sum1 += (along1[b] as number) * value
+    // Two points at once; the second of the last pair may be one of none.
+    for (let j = 0; j < vCount; j += 2) {
+      const p = j * vLength
+      const q = p + vLength
+      let cubeP = 0
+      let cubeQ = 0
+      let inverseP = 0
+      let inverseQ = 0
+      for (let b = 0; b < vLength; b++) {
+        const cube = along3[b] as number
+        const inverse = along1[b] as number
+        const valueP = byPoint[p + b] as number
+        const valueQ = byPoint[q + b] as number
+        cubeP += cube * valueP
+        cubeQ += cube * valueQ
+        inverseP += inverse * valueP
+        inverseQ += inverse * valueQ
       }
+      const hasSecond = j + 1 < vCount
       for (let i = 0, to = j, from = a * uCount; i < uCount; i++, to += vCount, from++) {
         const value = alongU.values[from] as number
-        cubes[to] = (cubes[to] as number) + value * sum3
-        inverses[to] = (inverses[to] as number) + value * sum1
+        cubes[to] = (cubes[to] as number) + value * cubeP
+        inverses[to] = (inverses[to] as number) + value * inverseP
+        if (!hasSecond) continue
+        cubes[to + 1] = (cubes[to + 1] as number) + value * cubeQ
+        inverses[to + 1] = (inverses[to + 1] as number) + value * inverseQ
       }
     }
   }
