@@ -154,7 +154,7 @@ function stepValues(count: number): Float64Array {
   if (count === lastCount) return lastValues
   const steps = stepsPerPoint * count
   lastCount = count
-  lastValues = new Float64Array((steps + 1) * count)
+  if (lastValues.length < (steps + 1) * count) lastValues = new Float64Array((steps + 1) * count)
   for (let step = 0; step <= steps; step++) cardinalValues(count, step / steps, 1, lastValues, step * count)
   return lastValues
 }

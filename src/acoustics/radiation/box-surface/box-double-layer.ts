@@ -56,6 +56,21 @@ export function correctionsAt(
   }
 }
 
+/** How many corrections there are at a place. */
+export function correctionCount({ faces }: SurfacePoints, place: readonly [number, number, number]): number {
+  let count = 0
+  for (const face of faces) {
+    const height = heightOver(face, place)
+    if (height === 0) continue
+    for (const u of face.u.patches) {
+      for (const v of face.v.patches) {
+        if (isNear(u, v, place[face.uAxis], place[face.vAxis], height)) count += u.count * v.count
+      }
+    }
+  }
+  return count
+}
+
 /** Distance of a face's plane from a place, up its axis, m; exactly 0 in the plane. */
 function heightOver({ axis, atM }: FacePart, place: readonly [number, number, number]): number {
   const height = atM - place[axis]

@@ -1,6 +1,6 @@
 import type { Point } from '../../point.ts'
 import type { BoxSize } from '../cabinet.ts'
-import { boxImages, correctionsAt } from './box-double-layer.ts'
+import { boxImages, correctionCount, correctionsAt } from './box-double-layer.ts'
 import { type BoxPoints, boxPoints, type SurfacePoints } from './box-points.ts'
 import { edgeRule } from './edge-rule.ts'
 import { interiorEighth } from './interior-points.ts'
@@ -17,8 +17,8 @@ export type BoxEquations = {
 /** Static corrections (see correctionsAt) of what is near: those of row r seen in image g from starts[8 r + g] to before the next start. */
 export type NearCorrections = { starts: Uint32Array; points: Uint32Array; cubes: Float64Array; inverses: Float64Array }
 
-/** Corrections of all kept meshes together, 5 MB: up to four workers keep as much. */
-const mostKept = 2.5e5
+/** Corrections of all kept meshes together, 2 MB: what is asked next is most often of the same mesh. */
+const mostKept = 1e5
 const kept = new Map<string, BoxEquations>()
 
 /**
@@ -59,34 +59,31 @@ export function boxEquations(size: BoxSize, counts: readonly [number, number, nu
   const points = boxPoints(size, [x, y, z])
   const interiorPoints = interiorEighth(size, interior)
   const rows = points.count + interiorPoints.length
-  const starts = new Uint32Array(boxImages.length * rows + 1)
-  const near: number[] = []
-  const cubes: number[] = []
-  const inverses: number[] = []
-  for (let row = 0, at = 0; row < rows; row++) {
-    const [xM, yM, zM] = testPlace({ points, interiorPoints }, row)
-    for (const [sx, sy, sz] of boxImages) {
-      correctionsAt(points, [sx * xM, sy * yM, sz * zM], (point, cube, inverse) => {
-        near.push(point)
-        cubes.push(cube)
-        inverses.push(inverse)
-      })
-      at += 1
-      starts[at] = near.length
-    }
+  const images = Array.from({ length: rows }, (_, row) => imagesOf(testPlace({ points, interiorPoints }, row))).flat()
+  const starts = new Uint32Array(images.length + 1)
+  for (const [at, image] of images.entries()) starts[at + 1] = (starts[at] as number) + correctionCount(points, image)
+  const count = starts[images.length] as number
+  const near = {
+    starts,
+    points: new Uint32Array(count),
+    cubes: new Float64Array(count),
+    inverses: new Float64Array(count),
   }
-  return {
-    points,
-    interiorPoints,
-    rows,
-    near: {
-      starts,
-      points: new Uint32Array(near),
-      cubes: new Float64Array(cubes),
-      inverses: new Float64Array(inverses),
-    },
+  let entry = 0
+  for (const image of images) {
+    correctionsAt(points, image, (point, cube, inverse) => {
+      near.points[entry] = point
+      near.cubes[entry] = cube
+      near.inverses[entry] = inverse
+      entry++
+    })
   }
+  return { points, interiorPoints, rows, near }
 }
+
+/** The eight images of a place. */
+const imagesOf = ([x, y, z]: [number, number, number]) =>
+  boxImages.map(([sx, sy, sz]): [number, number, number] => [sx * x, sy * y, sz * z])
 
 /** The test place of a row: a point of the surface, or one of the interior points behind them. */
 export function testPlace(
