@@ -2,10 +2,10 @@ import { squaredMagnitude } from '../../../acoustics/complex.ts'
 import { crowdPath, leftByCrowd } from '../../../acoustics/field/crowd.ts'
 import { driveOf } from '../../../acoustics/field/pressure-from.ts'
 import type { PlacedSource, Point } from '../../../acoustics/index.ts'
+import type { CabinetSound } from './cabinet-sound.ts'
 import { pressureOf } from './plan-arrivals.ts'
 import { cabinetSources, driveIn } from './plan-boxes.ts'
 import type { PlanScene } from './plan-scene.ts'
-import type { CabinetSound } from './plan-sound.ts'
 import type { CrowdTaken, PlanQuestion } from './plan-terms.ts'
 
 // What people who stand before the boxes take from the direct sound of a plan.

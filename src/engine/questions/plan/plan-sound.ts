@@ -12,6 +12,7 @@ import {
 } from '../../../acoustics/index.ts'
 import { makeRoom } from '../../../acoustics/make-room.ts'
 import { solvedRevision } from '../../scene/solved-gear.ts'
+import { type CabinetSound, silence } from './cabinet-sound.ts'
 import { groundArrivals } from './plan-arrivals.ts'
 import { cabinetSources, driveIn } from './plan-boxes.ts'
 import { takeCrowd } from './plan-crowd.ts'
@@ -20,15 +21,6 @@ import type { ListenedPlace, PlanQuestion, StandingCabinet } from './plan-terms.
 
 // What every cabinet of a plan sends to every place, kept by cabinet and place: what is fed to a box is then only a sum, and a box
 // or a place that is moved is all that is worked out anew.
-
-/** What one cabinet under no drive sends to one place, by line: all of it below the join; above it what adds in step and what by energy. */
-export type CabinetSound = {
-  re: Float64Array
-  im: Float64Array
-  earlyRe: Float64Array
-  earlyIm: Float64Array
-  energy: Float64Array
-}
 
 /** A place as the acoustics module has it. */
 export const pointOf = ({ xM, zM, earM }: Pick<ListenedPlace, 'xM' | 'zM' | 'earM'>): Point => ({ xM, yM: earM, zM })
@@ -93,14 +85,6 @@ function usedLast<T>(map: Map<string, T>, key: string, value: T): void {
   map.delete(key)
   map.set(key, value)
 }
-
-const silence = (lines: number): CabinetSound => ({
-  re: new Float64Array(lines),
-  im: new Float64Array(lines),
-  earlyRe: new Float64Array(lines),
-  earlyIm: new Float64Array(lines),
-  energy: new Float64Array(lines),
-})
 
 type Fields = ((listener: Point) => Complex)[]
 
