@@ -52,7 +52,8 @@ const keptKit = {
 
 export const codeSplitting = { groups: [keptKit, fieldBindings, ...kits] }
 
-const isClient = { applyToEnvironment: ({ name }) => name === 'client' }
+/** For what is done to the code of pages alone. */
+export const isClient = { applyToEnvironment: ({ name }) => name === 'client' }
 
 /** Where a value comes from, which who reads the file is told; no page shows it. */
 const origins = ['note', 'source', 'entry']

@@ -2,6 +2,8 @@
 // called: waking a figure calls most of what its files hold, and keeps a phone from answering for half as long. Chrome knows the hint
 // from version 136 on (https://v8.dev/blog/explicit-compile-hints); to others it is a comment.
 
+import { isClient } from './code-kits.mjs'
+
 const hint = '//# allFunctionsCalledOnLoad\n'
 
 /** Smaller files are compiled in no time, and the hint is a tenth of them; the largest one makes sound, and is fetched for a press. */
@@ -10,7 +12,7 @@ const hintedBytes = { from: 4000, to: 100_000 }
 export const compileHints = {
   name: 'compile-hints',
   enforce: 'post',
-  applyToEnvironment: ({ name }) => name === 'client',
+  ...isClient,
   generateBundle(_, files) {
     for (const file of Object.values(files)) {
       if (file.type !== 'chunk') continue

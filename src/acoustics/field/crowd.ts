@@ -1,16 +1,13 @@
 import { amplitudeRatio } from '../bands/decibels.ts'
 import { requireInRange } from '../numeric-range.ts'
 import type { Point } from '../point.ts'
-import type { PlacedSource } from './placed-source.ts'
+import { type PlacedSource, requirePoint, toSourcePoint } from './placed-source.ts'
 
 /** From this angle over the shoulders up a crowd takes nothing of the direct sound, degrees. */
 export const crowdClearsDeg = 8
 
 /** How far shoulders, over which sound grazes, lie under the ears, m. */
 export const shouldersUnderEarsM = 0.15
-
-/** Ears of those who stand, m above the floor (common practice, no source). */
-const standingEarM = 1.6
 
 /** Nobody stands nearer in front of a box than this, and with so much crowd between it takes all that it can, m (both assumed). */
 const freeInFrontM = 1
@@ -55,15 +52,18 @@ export type CrowdPath = {
  * The angle is that of the way by the mirror image in the plane of the shoulders, for ears of those who stand: (y_source − y_shoulders)/d.
  * A listener above or below them changes it by as much as the source would.
  *
- * @throws RangeError for a listener whose coordinates are not finite
+ * @param standingEarM  ears of those who stand, m above the floor
+ * @throws RangeError for a listener whose coordinates are not finite, or farther away than 100 km
  */
-export function crowdPath({ position, yawRad }: Pick<PlacedSource, 'position' | 'yawRad'>, listener: Point): CrowdPath {
-  for (const axis of ['xM', 'yM', 'zM'] as const) requireInRange(`listener.${axis}`, listener[axis], { unit: 'm' })
-  const [xM, zM] = [listener.xM - position.xM, listener.zM - position.zM]
-  const aheadM = xM * Math.sin(yawRad) + zM * Math.cos(yawRad)
-  const alongM = Math.hypot(xM, zM)
+export function crowdPath(
+  source: Pick<PlacedSource, 'position' | 'yawRad'>,
+  listener: Point,
+  standingEarM: number,
+): CrowdPath {
+  const { xM, zM: aheadM } = toSourcePoint(source, requirePoint('listener', listener))
+  const alongM = Math.hypot(xM, aheadM)
   const share = aheadM > freeInFrontM ? Math.min(1, (alongM * (1 - freeInFrontM / aheadM)) / wholeCrowdM) : 0
-  const overM = position.yM - (standingEarM - shouldersUnderEarsM) + (listener.yM - standingEarM)
+  const overM = source.position.yM - (standingEarM - shouldersUnderEarsM) + (listener.yM - standingEarM)
   const elevationDeg = (Math.atan2(overM, alongM) * 180) / Math.PI
   const clearM = alongM * Math.tan((crowdClearsDeg * Math.PI) / 180)
   return { elevationDeg, share, lossDb: share * crowdLossDb(elevationDeg), raiseM: Math.max(0, clearM - overM) }

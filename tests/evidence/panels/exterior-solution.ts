@@ -1,9 +1,6 @@
 import type { Point } from '../../../src/acoustics/point.ts'
-import {
-  type ComplexMatrix,
-  complexMatrix,
-  leastSquaresSolver,
-} from '../../../src/acoustics/radiation/boundary-elements/complex-least-squares.ts'
+import { leastSquaresSolver } from '../../../src/acoustics/radiation/boundary-elements/complex-least-squares.ts'
+import { type ComplexMatrix, complexMatrix } from '../../../src/acoustics/radiation/boundary-elements/complex-matrix.ts'
 import {
   imageSigns,
   type MirrorPlanes,

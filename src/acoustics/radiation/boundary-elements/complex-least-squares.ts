@@ -1,23 +1,11 @@
-/** A dense complex matrix in two real arrays, row after row: entry (row, column) at row · columns + column. */
-export type ComplexMatrix = { rows: number; columns: number; re: Float64Array; im: Float64Array }
-
-/** A complex vector in two real arrays. */
-export type ComplexVector = { re: Float64Array; im: Float64Array }
+import { choleskyInPlace, solveWithFactor } from './cholesky.ts'
+import type { ComplexMatrix, ComplexVector } from './complex-matrix.ts'
 
 /** Columns that are factored together, an even number: what has become of them stays in the nearest cache. */
 const blockColumns = 8
 
 /** A pivot below this share of the greatest means that its column depends on those before it. */
 const leastPivot = 1e-13
-
-/**
- * A matrix of zeros.
- *
- * @param rows, columns  whole numbers, 0 or more
- */
-export function complexMatrix(rows: number, columns: number): ComplexMatrix {
-  return { rows, columns, re: new Float64Array(rows * columns), im: new Float64Array(rows * columns) }
-}
 
 /** Least-squares solution x for one right-hand side, and the norm of A x − b over that of b (0 for b = 0). */
 export type LeastSquaresSolver = (b: ComplexVector) => ComplexVector & { relativeResidual: number }
@@ -303,60 +291,4 @@ function gramOfRowsOver({ rows, columns, re, im }: ComplexMatrix): ComplexVector
     }
   }
   return gram
-}
-
-/** Turns the lower triangle of a Hermitian matrix (row after row) whose eigenvalues are 1 or more into its Cholesky factor. */
-function choleskyInPlace(matrix: ComplexVector, size: number): ComplexVector {
-  const { re, im } = matrix
-  for (let i = 0; i < size; i++) {
-    const row = i * size
-    for (let j = 0; j <= i; j++) {
-      const other = j * size
-      let sumRe = re[row + j] as number
-      let sumIm = im[row + j] as number
-      // L_ij L_jj = H_ij − Σ L_ik conj(L_jk)
-      for (let k = 0; k < j; k++) {
-        const aRe = re[row + k] as number
-        const aIm = im[row + k] as number
-        const bRe = re[other + k] as number
-        const bIm = im[other + k] as number
-        sumRe -= aRe * bRe + aIm * bIm
-        sumIm -= aIm * bRe - aRe * bIm
-      }
-      const inverse = 1 / (j < i ? (re[other + j] as number) : Math.sqrt(sumRe))
-      re[row + j] = sumRe * inverse
-      im[row + j] = sumIm * inverse
-    }
-  }
-  return matrix
-}
-
-/** Solves L Lᴴ x = v in place. */
-function solveWithFactor({ re, im }: ComplexVector, size: number, v: ComplexVector): void {
-  for (let i = 0; i < size; i++) {
-    const row = i * size
-    let sumRe = v.re[i] as number
-    let sumIm = v.im[i] as number
-    for (let k = 0; k < i; k++) {
-      const aRe = re[row + k] as number
-      const aIm = im[row + k] as number
-      sumRe -= aRe * (v.re[k] as number) - aIm * (v.im[k] as number)
-      sumIm -= aRe * (v.im[k] as number) + aIm * (v.re[k] as number)
-    }
-    v.re[i] = sumRe / (re[row + i] as number)
-    v.im[i] = sumIm / (re[row + i] as number)
-  }
-  for (let i = size - 1; i >= 0; i--) {
-    const row = i * size
-    const xRe = (v.re[i] as number) / (re[row + i] as number)
-    const xIm = (v.im[i] as number) / (re[row + i] as number)
-    v.re[i] = xRe
-    v.im[i] = xIm
-    for (let k = 0; k < i; k++) {
-      const aRe = re[row + k] as number
-      const aIm = im[row + k] as number
-      v.re[k] = (v.re[k] as number) - (aRe * xRe + aIm * xIm)
-      v.im[k] = (v.im[k] as number) - (aRe * xIm - aIm * xRe)
-    }
-  }
 }

@@ -1,5 +1,5 @@
 import { addTimes } from '../boundary-elements/add-times.ts'
-import { type ComplexMatrix, complexMatrix } from '../boundary-elements/complex-least-squares.ts'
+import { type ComplexMatrix, complexMatrix } from '../boundary-elements/complex-matrix.ts'
 import { sortPanelParities } from '../boundary-elements/mirror-planes.ts'
 import { boxImages, setKernels } from './box-double-layer.ts'
 import { type BoxEquations, type NearCorrections, testPlace } from './box-equations.ts'

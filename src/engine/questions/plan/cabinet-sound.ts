@@ -15,3 +15,16 @@ export const silence = (lines: number): CabinetSound => ({
   earlyIm: new Float64Array(lines),
   energy: new Float64Array(lines),
 })
+
+/** Adds a pressure under a drive to a sum, at one line. */
+export function addDriven(
+  sumRe: Float64Array,
+  sumIm: Float64Array,
+  re: number,
+  im: number,
+  drive: { re: number; im: number },
+  line: number,
+): void {
+  sumRe[line] = (sumRe[line] as number) + re * drive.re - im * drive.im
+  sumIm[line] = (sumIm[line] as number) + re * drive.im + im * drive.re
+}

@@ -1,5 +1,6 @@
 import { add, type Complex, multiply, scale } from '../../../acoustics/complex.ts'
 import { axesOf } from '../../../acoustics/field/hall-axes.ts'
+import { toSourcePoint } from '../../../acoustics/field/placed-source.ts'
 import { reflectionAt, type WallReflection } from '../../../acoustics/field/wall-admittance.ts'
 import type { GroundReflection, PlacedSource, Point, Radiation } from '../../../acoustics/index.ts'
 import type { PlanScene } from './plan-scene.ts'
@@ -30,11 +31,8 @@ function offGround(source: PlacedSource, radiation: Radiation, point: Point, gro
 }
 
 /** The direct sound of a source under no drive. */
-export function pressureOf({ position, yawRad }: PlacedSource, radiation: Radiation, point: Point) {
-  const [xM, zM] = [point.xM - position.xM, point.zM - position.zM]
-  const [cos, sin] = [Math.cos(yawRad), Math.sin(yawRad)]
-  return radiation.pressureAt({ xM: xM * cos - zM * sin, yM: point.yM - position.yM, zM: xM * sin + zM * cos })
-}
+export const pressureOf = (source: PlacedSource, radiation: Radiation, point: Point): Complex =>
+  radiation.pressureAt(toSourcePoint(source, point))
 
 /** Reflections by surface, each wall's with what the floor makes of it, and the direct sound, of one source at one frequency: what dips are explained by. */
 export function firstArrivals(

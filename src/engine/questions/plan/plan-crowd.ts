@@ -1,8 +1,9 @@
-import { squaredMagnitude } from '../../../acoustics/complex.ts'
+import { scale, squaredMagnitude } from '../../../acoustics/complex.ts'
 import { crowdPath, leftByCrowd } from '../../../acoustics/field/crowd.ts'
 import { driveOf } from '../../../acoustics/field/pressure-from.ts'
 import type { PlacedSource, Point } from '../../../acoustics/index.ts'
-import type { CabinetSound } from './cabinet-sound.ts'
+import { earHeightM } from '../../scene/scene-terms.ts'
+import { addDriven, type CabinetSound } from './cabinet-sound.ts'
 import { pressureOf } from './plan-arrivals.ts'
 import { cabinetSources, driveIn } from './plan-boxes.ts'
 import type { PlanScene } from './plan-scene.ts'
@@ -12,24 +13,17 @@ import type { CrowdTaken, PlanQuestion } from './plan-terms.ts'
 
 /** Takes from what sources send to a place of a hall what the crowd takes from their direct sound. */
 export function takeCrowd(sound: CabinetSound, { lines, hall }: PlanScene, source: PlacedSource, point: Point) {
-  const path = crowdPath(source, point)
+  const path = crowdPath(source, point, earHeightM)
   if (path.lossDb === 0) return
   for (const [line, frequencyHz] of lines.hz.entries()) {
     const { direct } = leftByCrowd(path, frequencyHz)
     if (direct === 1) continue
-    const p = pressureOf(source, source.radiation(frequencyHz), point)
+    const { re, im } = scale(pressureOf(source, source.radiation(frequencyHz), point), direct - 1)
     const drive = driveOf(source, frequencyHz)
-    const re = (direct - 1) * (p.re * drive.re - p.im * drive.im)
-    const im = (direct - 1) * (p.re * drive.im + p.im * drive.re)
     const share = hall?.statistical[line] ?? 0
-    if (share < 1) add(sound.re, sound.im, line, re, im)
-    if (share > 0) add(sound.earlyRe, sound.earlyIm, line, re, im)
+    if (share < 1) addDriven(sound.re, sound.im, re, im, drive, line)
+    if (share > 0) addDriven(sound.earlyRe, sound.earlyIm, re, im, drive, line)
   }
-}
-
-function add(sumRe: Float64Array, sumIm: Float64Array, line: number, re: number, im: number): void {
-  sumRe[line] = (sumRe[line] as number) + re
-  sumIm[line] = (sumIm[line] as number) + im
 }
 
 /** Where treble is asked after, to tell which box sends it, Hz. */
@@ -45,6 +39,6 @@ export function crowdTaken(question: PlanQuestion, point: Point): CrowdTaken | u
     })),
   )
   const strongest = all.reduce((best, each) => (each.square > best.square ? each : best))
-  const { elevationDeg, lossDb, raiseM } = crowdPath(strongest.source, point)
+  const { elevationDeg, lossDb, raiseM } = crowdPath(strongest.source, point, earHeightM)
   return lossDb > 0 ? { box: strongest.box, elevationDeg, lossDb, raiseM } : undefined
 }

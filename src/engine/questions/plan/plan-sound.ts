@@ -11,8 +11,9 @@ import {
   powerCurve,
 } from '../../../acoustics/index.ts'
 import { makeRoom } from '../../../acoustics/make-room.ts'
+import { earHeightM } from '../../scene/scene-terms.ts'
 import { solvedRevision } from '../../scene/solved-gear.ts'
-import { type CabinetSound, silence } from './cabinet-sound.ts'
+import { addDriven, type CabinetSound, silence } from './cabinet-sound.ts'
 import { groundArrivals } from './plan-arrivals.ts'
 import { cabinetSources, driveIn } from './plan-boxes.ts'
 import { takeCrowd } from './plan-crowd.ts'
@@ -145,7 +146,7 @@ function soundsInTheOpen({ lines, ground }: PlanScene, sources: PlacedSource[], 
   return (point: Point): CabinetSound => {
     const sound = silence(lines.hz.length)
     for (const source of sources) {
-      const path = crowd && crowdPath(source, point)
+      const path = crowd && crowdPath(source, point, earHeightM)
       for (const [line, frequencyHz] of lines.hz.entries()) {
         const left = path ? leftByCrowd(path, frequencyHz) : undefined
         const { re, im } = groundArrivals(source, frequencyHz, point, thrownBack, left)
@@ -222,18 +223,6 @@ export function planMeanSquares(
     }
   }
   return totals.map(meanSquaresOf(question, scene))
-}
-
-function addDriven(
-  sumRe: Float64Array,
-  sumIm: Float64Array,
-  re: number,
-  im: number,
-  drive: { re: number; im: number },
-  line: number,
-): void {
-  sumRe[line] = (sumRe[line] as number) + re * drive.re - im * drive.im
-  sumIm[line] = (sumIm[line] as number) + re * drive.im + im * drive.re
 }
 
 /** Levels of heardBands from the mean squares of the lines, dB. */

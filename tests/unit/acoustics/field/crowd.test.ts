@@ -1,7 +1,14 @@
 import { describe, expect, test } from 'vitest'
-import { crowdClearsDeg, crowdLossDb, crowdPath, leftByCrowd } from '../../../../src/acoustics/field/crowd.ts'
+import {
+  crowdClearsDeg,
+  crowdLossDb,
+  leftByCrowd,
+  crowdPath as pathOver,
+} from '../../../../src/acoustics/field/crowd.ts'
+import type { PlacedSource, Point } from '../../../../src/acoustics/index.ts'
 
 const source = { position: { xM: 0, yM: 2, zM: 0 }, yawRad: 0 }
+const crowdPath = (of: Pick<PlacedSource, 'position' | 'yawRad'>, listener: Point) => pathOver(of, listener, 1.6)
 const at = (xM: number, zM: number, yM = 1.6) => ({ xM, yM, zM })
 
 describe('a crowd', () => {

@@ -1,8 +1,6 @@
 import { expect, it } from 'vitest'
-import {
-  complexMatrix,
-  leastSquaresSolver,
-} from '../../../../../src/acoustics/radiation/boundary-elements/complex-least-squares.ts'
+import { leastSquaresSolver } from '../../../../../src/acoustics/radiation/boundary-elements/complex-least-squares.ts'
+import { complexMatrix } from '../../../../../src/acoustics/radiation/boundary-elements/complex-matrix.ts'
 import { seededRandom } from '../../../../../src/acoustics/signals/seeded-random.ts'
 
 const random = seededRandom(7)

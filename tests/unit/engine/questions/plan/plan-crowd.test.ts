@@ -20,7 +20,7 @@ describe('people before the boxes of a plan', () => {
     const top: PlanQuestion = { ...outdoors, cabinets: [standing('c1', 'top')], places: [inFront, behind] }
     const [before, after] = [planAnswer(top), planAnswer(crowded(top))]
     const horn = cabinetSources(top, top.cabinets[0] as StandingCabinet).at(-1)
-    const path = crowdPath(horn as NonNullable<typeof horn>, { xM: -2.5, yM: 1.6, zM: 13 })
+    const path = crowdPath(horn as NonNullable<typeof horn>, { xM: -2.5, yM: 1.6, zM: 13 }, 1.6)
     expect(path.lossDb).toBeGreaterThan(3)
     expect(after.places[0]?.crowd).toEqual({
       box: 'c1',
