@@ -9,6 +9,8 @@ export type SweepFinding =
   /** The recording ends before the last response has had its time, by so much. */
   | { kind: 'cut-short'; missingS: number }
   | { kind: 'clipped'; fromS: number; toS: number; sampleCount: number }
+  /** The recorder left out a moment of the sound and wrote silence in its place: what follows comes later by so much. */
+  | { kind: 'gap'; sweep: number; fromS: number; toS: number }
   /** Something was heard during one sweep and not during the other; excess re the other, dB. */
   | { kind: 'unsteady-noise'; sweep: number; fromS: number; toS: number; excessDb: number }
   /** The recorder's clock runs faster (above 0) than the player's; it is allowed for. */
@@ -45,6 +47,49 @@ export function clippedSpans(samples: ArrayLike<number>, sampleRateHz: number): 
     toS: to / sampleRateHz,
     sampleCount: count,
   }))
+}
+
+/** Silence is a gap from this length on, s, with so much of sound right before and right behind it, s. */
+const shortestGapS = 0.001
+const besideS = 0.003
+/** Sound beside a gap is no fainter than this re the whole recording, dB; nor does it fade into the gap: the edge is so many of the smallest steps high. */
+const besideDb = -40
+const leastEdgeSteps = 4
+
+/**
+ * Where a recorder did not keep up: samples of exactly 0 in the midst of sound, as a browser writes them when the microphone's clock and the
+ * loudspeaker's differ or the device is busy.
+ *
+ * @param samples       full scale ±1
+ * @param sampleRateHz  above 0
+ * @returns  in order of time: the first sample of silence, and the first one behind it
+ * Source:   common practice, no source.
+ */
+export function gapSpans(samples: ArrayLike<number>, sampleRateHz: number): { from: number; to: number }[] {
+  const at = (n: number) => Math.abs(samples[n] ?? 0)
+  let [sum, step] = [0, Infinity]
+  for (let n = 0; n < samples.length; n++) {
+    const magnitude = at(n)
+    sum += magnitude ** 2
+    if (magnitude > 0 && magnitude < step) step = magnitude
+  }
+  const shortest = Math.ceil(shortestGapS * sampleRateHz)
+  const beside = Math.ceil(besideS * sampleRateHz)
+  const leastSquare = (sum / samples.length) * 10 ** (besideDb / 10)
+  const isSound = (from: number) => {
+    let own = 0
+    for (let n = from; n < from + beside; n++) own += at(n) ** 2
+    return own / beside >= leastSquare
+  }
+  const found: { from: number; to: number }[] = []
+  for (let n = 0; n < samples.length; n++) {
+    if (at(n) !== 0) continue
+    const from = n
+    while (n < samples.length && at(n) === 0) n += 1
+    const isCutOff = Math.max(at(from - 1), at(n)) >= leastEdgeSteps * step
+    if (n - from >= shortest && isCutOff && isSound(from - beside) && isSound(n)) found.push({ from, to: n })
+  }
+  return found
 }
 
 /** Stretches in which what is left is compared, s, and by how much one has to exceed its twin in the other sweep, dB. */

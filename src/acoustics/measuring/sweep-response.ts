@@ -115,9 +115,10 @@ export const responsesInARow = ({ quotient, length }: Deconvolved): Float64Array
  */
 export function sweepPlaces(row: Float64Array, sampleRateHz: number, spec: SweepSignalSpec): SweepPlaces | null {
   const step = Math.max(1, Math.round(searchS * sampleRateHz))
-  const energies = new Float64Array(Math.floor(row.length / step))
+  // Each of two steps, half over the next: an arrival that falls between two is no weaker for it.
+  const energies = new Float64Array(Math.floor(row.length / step) - 1)
   for (let i = 0; i < energies.length; i++) {
-    for (let n = i * step; n < (i + 1) * step; n++) energies[i] = (energies[i] as number) + (row[n] as number) ** 2
+    for (let n = i * step; n < (i + 2) * step; n++) energies[i] = (energies[i] as number) + (row[n] as number) ** 2
   }
   const spacing = sweepSpacingS(spec) * sampleRateHz
   const slack = Math.ceil((spacing * widestDriftPpm * 1e-6) / step) + 1
@@ -139,11 +140,12 @@ export function sweepPlaces(row: Float64Array, sampleRateHz: number, spec: Sweep
   const loudest = energies[alone] as number
   if (!(loudest > usual * 10 ** (standsOutDb / 10))) return null
   const isPair = pairedScore > loudest * 10 ** (-secondWithinDb / 10)
-  const firstAt = loudestNear(row, (isPair ? paired : alone) * step, 2 * step)
-  if (!isPair) return { firstAt, spacing: null, clockRatio: 1 }
+  const onlyOne = () => ({ firstAt: loudestNear(row, alone * step, 2 * step), spacing: null, clockRatio: 1 })
+  if (!isPair) return onlyOne()
+  const firstAt = loudestNear(row, paired * step, 2 * step)
   const found = spacingOf(row, firstAt, Math.round(spacing), (slack + 1) * step, sampleRateHz)
   // No two clocks are so far apart: what was laid over each other is not one sweep twice.
-  if (Math.abs(found / spacing - 1) > widestDriftPpm * 1e-6) return { firstAt, spacing: null, clockRatio: 1 }
+  if (Math.abs(found / spacing - 1) > widestDriftPpm * 1e-6) return onlyOne()
   return { firstAt, spacing: found, clockRatio: found / spacing }
 }
 

@@ -4,7 +4,7 @@ import { inverseRealDft } from '../signals/dft.ts'
 import { loudestAtS } from './first-reflection.ts'
 import { impulseLevelsDb } from './impulse-levels.ts'
 import { type SweepSignalSpec, sweepFor, sweepSpacingS } from './sweep.ts'
-import { clippedSpans, type SweepFinding, unsteadyFromHz, unsteadySpans } from './sweep-findings.ts'
+import { clippedSpans, gapSpans, type SweepFinding, unsteadyFromHz, unsteadySpans } from './sweep-findings.ts'
 import {
   type Deconvolved,
   deconvolved,
@@ -46,6 +46,8 @@ const leadS = 0.1
 /** A drift or a change of level below these is not worth a word, ppm and dB. */
 const tellDriftPpm = 5
 const tellChangeDb = 0.5
+/** An arrival is looked for so near to where it must be, s. */
+const nearbyS = 0.005
 /** Drift that is corrected by another reference sweep, ppm. */
 const correctDriftPpm = 0.2
 
@@ -75,8 +77,13 @@ export function sweepTake(recording: SweepRecording, spec: SweepSignalSpec, opti
   const first = deconvolved(recording, played, options.places?.clockRatio ?? 1)
   let row = responsesInARow(first)
   const own = sweepPlaces(row, sampleRateHz, played)
-  let places = own && (options.places ?? own)
-  if (!places || !isSweep(cutAt(row, places.firstAt, longestSmearS, sampleRateHz), played, places, sampleRateHz)) {
+  const found = own && besideGaps(options.places ?? own, gapSpans(samples, sampleRateHz), { row, sampleRateHz, played })
+  let places = found?.places
+  if (
+    !found ||
+    !places ||
+    !isSweep(cutAt(row, places.firstAt, longestSmearS, sampleRateHz), played, places, sampleRateHz)
+  ) {
     findings.push({ kind: 'no-sweep' })
     return {
       response: null,
@@ -99,7 +106,10 @@ export function sweepTake(recording: SweepRecording, spec: SweepSignalSpec, opti
     places = { ...places, firstAt: loudestNear(row, places.firstAt, smear) }
   }
   if (driftPpm !== null && Math.abs(driftPpm) > tellDriftPpm) findings.push({ kind: 'clock-drift', driftPpm })
-  if (driftPpm === null && played.times > 1) findings.push({ kind: 'one-sweep' })
+  findings.push(...found.gaps)
+  if (driftPpm === null && played.times > 1 && found.gaps.every(({ sweep }) => sweep === found.used)) {
+    findings.push({ kind: 'one-sweep' })
+  }
   const lastAt = places.firstAt + (places.spacing ?? 0)
   const missingS = (lastAt - samples.length) / sampleRateHz + played.durationS + responseS
   if (missingS > 0.01) findings.push({ kind: 'cut-short', missingS })
@@ -109,7 +119,8 @@ export function sweepTake(recording: SweepRecording, spec: SweepSignalSpec, opti
   const startsAtS = places.firstAt / sampleRateHz
   const base = { sampleRateHz, leadS, startsAtS, driftPpm, findings }
   // A last sweep that is not whole lacks its treble: the two would differ by that, and not by noise.
-  if (places.spacing === null || missingS > responseS) return { ...base, response: one, noise: null, sweepsUsed: [1] }
+  if (places.spacing === null || missingS > responseS)
+    return { ...base, response: one, noise: null, sweepsUsed: [found.used] }
   const two = cut(movedEarlier(whole, places.spacing))
   const changeDb = 10 * Math.log10(energyOf(two) / energyOf(one))
   if (Math.abs(changeDb) > tellChangeDb) findings.push({ kind: 'level-changed', changeDb })
@@ -128,6 +139,37 @@ export function sweepTake(recording: SweepRecording, spec: SweepSignalSpec, opti
   }
   const noise = one.map((value, i) => (value - (two[i] as number)) / 2)
   return { ...base, response: mean, noise, sweepsUsed: [1, 2] }
+}
+
+/**
+ * Where the sweeps lie that count, as gaps in the recording leave them: behind a gap a sweep comes later than its beginning tells, so that one with a gap says
+ * nothing of clocks, and is left out where the other has none.
+ *
+ * @returns  the places, the gaps with their sweeps, counted from 1, and which of the two the first place is
+ */
+function besideGaps(
+  places: SweepPlaces,
+  spans: readonly { from: number; to: number }[],
+  { row, sampleRateHz, played }: { row: Float64Array; sampleRateHz: number; played: SweepSignalSpec },
+): { places: SweepPlaces; gaps: Extract<SweepFinding, { kind: 'gap' }>[]; used: number } {
+  const spacing = places.spacing ?? sweepSpacingS(played) * sampleRateHz
+  const placed = spans
+    .map((span) => ({ ...span, which: Math.floor((span.from - places.firstAt) / spacing) }))
+    // The other of an only one may be the one before.
+    .filter(({ which }) => which <= 1 && which >= (places.spacing === null ? -1 : 0))
+  const before = placed.some(({ which }) => which < 0) ? 1 : 0
+  const gaps = placed.map(({ from, to, which }) => ({
+    kind: 'gap' as const,
+    sweep: which + before + 1,
+    fromS: from / sampleRateHz,
+    toS: to / sampleRateHz,
+  }))
+  const alone = (firstAt: number, used: number) => ({ places: { firstAt, spacing: null, clockRatio: 1 }, gaps, used })
+  const damaged = new Set(placed.map(({ which }) => which))
+  if (places.spacing === null) return alone(places.firstAt, before + 1)
+  if (damaged.size !== 1) return { places, gaps, used: 1 }
+  if (damaged.has(1)) return alone(places.firstAt, 1)
+  return alone(loudestNear(row, Math.round(places.firstAt + spacing), Math.ceil(nearbyS * sampleRateHz)), 2)
 }
 
 function cutAt(row: Float64Array, at: number, responseS: number, sampleRateHz: number): Float64Array {
@@ -182,7 +224,10 @@ function meanSquareOf(samples: ArrayLike<number>): number {
 
 const energyOf = (samples: Float64Array): number => samples.reduce((sum, sample) => sum + sample * sample, 0)
 
-/** The recording without the two sweeps through their own responses, above unsteadyFromHz. */
+/**
+ * The recording without the two sweeps through their own responses, above unsteadyFromHz. It sets in over an octave: behind a sharp edge the sweep that
+ * follows would ring seconds ahead of itself.
+ */
 function remainder(
   { recording, sweep, length, sampleRateHz }: Deconvolved,
   one: Float64Array,
@@ -197,7 +242,9 @@ function remainder(
   const startsAt = firstAt - Math.round(leadS * sampleRateHz)
   const re = new Float64Array(response.re.length)
   const im = new Float64Array(response.re.length)
-  for (let k = Math.ceil((unsteadyFromHz * length) / sampleRateHz); k < re.length; k++) {
+  const first = Math.ceil((unsteadyFromHz * length) / sampleRateHz)
+  for (let k = first; k < re.length; k++) {
+    const share = k < 2 * first ? Math.sin((Math.PI / 2) * Math.log2(k / first)) ** 2 : 1
     const [hr, hi, xr, xi] = [response.re[k], response.im[k], sweep.re[k], sweep.im[k]] as [
       number,
       number,
@@ -208,8 +255,8 @@ function remainder(
     const a = turn((k * startsAt) / length)
     const b = turn((k * (startsAt + (spacing ?? 0))) / length)
     const [c, s] = [a.c + b.c, a.s + b.s]
-    re[k] = (recording.re[k] as number) - (pr * c - pi * s)
-    im[k] = (recording.im[k] as number) - (pr * s + pi * c)
+    re[k] = share * ((recording.re[k] as number) - (pr * c - pi * s))
+    im[k] = share * ((recording.im[k] as number) - (pr * s + pi * c))
   }
   return inverseRealDft({ re, im }, length)
 }

@@ -109,17 +109,23 @@ function oneFinding(finding: SweptFinding, all: readonly SweptFinding[]): string
       return say.finding({ ...noWords, kind: 'cutShort', time: seconds(finding.missingS) })
     case 'clipped':
       return say.finding({ ...noWords, kind: 'clipped', from: seconds(finding.fromS), count: finding.sampleCount })
-    case 'unsteady-noise': {
-      const disturbed = new Set(all.flatMap((each) => (each.kind === 'unsteady-noise' ? [each.sweep] : [])))
+    case 'gap':
+      return say.finding({
+        ...noWords,
+        kind: 'gap',
+        from: seconds(finding.fromS),
+        time: shortDelayText(finding.toS - finding.fromS),
+        used: usedIn(all),
+      })
+    case 'unsteady-noise':
       return say.finding({
         ...noWords,
         kind: 'unsteadyNoise',
         from: seconds(finding.fromS),
         to: seconds(finding.toS),
         amount: levelText(finding.excessDb),
-        used: disturbed.size === 1 ? 'one' : 'both',
+        used: usedIn(all),
       })
-    }
     case 'clock-drift':
       return say.finding({
         ...noWords,
@@ -141,6 +147,15 @@ function oneFinding(finding: SweptFinding, all: readonly SweptFinding[]): string
     case 'file-cut-short':
       return say.finding({ ...noWords, kind: 'fileCutShort' })
   }
+}
+
+/** Whether one sweep is left that nothing disturbed, or both count, or the only one. */
+function usedIn(findings: readonly SweptFinding[]): 'one' | 'both' {
+  if (findings.some(({ kind }) => kind === 'one-sweep')) return 'both'
+  const disturbed = findings.flatMap((each) =>
+    each.kind === 'unsteady-noise' || each.kind === 'gap' ? [each.sweep] : [],
+  )
+  return new Set(disturbed).size === 1 ? 'one' : 'both'
 }
 
 /** Of both places: decay time by octave, s. */

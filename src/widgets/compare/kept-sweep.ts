@@ -10,6 +10,7 @@ const finding = v.variant('kind', [
   v.object({ kind: v.literal('one-sweep') }),
   v.object({ kind: v.literal('cut-short'), missingS: positive }),
   v.object({ kind: v.literal('clipped'), ...stretch, sampleCount: positive }),
+  v.object({ kind: v.literal('gap'), sweep: sweepNumber, ...stretch }),
   v.object({ kind: v.literal('unsteady-noise'), sweep: sweepNumber, ...stretch, excessDb: level }),
   v.object({ kind: v.literal('clock-drift'), driftPpm: finite }),
   v.object({ kind: v.literal('level-changed'), changeDb: level }),

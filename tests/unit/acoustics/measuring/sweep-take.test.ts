@@ -109,6 +109,71 @@ describe('a recording of sweeps', () => {
     },
   )
 
+  /** Silence of 20 ms laid into a recording: what follows comes later by so much. */
+  const withGap = (samples: Float64Array, atS: number) => {
+    const at = Math.round(atS * sampleRateHz)
+    const gap = Math.round(0.02 * sampleRateHz)
+    const later = new Float64Array(samples.length + gap)
+    later.set(samples.subarray(0, at))
+    later.set(samples.subarray(at), at + gap)
+    return later
+  }
+
+  test.each(Array.from({ length: 12 }, (_, i) => ({ which: 1 + (i % 2), share: (8 + 7 * i) / 100 })))(
+    'with a gap at $share of sweep $which names it, calls it no noise, and takes the other sweep',
+    ({ which, share }) => {
+      const fromS = 0.55 + share * spec.durationS + (which - 1) * sweepSpacingS(spec)
+      const { findings, sweepsUsed, response: found } = take(withGap(noisy(clean, which), fromS))
+      expect(findings).toHaveLength(1)
+      expect(findings[0]).toMatchObject({ kind: 'gap', sweep: which })
+      expect(findings[0]?.kind === 'gap' && findings[0].fromS).toBeCloseTo(fromS, 3)
+      expect(findings[0]?.kind === 'gap' && findings[0].toS).toBeCloseTo(fromS + 0.02, 3)
+      expect(sweepsUsed).toEqual([3 - which])
+      const [is, wanted] = [found, take(clean).response].map((one) => impulseLevelsDb(one ?? [], sampleRateHz, bands))
+      for (const [i, level] of (is as Float64Array).entries()) {
+        expect(Math.abs(level - (wanted?.[i] as number)), `${bands[i]?.nominalHz} Hz`).toBeLessThan(0.8)
+      }
+    },
+  )
+
+  test('of few bits, or with silence before and behind it, has no gap', () => {
+    const coarse = clean.map((sample) => Math.round(0.05 * sample * 128) / 128)
+    for (const samples of [coarse, clean.map((sample) => Math.round(sample * 32768) / 32768)]) {
+      expect(take(samples).findings.filter(({ kind }) => kind === 'gap')).toEqual([])
+    }
+  })
+
+  test('that is played on and on has no noise in the sweeps before the next one', () => {
+    const sound = convolved(sweepSignal({ ...spec, times: 3 }, sampleRateHz, 0.5), response)
+    const { findings, sweepsUsed } = take(sound)
+    expect(findings).toEqual([])
+    expect(sweepsUsed).toEqual([1, 2])
+  })
+
+  test('of which one is whole takes that, and not one with a gap that stands where a part of another answers', () => {
+    // Played over and over with a longer pause between: the end of the first, all of the second, a third with a gap, half a fourth.
+    const twice = sweepSignal(spec, sampleRateHz, 0.5)
+    const between = Math.round(0.1 * sampleRateHz)
+    const onAndOn = new Float64Array(2 * twice.length + between)
+    onAndOn.set(twice)
+    onAndOn.set(twice, twice.length + between)
+    const thirdAtS = sweepSpacingS(spec) * 2 + 0.6 + 0.5
+    const heard = withGap(convolved(onAndOn, response), thirdAtS + 0.9 * spec.durationS)
+    const from = Math.round(0.9 * sampleRateHz)
+    const { startsAtS, findings, sweepsUsed } = take(
+      heard.slice(from, Math.round((thirdAtS + sweepSpacingS(spec) + 0.5 * spec.durationS) * sampleRateHz)),
+    )
+    expect(startsAtS).toBeCloseTo(0.5 + sweepSpacingS(spec) - 0.9 + 40 / sampleRateHz, 4)
+    expect(findings).toMatchObject([{ kind: 'gap', sweep: 2 }])
+    expect(sweepsUsed).toEqual([1])
+  })
+
+  test('that ends after a sweep with a gap says both', () => {
+    const cut = take(withGap(clean, 1.6).slice(0, Math.round(2.88 * sampleRateHz)))
+    expect(cut.findings).toMatchObject([{ kind: 'gap', sweep: 1 }, { kind: 'one-sweep' }])
+    expect(cut.sweepsUsed).toEqual([1])
+  })
+
   test('that was clipped says when', () => {
     const clipped = clean.map((sample) => Math.max(-1, Math.min(1, 2.6 * sample)))
     const found = take(clipped).findings.filter((finding) => finding.kind === 'clipped')

@@ -125,6 +125,7 @@ describe('what was found in the recordings', () => {
   test.each([
     [{ kind: 'one-sweep' }, 'Only one sweep'],
     [{ kind: 'cut-short', missingS: 1.2 }, 'ends 1.2 s before the last sweep has died away'],
+    [{ kind: 'gap', sweep: 1, fromS: 4, toS: 4.02 }, 'At 4 s the recording lacks 20 ms: the device did not keep up.'],
     [{ kind: 'clock-drift', driftPpm: 60 }, 'runs faster than the player’s by 60 millionths'],
     [{ kind: 'level-changed', changeDb: 1.26 }, 'came 1.3 dB louder'],
     [{ kind: 'level-changed', changeDb: -2 }, 'came 2 dB quieter'],

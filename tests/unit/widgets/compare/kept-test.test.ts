@@ -20,6 +20,7 @@ const everyFinding: SweptFinding[] = [
   { kind: 'one-sweep' },
   { kind: 'cut-short', missingS: 1.2 },
   { kind: 'clipped', fromS: 1, toS: 1.1, sampleCount: 12 },
+  { kind: 'gap', sweep: 1, fromS: 2, toS: 2.02 },
   { kind: 'unsteady-noise', sweep: 2, fromS: 3, toS: 4, excessDb: 8 },
   { kind: 'clock-drift', driftPpm: -53 },
   { kind: 'level-changed', changeDb: 1.2 },
