@@ -1,5 +1,5 @@
 import { defineConfig, devices } from '@playwright/test'
-import { baseURL, hasOpenedAll, port } from './browser/readers.ts'
+import { baseURL, port } from './browser/readers.ts'
 
 const executablePath = process.env['CHROMIUM_PATH']
 
@@ -16,9 +16,6 @@ export default defineConfig({
   use: {
     ...devices['Desktop Chrome'],
     baseURL,
-    // A reader who has opened what each figure can be set to, and read on after each guess; what others meet is looked at in
-    // calm.spec.ts and course.spec.ts.
-    storageState: hasOpenedAll,
     // Waves stand still: running ones take a fifth of a core. In the specs of the figures that have some they run.
     contextOptions: { reducedMotion: 'reduce' },
     // Nothing is kept on the device: what a test changes of an answer, it changes for the page. offline.spec.ts lets it be kept.

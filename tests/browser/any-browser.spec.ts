@@ -1,8 +1,9 @@
 // What other browsers than the one that runs these tests need of the page, as far as it can be seen from here.
 import { globSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { expect, test } from '@playwright/test'
+import { expect } from '@playwright/test'
 import { wakeFigures } from './page-checks.ts'
+import { test } from './test.ts'
 
 const site = join(import.meta.dirname, '../results/site')
 /** Every page with a figure: the lessons, the answers and the reader's own box. */

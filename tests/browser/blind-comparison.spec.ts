@@ -1,4 +1,4 @@
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { seededRandom } from '../../src/acoustics/signals/seeded-random.ts'
 import { drawBehind, type Letter } from '../../src/widgets/blind-comparison/blind-trials.ts'
 import {
@@ -8,6 +8,7 @@ import {
   toldSentence,
 } from '../../src/widgets/blind-comparison/describe-blind-comparison.ts'
 import { expectAccessible } from './page-checks.ts'
+import { test } from './test.ts'
 
 const path = '/embed/blind-comparison/'
 const trials = 5

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import {
   type BoxPattern,
   boxBandLevels,
@@ -19,6 +19,7 @@ import {
   player,
 } from './page-checks.ts'
 import { withMotion } from './readers.ts'
+import { anotherReader, test } from './test.ts'
 
 test.use(withMotion)
 
@@ -89,7 +90,7 @@ test('the end of the wave is dragged to scale: half the length is twice the freq
 })
 
 test('a finger drags the end of the wave too', async ({ browser }) => {
-  const context = await browser.newContext({ hasTouch: true, viewport: { width: 390, height: 844 } })
+  const context = await anotherReader(browser, { hasTouch: true, viewport: { width: 390, height: 844 } })
   const page = await context.newPage()
   await open(page)
   await waveEnd(page).scrollIntoViewIfNeeded()
@@ -158,9 +159,8 @@ test('the link restores everything, feet too', async ({ page }) => {
   await expect(sentence(page)).toHaveText(expectedSentence(0.32, 250, 'ft'))
   const address = new URL(page.url())
 
-  const fresh = await page.context().browser()?.newContext()
-  const other = await fresh?.newPage()
-  if (!other) throw new Error('no second reader')
+  const fresh = await anotherReader(page.context().browser())
+  const other = await fresh.newPage()
   await open(other, address.search)
   await expect(sentence(other)).toHaveText(expectedSentence(0.32, 250, 'ft'))
   await expect(figure(other).getByRole('combobox', { name: 'levels against' })).toHaveValue('no-box')
@@ -244,7 +244,7 @@ test('without workers the picture is computed in the page, and the page says so'
 })
 
 test('without JavaScript the lesson reads: both figures, picture, sentences and numbers', async ({ browser }) => {
-  const context = await browser.newContext({ javaScriptEnabled: false })
+  const context = await anotherReader(browser, { javaScriptEnabled: false })
   const page = await context.newPage()
   await page.goto(path)
   for (const heading of ['Guess', 'See', 'Hear', 'Why', 'Do'])

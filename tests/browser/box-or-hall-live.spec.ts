@@ -1,8 +1,9 @@
 // Sweeps recorded on the page, from a device that plays them over and over.
-import { expect, test } from '@playwright/test'
+import { expect } from '@playwright/test'
 import { sweepSignal, usualSweep } from '../../src/acoustics/measuring/sweep.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, longWork, wakeFigures } from './page-checks.ts'
 import { playedAsMicrophone } from './played-device.ts'
+import { test } from './test.ts'
 
 const sampleRateHz = 48000
 /** What arrives behind of what arrives in front: 20 lg 4 = 12 dB less. */

@@ -1,6 +1,6 @@
 // Was it the box or the hall? Sweeps from a recording to a sentence, on the page of the test; what was measured stays.
 import { readFile } from 'node:fs/promises'
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { sweepSignal, usualSweep } from '../../src/acoustics/measuring/sweep.ts'
 import { pinkNoise } from '../../src/acoustics/signals/pink-noise.ts'
 import { readWav } from '../../src/acoustics/signals/read-wav.ts'
@@ -22,6 +22,7 @@ import {
 } from '../../src/widgets/compare/describe-box-or-hall.ts'
 import { rigOf } from '../demo-gear.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, longWork, wakeFigures } from './page-checks.ts'
+import { test } from './test.ts'
 
 const rateHz = 32000
 const wav = (name: string, channels: Float32Array[], sampleRateHz = rateHz) => ({

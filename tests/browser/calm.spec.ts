@@ -1,10 +1,11 @@
 // What a reader meets who has opened nothing: the first view of a figure; and that the rest opens, stays open and prints.
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { answers } from './built-pages.ts'
 import { wakeFigures } from './page-checks.ts'
-import { hasOpenedAll } from './readers.ts'
+import { hasOpenedAll, nothing } from './readers.ts'
+import { test } from './test.ts'
 
-test.use({ storageState: { cookies: [], origins: [] } })
+test.use({ kept: nothing })
 
 /** The figure's own; the sound has one too. */
 const change = (page: Page) => page.locator('div.change > details.change')
@@ -149,7 +150,7 @@ test('on paper the folded part is open, and folded again afterwards', async ({ p
 })
 
 test.describe('for who keeps that figure open elsewhere', () => {
-  test.use({ storageState: hasOpenedAll })
+  test.use({ kept: hasOpenedAll })
 
   for (const name of Object.keys(reasons))
     test(`the answer “${name}” still shows its first view`, async ({ page }) => {

@@ -1,4 +1,4 @@
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { columnAnswer } from '../../src/engine/questions/column/column.ts'
 import { defaultState } from '../../src/state/share-link.ts'
 import { type ColumnState, columnLink, columnOf } from '../../src/widgets/column/column-link.ts'
@@ -14,6 +14,7 @@ import {
 } from './page-checks.ts'
 import { withMotion } from './readers.ts'
 import { watchWorkers, workersRest } from './slow-worker.ts'
+import { anotherReader, test } from './test.ts'
 
 test.use(withMotion)
 
@@ -83,7 +84,7 @@ test('the link restores everything, feet included, and a bad one says what was d
   await page.getByRole('button', { name: 'Lengths in feet' }).click()
   await expect(page).toHaveURL(/column\.units=ft/)
   const said = await sentence(page).textContent()
-  const other = await (await browser.newContext()).newPage()
+  const other = await (await anotherReader(browser)).newPage()
   await open(other, new URL(page.url()).search)
   await expect(sentence(other)).toHaveText(said ?? '')
   await expect(slider(other, /^drivers/)).toHaveValue('16')

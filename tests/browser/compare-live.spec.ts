@@ -1,10 +1,11 @@
 // The test with two microphones, recorded on the page: a device that plays a known file, and devices that fail.
 import { readFile } from 'node:fs/promises'
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { pinkNoise } from '../../src/acoustics/signals/pink-noise.ts'
 import { readWav } from '../../src/acoustics/signals/read-wav.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, longWork, wakeFigures } from './page-checks.ts'
 import { failingMicrophones, playedAsMicrophone } from './played-device.ts'
+import { test } from './test.ts'
 
 const sampleRateHz = 48000
 /** What the second channel has of the first: a quarter, 20 lg 4 dB less. */

@@ -1,7 +1,8 @@
 // A test that is sent: the link holds the numbers, and whoever opens it reads the same sentence, worked out anew.
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { seededRandom } from '../../src/acoustics/signals/seeded-random.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, longWork, wakeFigures } from './page-checks.ts'
+import { anotherReader, test } from './test.ts'
 
 const nasty = '<img src=x onerror="window.wasRun = true"> & Hall B'
 const sheets = async (page: Page) => {
@@ -60,7 +61,7 @@ test('from the practice set to a page for the client, with the same sentence and
   expect(link.length).toBeLessThan(1500)
   expect(new URL(link).pathname).toBe('/compare/sent/')
 
-  const fresh = await browser.newContext()
+  const fresh = await anotherReader(browser)
   const client = await fresh.newPage()
   const heard = listen(client)
   await client.goto(link)

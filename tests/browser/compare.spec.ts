@@ -1,9 +1,10 @@
 // The test with two microphones: from recordings to a sentence, and nothing that was measured is lost.
 import { readFile } from 'node:fs/promises'
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { pinkNoise } from '../../src/acoustics/signals/pink-noise.ts'
 import { writeWav } from '../../src/acoustics/signals/write-wav.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, longWork, wakeFigures } from './page-checks.ts'
+import { test } from './test.ts'
 
 const steps = ['match', 'quiet', 'sound'] as const
 type Step = (typeof steps)[number]

@@ -1,9 +1,11 @@
 // The course as a new reader meets it: a guess first, the answer after it, one lesson after the other, words explained in place.
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { builtPages } from './built-pages.ts'
 import { expectAccessible, wakeFigures } from './page-checks.ts'
+import { nothing } from './readers.ts'
+import { test } from './test.ts'
 
-test.use({ storageState: { cookies: [], origins: [] } })
+test.use({ kept: nothing })
 
 /** Pages of the course that are no lessons. */
 const others = ['afterwards', 'final-check', 'sheet', 'card'].map((name) => `/lessons/${name}/`)

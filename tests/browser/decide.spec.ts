@@ -1,6 +1,6 @@
 // Lesson 10: an evening decided step by step, and three halls to solve, against the acoustics module in Node.
 import { readFileSync } from 'node:fs'
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import type { Rig } from '../../src/acoustics/index.ts'
 import { type LessonHallKey, lessonHall, lessonHallKeys } from '../../src/engine/questions/plan/lesson-halls.ts'
 import { planAnswer } from '../../src/engine/questions/plan/plan.ts'
@@ -17,6 +17,7 @@ import { neighbourQuestion, offeredBoxes, planQuestion } from '../../src/widgets
 import { goalWords, missingText, solveTitle, valueWords } from '../../src/widgets/solve-hall/describe-solve-hall.ts'
 import { hallName, lessonPlan, solvedPlan } from '../../src/widgets/solve-hall/lesson-plans.ts'
 import { expectAccessible, expectNoSidewaysScroll, hear, listen, longWork, wakeFigures } from './page-checks.ts'
+import { test } from './test.ts'
 
 const path = '/lessons/decide-and-set-up/'
 const rigs = ['top-over-sub', 'column-on-base', 'compact-two-way'].map((key) => {

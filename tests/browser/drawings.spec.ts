@@ -1,10 +1,11 @@
 // What all drawings and pages share: one grid, one size of type, a drawing that leaves room for what it says, keys.
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { builtPages } from './built-pages.ts'
 import { framesPass, wakeFigures } from './page-checks.ts'
 import { hasOpenedAll, hasReadOn } from './readers.ts'
+import { test } from './test.ts'
 
-test.use({ storageState: hasReadOn })
+test.use({ kept: hasReadOn })
 
 const setSize = async (page: Page, width: number, height: number) => {
   await page.setViewportSize({ width, height })
@@ -100,7 +101,7 @@ test('handles are large enough for fingers', async ({ page }) => {
 })
 
 test.describe('a reader who has opened what can be set', () => {
-  test.use({ storageState: hasOpenedAll })
+  test.use({ kept: hasOpenedAll })
   test('a group of radios is one tab stop, keeps its size on the narrowest phone and sits on the line of its label', async ({
     page,
   }) => {

@@ -1,4 +1,4 @@
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { contourLevelDb, loudnessLevelPhon } from '../../src/acoustics/index.ts'
 import type { ToneBurst } from '../../src/sound/tone-bursts.ts'
 import type { TonePlayer } from '../../src/sound/tone-player.ts'
@@ -7,6 +7,7 @@ import { matchSentence, nextStepSentence } from '../../src/widgets/equal-loudnes
 import { levelDrop } from '../../src/widgets/equal-loudness/level-drop.ts'
 import { matchedTonesKey } from '../../src/widgets/equal-loudness/matched-tones.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, wakeFigures } from './page-checks.ts'
+import { test } from './test.ts'
 
 const path = '/embed/equal-loudness/'
 const contours = (page: Page) => page.getByRole('region', { name: 'Equal-loudness contours', exact: true })

@@ -1,6 +1,6 @@
 // What a reader meets when something does not come: slow or silent workers, a script, a piece of code, a solved file, the
 // device's storage. Whatever it is, the page lives on: it says something, or keeps its last state, and goes on when it can.
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { wakeFigures } from './page-checks.ts'
 import {
   cutOff,
@@ -13,6 +13,7 @@ import {
   watchWorkers,
   workersRest,
 } from './slow-worker.ts'
+import { test } from './test.ts'
 
 const walk = (page: Page) => page.getByRole('region', { name: 'Walk round a loudspeaker' })
 const sentence = (page: Page) => walk(page).locator('.sentence')

@@ -1,5 +1,5 @@
 // The final check of the course: taken to passed and to not passed, left in the middle, in two tabs; what it weighs before it is begun.
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { type DrawnQuestion, drawnQuestions } from '../../src/engine/questions/check/drawn-check.ts'
 import { finalLesson, finalQuestions } from '../../src/engine/questions/check/final-check.ts'
 import { lessonQuestions } from '../../src/engine/questions/check/lesson-questions.ts'
@@ -10,8 +10,9 @@ import { answerText } from '../../src/widgets/self-check/value-words.ts'
 import { builtPages } from './built-pages.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen } from './page-checks.ts'
 import { hasReadOn } from './readers.ts'
+import { test } from './test.ts'
 
-test.use({ storageState: hasReadOn })
+test.use({ kept: hasReadOn })
 
 const path = '/lessons/final-check/'
 const seed = 23

@@ -1,6 +1,7 @@
 // What spoiled this test? Six recordings: chosen wrong, chosen right, by mouse and by keys, and what follows from each.
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { expectAccessible, expectNoSidewaysScroll, listen, longWork, wakeFigures } from './page-checks.ts'
+import { test } from './test.ts'
 
 const path = '/embed/find-fault/'
 const figure = (page: Page) => page.getByRole('region', { name: 'What spoiled this test?' })

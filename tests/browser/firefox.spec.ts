@@ -3,7 +3,7 @@
 import { mkdtemp, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { expect, test } from '@playwright/test'
+import { expect } from '@playwright/test'
 import puppeteer, { type Browser, type ElementHandle, type Page } from 'puppeteer-core'
 import { pinkNoise } from '../../src/acoustics/signals/pink-noise.ts'
 import { writeWav } from '../../src/acoustics/signals/write-wav.ts'
@@ -11,6 +11,7 @@ import { serve } from '../../src/tools/serve.mjs'
 import { answers } from './built-pages.ts'
 import { presses, wakesAll } from './in-page.ts'
 import { baseURL, hasOpenedAll, port } from './readers.ts'
+import { test } from './test.ts'
 
 const executablePath = process.env['FIREFOX_PATH']
 const longWork = { timeout: 120_000, polling: 200 }
@@ -52,8 +53,8 @@ if (executablePath) {
     // What stands behind a guess is open, as for the readers of the other tests.
     await page.goto(`${baseURL}/safety/`)
     await page.evaluate((kept) => {
-      for (const { name, value } of kept) localStorage.setItem(name, value)
-    }, hasOpenedAll.origins[0]?.localStorage ?? [])
+      for (const [name, text] of Object.entries(kept)) localStorage.setItem(name, text)
+    }, hasOpenedAll)
   })
   test.afterEach(async () => {
     await page.browserContext().close()

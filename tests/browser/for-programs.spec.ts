@@ -1,6 +1,7 @@
 // What programs read: the list of pages, the feed, and where each says it stands.
-import { expect, test } from '@playwright/test'
+import { expect } from '@playwright/test'
 import { builtPages } from './built-pages.ts'
+import { test } from './test.ts'
 
 const site = 'https://round-the-back.example'
 const addressesIn = (xml: string, tag: string) =>

@@ -1,5 +1,6 @@
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { expectAccessible } from './page-checks.ts'
+import { test } from './test.ts'
 
 const path = '/lessons/bass-that-takes-sides/'
 const guess = (page: Page) => page.getByRole('region', { name: 'Guess the delay of the rear box' })

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs'
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import type { Rig } from '../../src/acoustics/index.ts'
 import { hallAnswer } from '../../src/engine/questions/hall/hall-parts.ts'
 import { demoHallStates } from '../../src/engine/scene/hall-content.ts'
@@ -8,6 +8,7 @@ import { defaultState } from '../../src/state/share-link.ts'
 import { hallSentence } from '../../src/widgets/hall-parts/describe-hall-parts.ts'
 import { type HallPartsState, hallPartsLink, questionOf } from '../../src/widgets/hall-parts/hall-parts-link.ts'
 import { expectAccessible, expectNoSidewaysScroll, hear, listen, wakeFigures } from './page-checks.ts'
+import { test } from './test.ts'
 
 const path = '/lessons/the-hall-fills-the-rest/'
 const figure = (page: Page) => page.getByRole('region', { name: 'A loudspeaker in a hall' })

@@ -3,12 +3,13 @@ import { readFileSync } from 'node:fs'
 import { createServer, request } from 'node:http'
 import { connect } from 'node:net'
 import { join } from 'node:path'
-import { expect, test } from '@playwright/test'
+import { expect } from '@playwright/test'
 import { headersFor, policyOf, recordingPages } from '../../src/tools/headers.mjs'
 import { freePort } from '../../src/tools/set-up.mjs'
 import { startNginx } from '../nginx-here.ts'
 import { builtPages } from './built-pages.ts'
 import { baseURL, port } from './readers.ts'
+import { test } from './test.ts'
 
 const site = join(import.meta.dirname, '../results/site')
 const policy = policyOf(site)

@@ -1,9 +1,10 @@
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { hornAnswer } from '../../src/engine/questions/horn/horn.ts'
 import { demoHorn } from '../../src/engine/questions/horn/horn-facts.ts'
 import { guessHornVerdict } from '../../src/widgets/horn/describe-guess-horn.ts'
 import { beamSentence, beamwidthText, holdSentence } from '../../src/widgets/horn/describe-horn.ts'
 import { expectAccessible, expectNoSidewaysScroll, hear, listen, player, wakeFigures } from './page-checks.ts'
+import { anotherReader, test } from './test.ts'
 
 const path = '/lessons/what-a-horn-holds/'
 const horn = (page: Page) => page.getByRole('region', { name: 'What a horn holds' })
@@ -100,9 +101,8 @@ test('the link restores the horn, the sound choices and feet', async ({ page }) 
   await expect(page).toHaveURL(/horn\.mouthM=5/)
   const address = new URL(page.url())
 
-  const fresh = await page.context().browser()?.newContext()
-  const other = await fresh?.newPage()
-  if (!other) throw new Error('no second reader')
+  const fresh = await anotherReader(page.context().browser())
+  const other = await fresh.newPage()
   await open(other, address.search)
   await expectHorn(other, 5, 90, 500, 'ft')
   await expect(horn(other).getByRole('button', { name: 'room' })).toHaveAttribute('aria-pressed', 'true')

@@ -1,9 +1,10 @@
 // The course by keyboard alone, with everything opened: the focus goes through a page in the order in which it is read, stops once
 // a group, is seen where it stands and ends behind the last word; whatever can be dragged can be moved by keys. The controls
 // that it meets in a row stand on one line.
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { builtPages } from './built-pages.ts'
 import { wakeFigures } from './page-checks.ts'
+import { test } from './test.ts'
 
 type Stop = {
   name: string

@@ -1,7 +1,8 @@
 // Every label of every drawing can be read: it lies on no other label, on no line and on no mark, and stays in its drawing.
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { builtPages } from './built-pages.ts'
 import { framesPass, wakeFigures } from './page-checks.ts'
+import { test } from './test.ts'
 
 const widthsPx = [1280, 820, 390, 320]
 

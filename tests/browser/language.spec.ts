@@ -2,8 +2,9 @@
 // English has not gone through a message. Looked at as built, and again while each figure is used.
 import { existsSync, globSync, readFileSync } from 'node:fs'
 import { extname, join } from 'node:path'
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { openEverything, wakeFigures } from './page-checks.ts'
+import { test } from './test.ts'
 import { seenWords, signs, watchWords } from './watch-words.ts'
 
 // What is copied is not shown: addresses and the names of the demo are the same in every language.

@@ -1,7 +1,8 @@
 // A reader who has set the browser's own letters to twice their size.
-import { expect, test } from '@playwright/test'
+import { expect } from '@playwright/test'
 import { builtPages } from './built-pages.ts'
 import { expectNoSidewaysScroll } from './page-checks.ts'
+import { test } from './test.ts'
 
 test.use({
   launchOptions: async ({ launchOptions }, use) =>

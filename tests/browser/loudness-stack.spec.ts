@@ -1,12 +1,13 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { clearPlace, type Rig, sharpnessAcum } from '../../src/acoustics/index.ts'
 import { walkLoudness } from '../../src/engine/questions/walk/walk.ts'
 import { loadSolvedRig } from '../../src/engine/scene/solved-gear.ts'
 import { exposureSentence } from '../../src/widgets/heard/describe-heard.ts'
 import { areaText, hereWord, stackSentence } from '../../src/widgets/loudness-stack/describe-loudness-stack.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen } from './page-checks.ts'
+import { test } from './test.ts'
 
 const path = '/embed/loudness-stack/'
 const stack = (page: Page) => page.getByRole('region', { name: 'How the loudness adds up' })

@@ -2,12 +2,13 @@
 import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { type Browser, type BrowserContext, expect, type Page, test } from '@playwright/test'
+import { type Browser, type BrowserContext, expect, type Page } from '@playwright/test'
 import { writeServiceWorker } from '../../src/tools/offline.mjs'
 import { serve } from '../../src/tools/serve.mjs'
 import { builtPages } from './built-pages.ts'
 import { hear, listen, longWork, openEverything, player, wakeFigures } from './page-checks.ts'
-import { hasOpenedAll, port } from './readers.ts'
+import { port } from './readers.ts'
+import { anotherReader, test } from './test.ts'
 
 test.describe.configure({ mode: 'serial', timeout: 400_000 })
 
@@ -22,11 +23,7 @@ async function visit(browser: Browser, folder: string) {
     server.close()
     server.closeAllConnections()
   }
-  const context = await browser.newContext({
-    baseURL: origin,
-    serviceWorkers: 'allow',
-    storageState: { ...hasOpenedAll, origins: hasOpenedAll.origins.map((kept) => ({ ...kept, origin })) },
-  })
+  const context = await anotherReader(browser, { baseURL: origin, serviceWorkers: 'allow' })
   const page = await context.newPage()
   await page.goto('/safety/')
   await expect(page.locator('#kept-here')).toBeVisible(longWork)

@@ -3,8 +3,9 @@
 // address holds what differs from the page's first state; where that is another one now, the address says so.
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { expect, type Locator, test } from '@playwright/test'
+import { expect, type Locator } from '@playwright/test'
 import { hear, player, wakeFigures } from './page-checks.ts'
+import { test } from './test.ts'
 
 type Role = 'combobox' | 'slider' | 'radio' | 'checkbox' | 'textbox' | 'button'
 /** One value, or one for each control of that name, in their order on the page. */

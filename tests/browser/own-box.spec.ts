@@ -1,11 +1,12 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { ownBoxBand } from '../../src/engine/questions/own-box/own-box.ts'
 import { type OwnBoxBand, ownBoxBands, wrapAnswer } from '../../src/engine/questions/own-box/own-box-terms.ts'
 import { type BoxDesign, boxOfDesign, designOfCabinet, rigOfDesign } from '../../src/widgets/own-box/box-design.ts'
 import { portSentence, wrapSentence, wrapTitle } from '../../src/widgets/own-box/describe-own-box.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, longWork } from './page-checks.ts'
+import { anotherReader, test } from './test.ts'
 
 const gear = JSON.parse(readFileSync(join(import.meta.dirname, '../../content/gear/top-over-sub.json'), 'utf8'))
 const top = designOfCabinet(gear.cabinets[0]) as BoxDesign
@@ -212,7 +213,7 @@ test('a port in the back: the form asks for it, the sentence tells it, the link 
   await expect(page).toHaveURL(/box\.port=0\.1_50_0_0\.1/)
   const words = await told.textContent()
 
-  const context = await browser.newContext()
+  const context = await anotherReader(browser)
   const other = await context.newPage()
   await other.goto(page.url())
   await expect(own(other).locator('.of-port')).toHaveText(words ?? '', longWork)
@@ -302,7 +303,7 @@ test('the link restores the box, the band, the view and feet for another reader'
   await allSolved(page)
   await expect(page).toHaveURL(/box\.units=ft/)
   const [said, title] = [await sentence(page).textContent(), await finding(page).textContent()]
-  const context = await browser.newContext()
+  const context = await anotherReader(browser)
   const other = await context.newPage()
   await other.goto(page.url())
   await expect(sentence(other)).toHaveText(said ?? '', longWork)

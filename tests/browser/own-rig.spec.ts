@@ -1,7 +1,8 @@
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { keptSmallRig } from './own-rigs.ts'
 import { listen, longWork } from './page-checks.ts'
 import { watchWorkers, workersRest } from './slow-worker.ts'
+import { test } from './test.ts'
 
 const saved = keptSmallRig('own-my-small-box', 'my small box')
 const walk = (page: Page) => page.getByRole('region', { name: 'Walk round a loudspeaker' })

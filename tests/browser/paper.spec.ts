@@ -1,8 +1,9 @@
 // What comes out of the printer: an answer is one page; nothing on paper waits for a hand.
-import { expect, test } from '@playwright/test'
+import { expect } from '@playwright/test'
 import { answers } from './built-pages.ts'
 import { wakeFigures } from './page-checks.ts'
 import { sheets } from './sheets.ts'
+import { test } from './test.ts'
 
 for (const slug of answers)
   test(`the answer ${slug} is one page of paper, with its picture whole`, async ({ page }) => {

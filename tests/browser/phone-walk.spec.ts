@@ -1,7 +1,7 @@
 // The walk with the phone: a device that plays a known file from the front to another place, a practice without a device, and what the
 // device keeps, old or broken.
 import { readFile } from 'node:fs/promises'
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { recordingBands } from '../../src/acoustics/measuring/recording-bands.ts'
 import { inverseRealDft, realDft } from '../../src/acoustics/signals/dft.ts'
 import { pinkNoise } from '../../src/acoustics/signals/pink-noise.ts'
@@ -10,6 +10,7 @@ import { type KeptWalk, walksKey } from '../../src/widgets/phone-walk/kept-walks
 import { aWalk } from '../unit/widgets/phone-walk/walk-fixture.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, longWork, wakeFigures } from './page-checks.ts'
 import { failingMicrophones, playedAsMicrophone } from './played-device.ts'
+import { test } from './test.ts'
 
 const sampleRateHz = 48000
 /** What the other place has less than the front, dB: below 500 Hz, and above. */

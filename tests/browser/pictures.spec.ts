@@ -1,10 +1,12 @@
 // Pictures of what somebody with a phone and half a minute sees, for people to look at: tests/results/pictures.
 import { join } from 'node:path'
-import { expect, test } from '@playwright/test'
+import { expect } from '@playwright/test'
 import { builtPages } from './built-pages.ts'
 import { framesPass, wakeFigures } from './page-checks.ts'
+import { nothing } from './readers.ts'
+import { test } from './test.ts'
 
-test.use({ storageState: { cookies: [], origins: [] }, viewport: { width: 390, height: 844 } })
+test.use({ kept: nothing, viewport: { width: 390, height: 844 } })
 
 const folder = join(import.meta.dirname, '../results/pictures')
 const pages = ['/', ...builtPages.filter((path) => /^\/answers\/.+/.test(path))]

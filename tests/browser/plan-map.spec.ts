@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs'
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import type { Rig } from '../../src/acoustics/index.ts'
 import { compareAnswer } from '../../src/engine/questions/compare/compare.ts'
 import type { CompareQuestion, LevelSource } from '../../src/engine/questions/compare/compare-terms.ts'
@@ -18,6 +18,7 @@ import { grangePlan } from '../../src/widgets/plan/grange-plan.ts'
 import { floorMap } from '../../src/widgets/plan/plan-floor-map.ts'
 import { offeredBoxes, planKnown, planQuestion } from '../../src/widgets/plan/plan-question.ts'
 import { expectAccessible, expectNoSidewaysScroll, longWork } from './page-checks.ts'
+import { test } from './test.ts'
 
 const rigs = ['top-over-sub', 'column-on-base', 'compact-two-way'].map((key) => {
   const { short, description, ...rig } = JSON.parse(readFileSync(`content/gear/${key}.json`, 'utf8'))

@@ -1,4 +1,4 @@
-import { expect, type Locator, type Page, test } from '@playwright/test'
+import { expect, type Locator, type Page } from '@playwright/test'
 import type { Rig } from '../../src/acoustics/index.ts'
 import { enclosedIn } from '../../src/state/enclosed-text.ts'
 import { type Enclosure, readEnclosure } from '../../src/state/enclosure.ts'
@@ -7,6 +7,7 @@ import { grangePlan } from '../../src/widgets/plan/grange-plan.ts'
 import { listen, longWork } from './page-checks.ts'
 import { catchCopies, copied, field, open, sheet } from './plan-pages.ts'
 import { watchWorkers, workersRest } from './slow-worker.ts'
+import { anotherReader, test } from './test.ts'
 
 const rig: Rig = {
   name: 'my small box',
@@ -89,7 +90,7 @@ test('solving is stopped and goes on; the box is in the file and in the link of 
   const link = new URL((await shown.textContent()) ?? '')
   expect((readEnclosure(enclosedIn(link.hash)) as Enclosure).plan).toEqual(plan)
 
-  const other = await (await browser.newContext()).newPage()
+  const other = await (await anotherReader(browser)).newPage()
   await other.goto(new URL(link.pathname + link.hash, page.url()).href)
   await expect(other.locator('#figure-plan')).toContainText('5 boxes')
   await expect(setting(other).last()).toContainText('My box: my small box')
@@ -172,7 +173,7 @@ test.describe('a hall of the reader’s own elsewhere', () => {
     await expect.poll(() => copied(page)).not.toBe('')
     const link = new URL(await copied(page))
 
-    const other = await (await browser.newContext()).newPage()
+    const other = await (await anotherReader(browser)).newPage()
     await other.goto(new URL(link.pathname + link.search + link.hash, page.url()).href)
     const theirs = other.getByRole('region', { name: 'Walk round a loudspeaker' })
     await expect(theirs.locator('.said')).toHaveText(told, longWork)

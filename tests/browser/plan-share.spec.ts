@@ -1,5 +1,5 @@
 import { writeFileSync } from 'node:fs'
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { decode } from 'fast-png'
 import jsQR from 'jsqr'
 import { enclosedIn } from '../../src/state/enclosed-text.ts'
@@ -10,6 +10,7 @@ import { noWords } from '../../src/state/sender.ts'
 import { grangePlan } from '../../src/widgets/plan/grange-plan.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen } from './page-checks.ts'
 import { catchCopies, copied, expectTold, handle, loadRigs, open, sheet } from './plan-pages.ts'
+import { anotherReader, test } from './test.ts'
 
 test.beforeAll(loadRigs)
 
@@ -45,7 +46,7 @@ test('a plan goes by link to a device that keeps none: as it was, with the sende
   const link = await copied(page)
   expect((readEnclosure(enclosedIn(new URL(link).hash)) as Enclosure).plan).toEqual(moved)
 
-  const other = await (await browser.newContext()).newPage()
+  const other = await (await anotherReader(browser)).newPage()
   const { pathname, hash } = new URL(link)
   await open(other, new URL(pathname + hash, page.url()).href)
   await expectTold(other, moved)

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs'
-import { expect, test } from '@playwright/test'
+import { expect } from '@playwright/test'
 import { planAnswer } from '../../src/engine/questions/plan/plan.ts'
 import { planNeighbour } from '../../src/engine/questions/plan/plan-neighbour.ts'
 import type { NeighbourQuestion } from '../../src/engine/questions/plan/plan-terms.ts'
@@ -11,6 +11,7 @@ import { grangePlan } from '../../src/widgets/plan/grange-plan.ts'
 import { neighbourQuestion, planQuestion } from '../../src/widgets/plan/plan-question.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, longWork } from './page-checks.ts'
 import { boxes, expectTold, field, handle, loadRigs, open, sheet } from './plan-pages.ts'
+import { test } from './test.ts'
 
 test.beforeAll(loadRigs)
 

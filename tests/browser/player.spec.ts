@@ -1,5 +1,5 @@
 // One sound a page: the bar at its foot, what it says, and what it lets be heard.
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import {
   expectAccessible,
   expectNoSidewaysScroll,
@@ -11,6 +11,7 @@ import {
   wakeFigures,
 } from './page-checks.ts'
 import { hasReadOn } from './readers.ts'
+import { test } from './test.ts'
 
 test.describe.configure({ timeout: 180_000 })
 
@@ -269,7 +270,7 @@ test('presses before the player has come are kept: the newest counts', async ({ 
 })
 
 test.describe('folded', () => {
-  test.use({ storageState: hasReadOn })
+  test.use({ kept: hasReadOn })
 
   test('at 390 px the bar has two lines, and opens to the rest', async ({ page }) => {
     await page.setViewportSize({ width: 390, height: 844 })

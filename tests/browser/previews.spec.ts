@@ -1,9 +1,10 @@
 // What other programs show of a link: title, sentence and picture, for every page.
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { expect, test } from '@playwright/test'
+import { expect } from '@playwright/test'
 import { decode } from 'fast-png'
 import { builtPages } from './built-pages.ts'
+import { test } from './test.ts'
 
 const site = join(import.meta.dirname, '../results/site')
 const address = 'https://round-the-back.example'

@@ -5,6 +5,9 @@ import { basename } from 'node:path'
 export const port = Number(process.env['PORT'] ?? 4399)
 export const baseURL = `http://localhost:${port}`
 
+/** What a device keeps: names and texts of localStorage. */
+export type Kept = Readonly<Record<string, string>>
+
 /** Lessons past their guess. */
 const lessons = globSync(`${import.meta.dirname}/../../content/lessons/*.mdx`).map(
   (file) => `lesson-${basename(file, '.mdx')}`,
@@ -24,15 +27,14 @@ const figures = [
   'solve-hall',
 ]
 
-const hasOpened = (names: readonly string[]) => ({
-  cookies: [],
-  origins: [{ origin: baseURL, localStorage: [{ name: 'round-the-back.opened', value: JSON.stringify(names) }] }],
-})
+const hasOpened = (names: readonly string[]): Kept => ({ 'round-the-back.opened': JSON.stringify(names) })
 
 /** Has opened what each figure can be set to, and read on after each guess. */
 export const hasOpenedAll = hasOpened([...figures, ...lessons])
 /** Has read on after each guess, and opened nothing. */
 export const hasReadOn = hasOpened(lessons)
+/** Has never been here. */
+export const nothing: Kept = {}
 
 /** Lets waves run. */
 export const withMotion = { contextOptions: { reducedMotion: 'no-preference' } } as const

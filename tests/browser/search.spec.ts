@@ -1,6 +1,7 @@
 // Looking for a word on the site.
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { expectAccessible } from './page-checks.ts'
+import { test } from './test.ts'
 
 const field = (page: Page) => page.getByRole('searchbox', { name: 'Look for' })
 const found = (page: Page) => page.locator('#search-found li')

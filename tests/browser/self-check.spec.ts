@@ -1,5 +1,5 @@
 // The self-check at a lesson's end: by keyboard, with one right and one wrong answer; what is kept; what it weighs before it is opened.
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { drawnQuestions } from '../../src/engine/questions/check/drawn-check.ts'
 import { lessonQuestions } from '../../src/engine/questions/check/lesson-questions.ts'
 import { airOf } from '../../src/engine/scene/air.ts'
@@ -8,8 +8,9 @@ import { answerText } from '../../src/widgets/self-check/value-words.ts'
 import { builtPages } from './built-pages.ts'
 import { expectAccessible, expectNoSidewaysScroll } from './page-checks.ts'
 import { hasReadOn } from './readers.ts'
+import { test } from './test.ts'
 
-test.use({ storageState: hasReadOn })
+test.use({ kept: hasReadOn })
 
 const seed = 11
 const lessons = ['small-box-long-wave', 'the-wall-joins-in']

@@ -1,6 +1,6 @@
 // Sending: a figure or an answer goes to somebody else as it stands, with the sender's own rig and words, as link, code or frame.
 import { readFileSync } from 'node:fs'
-import { expect, type Locator, type Page, test } from '@playwright/test'
+import { expect, type Locator, type Page } from '@playwright/test'
 import { decode } from 'fast-png'
 import jsQR from 'jsqr'
 import { seededRandom } from '../../src/acoustics/signals/seeded-random.ts'
@@ -10,6 +10,7 @@ import { noWords } from '../../src/state/sender.ts'
 import { answers } from './built-pages.ts'
 import { keptSmallRig, smallRig } from './own-rigs.ts'
 import { expectAccessible, expectNoSidewaysScroll, framesPass, listen, longWork, wakeFigures } from './page-checks.ts'
+import { anotherReader, test } from './test.ts'
 
 const answer = '/answers/why-more-bass-behind/'
 const nasty = '<img src=x onerror="window.wasRun = true"> \u202e& ring us 🔊'
@@ -122,7 +123,7 @@ test('a rig of one’s own travels in the link, is used at once, and is kept bes
   expect(link).not.toContain('own-my')
   expect(link.length).toBeLessThan(600)
 
-  const other = await (await browser.newContext()).newPage()
+  const other = await (await anotherReader(browser)).newPage()
   const heard = listen(other)
   const another = { ...rig, cabinets: [{ ...rig.cabinets[0], depthM: 0.5 }] }
   await other.addInitScript(
@@ -175,7 +176,7 @@ test('the crew’s name, way and note are kept for the next time and arrive as t
   await wakeFigures(page)
   expect(await copyFrom(page, await openSend(page.locator('#send-page')))).toBe(link)
 
-  const other = await (await browser.newContext()).newPage()
+  const other = await (await anotherReader(browser)).newPage()
   const heard = listen(other)
   await other.goto(link)
   const told = received(other)

@@ -1,11 +1,12 @@
 // The sign-off sheet: what the device keeps stands on it, it is one sheet of paper, and it goes from device to device as a file.
 import { readFile } from 'node:fs/promises'
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { finalCheckName } from '../../src/state/lesson-checks.ts'
 import { lessonChecksKey } from '../../src/state/lesson-checks-change.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen } from './page-checks.ts'
 import { baseURL } from './readers.ts'
 import { sheets } from './sheets.ts'
+import { anotherReader, test } from './test.ts'
 
 const path = '/lessons/sheet/'
 const checks = {
@@ -17,13 +18,8 @@ const checks = {
   },
   [finalCheckName]: { done: { right: 17, of: 20, on: '2026-11-28', passed: true } },
 }
-const device = (lessons: object) => ({
-  cookies: [],
-  origins: [
-    { origin: baseURL, localStorage: [{ name: lessonChecksKey, value: JSON.stringify({ version: 1, lessons }) }] },
-  ],
-})
-test.use({ storageState: device(checks) })
+const device = (lessons: object) => ({ [lessonChecksKey]: JSON.stringify({ version: 1, lessons }) })
+test.use({ kept: device(checks) })
 
 const name = (page: Page) => page.getByRole('textbox', { name: 'Name' })
 const line = (page: Page, lesson: string) => page.getByRole('row', { name: new RegExp(lesson) })
@@ -119,7 +115,7 @@ test('saved here and opened on another device it is the same, and opened once mo
   await open(page)
   await name(page).fill('Ada Tide')
   const text = await saved(page)
-  const context = await browser.newContext({ baseURL, storageState: device({}) })
+  const context = await anotherReader(browser, { baseURL, kept: device({}) })
   const other = await context.newPage()
   await open(other)
   await expect(line(other, 'Final check')).toContainText('not yet')

@@ -1,6 +1,7 @@
 // What a reader is told when the sound cannot be made, does not start or is taken away; and that it can be had again.
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { player, wakeFigures } from './page-checks.ts'
+import { test } from './test.ts'
 
 type Answer = 'real' | 'fail' | 'never'
 /** What the page's browser does instead of what it can, and every live context that it has been asked for. */

@@ -1,5 +1,6 @@
 import AxeBuilder from '@axe-core/playwright'
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
+import { test } from './test.ts'
 
 const airSwitch = (page: Page) => page.getByRole('button', { name: /^air / })
 const temperature = (page: Page) => page.getByLabel(/^temperature/)

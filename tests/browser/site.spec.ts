@@ -1,10 +1,11 @@
 import { globSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { gzipSync } from 'node:zlib'
-import { expect, test } from '@playwright/test'
+import { expect } from '@playwright/test'
 import postcss, { type AtRule, type Rule } from 'postcss'
 import { builtPages } from './built-pages.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, wakeFigures } from './page-checks.ts'
+import { test } from './test.ts'
 
 const site = join(import.meta.dirname, '../results/site')
 

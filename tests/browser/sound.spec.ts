@@ -1,6 +1,6 @@
 // What leaves the audition, rendered in a real browser through the graph that a reader listens to.
 // The page /harness/sound/ only hands the functions of src/sound to this file, as `AuditionHarness` below says.
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { type Band, thirdOctaveBands } from '../../src/acoustics/bands/octave-bands.ts'
 import { type Complex, divide, fromPolar, multiply, squaredMagnitude } from '../../src/acoustics/complex.ts'
 import { loudnessBands, zwickerLoudness } from '../../src/acoustics/hearing/zwicker-loudness.ts'
@@ -28,6 +28,7 @@ import type { OncePlayer } from '../../src/sound/once-player.ts'
 import type { ToneLadder } from '../../src/sound/tone-ladder.ts'
 import { demoRigNames, rigOf } from '../demo-gear.ts'
 import { hear, player } from './page-checks.ts'
+import { test } from './test.ts'
 
 /** What the page /harness/sound/ puts on its window; each function fetches its module when called. */
 type AuditionHarness = {

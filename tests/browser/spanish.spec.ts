@@ -1,7 +1,7 @@
 // The site's second language: what a reader meets on its pages, on the way there and back, and that nothing on them stayed English.
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { clearPlace } from '../../src/acoustics/index.ts'
 import { walkAnswer } from '../../src/engine/questions/walk/walk.ts'
 import { loadSolvedRig } from '../../src/engine/scene/solved-gear.ts'
@@ -9,6 +9,7 @@ import { languageIn } from '../../src/tools/languages.mjs'
 import { rigOf } from '../demo-gear.ts'
 import { answers, builtPages, translatedPages } from './built-pages.ts'
 import { openEverything, wakeFigures } from './page-checks.ts'
+import { test } from './test.ts'
 import { seenWords, watchWords } from './watch-words.ts'
 
 const site = join(import.meta.dirname, '../results/site')

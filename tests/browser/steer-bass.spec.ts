@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { thirdOctaveBands } from '../../src/acoustics/bands/octave-bands.ts'
 import { makeAir, type Rig, solveCabinetGroup } from '../../src/acoustics/index.ts'
 import { thirdOctaveLevelsDb } from '../../src/acoustics/signals/third-octave-levels.ts'
@@ -22,6 +22,7 @@ import { steerSentence } from '../../src/widgets/steer-bass/describe-steer-bass.
 import { questionOf, steerBassLink } from '../../src/widgets/steer-bass/steer-bass-link.ts'
 import { keptSmallRig } from './own-rigs.ts'
 import { expectAccessible, expectNoSidewaysScroll, longWork } from './page-checks.ts'
+import { test } from './test.ts'
 
 const figure = (page: Page) => page.getByRole('region', { name: 'Steer the bass' })
 const sentence = (page: Page) => figure(page).locator('.sentence')

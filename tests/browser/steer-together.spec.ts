@@ -1,5 +1,6 @@
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { expectAccessible, longWork } from './page-checks.ts'
+import { test } from './test.ts'
 
 const figure = (page: Page) => page.getByRole('region', { name: 'Steer the bass' })
 const section = (page: Page) => figure(page).getByRole('region', { name: 'Boxes in each other’s way' })

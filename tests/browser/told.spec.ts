@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { expect, type Locator, type Page, test } from '@playwright/test'
+import { expect, type Locator, type Page } from '@playwright/test'
 import { clearPlace, type Rig } from '../../src/acoustics/index.ts'
 import { steerAnswerInFull } from '../../src/engine/questions/steer/solved-set.ts'
 import { steerAnswer } from '../../src/engine/questions/steer/steer.ts'
@@ -16,6 +16,7 @@ import { trainSentence, wallSentence } from '../../src/widgets/wall-distance/des
 import { firstWallState, questionOf as wallQuestionOf } from '../../src/widgets/wall-distance/wall-distance-link.ts'
 import { longWork } from './page-checks.ts'
 import { slowWorkers } from './slow-worker.ts'
+import { test } from './test.ts'
 
 // Whatever a reader is told belongs to one question, at every moment: old words with old numbers, or new with new.
 

@@ -1,7 +1,8 @@
 // Fingers, as a phone's screen sends them: one that goes on down the page changes nothing, wherever it comes down; one that
 // moves along a slider, a line or a handle moves it at once.
-import { type CDPSession, expect, type Page, test } from '@playwright/test'
+import { type CDPSession, expect, type Page } from '@playwright/test'
 import { framesPass, wakeFigures } from './page-checks.ts'
+import { test } from './test.ts'
 
 type Spot = { x: number; y: number }
 const upright = { width: 390, height: 844 }

@@ -1,5 +1,6 @@
-import { type BrowserContext, expect, type Page, test } from '@playwright/test'
+import { type BrowserContext, expect, type Page } from '@playwright/test'
 import { matchedTonesKey } from '../../src/widgets/equal-loudness/matched-tones.ts'
+import { test } from './test.ts'
 
 /** Two tabs of one device on the same page, both awake. */
 async function tabs(context: BrowserContext, path: string): Promise<[Page, Page]> {

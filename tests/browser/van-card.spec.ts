@@ -1,8 +1,9 @@
 // The card for the van: what the lessons say, with the numbers of the rig that is chosen, on one sheet of paper.
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { keptSmallRig } from './own-rigs.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, longWork } from './page-checks.ts'
 import { sheets } from './sheets.ts'
+import { test } from './test.ts'
 
 const path = '/lessons/card/'
 const card = (page: Page) => page.getByRole('region', { name: 'The card for the van' })

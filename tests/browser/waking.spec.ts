@@ -1,5 +1,7 @@
 // A figure whose code is late or never comes: what a reader does to it meanwhile is done when it wakes, or is told.
-import { expect, type Page, type Route, test } from '@playwright/test'
+import { expect, type Page, type Route } from '@playwright/test'
+import { nothing } from './readers.ts'
+import { test } from './test.ts'
 
 /** Holds back the code of a figure until it is let go. */
 async function holdCode(page: Page, file: RegExp) {
@@ -18,7 +20,7 @@ async function holdCode(page: Page, file: RegExp) {
   }
 }
 // A reader who has not been here before.
-test.use({ storageState: { cookies: [], origins: [] } })
+test.use({ kept: nothing })
 
 const note = (page: Page) => page.locator('.waking')
 const walk = (page: Page) => page.getByRole('region', { name: 'Walk round a loudspeaker' })

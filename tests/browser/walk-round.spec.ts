@@ -1,4 +1,4 @@
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { clearPlace, type DistanceDatum, placeBetweenWalls } from '../../src/acoustics/index.ts'
 import { walkAnswer } from '../../src/engine/questions/walk/walk.ts'
 import { loadSolvedRig } from '../../src/engine/scene/solved-gear.ts'
@@ -7,6 +7,7 @@ import { walkSentence } from '../../src/widgets/walk-round/describe-walk-round.t
 import { demoRigNames, rigOf } from '../demo-gear.ts'
 import { framesPass, hear, listen, player } from './page-checks.ts'
 import { withMotion } from './readers.ts'
+import { anotherReader, test } from './test.ts'
 
 test.use(withMotion)
 
@@ -91,7 +92,7 @@ test('a drag moves the listener, the sentence and the table to the module’s va
 })
 
 test('a finger drags too', async ({ browser }) => {
-  const context = await browser.newContext({ hasTouch: true, viewport: { width: 390, height: 844 } })
+  const context = await anotherReader(browser, { hasTouch: true, viewport: { width: 390, height: 844 } })
   const page = await context.newPage()
   await open(page)
   await page.locator('.plan').scrollIntoViewIfNeeded()
@@ -131,9 +132,8 @@ test('the link restores everything: place, rig, measure, picture, sound choices 
   const said = await sentence(page).textContent()
   const address = page.url()
 
-  const fresh = await page.context().browser()?.newContext()
-  const other = await fresh?.newPage()
-  if (!other) throw new Error('no second reader')
+  const fresh = await anotherReader(page.context().browser())
+  const other = await fresh.newPage()
   await open(other, address)
   await expect(sentence(other)).toHaveText(said ?? '')
   await expect(other.getByRole('combobox', { name: 'rig' })).toHaveValue('compact-two-way')

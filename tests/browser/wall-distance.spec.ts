@@ -1,5 +1,6 @@
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { expectAccessible } from './page-checks.ts'
+import { test } from './test.ts'
 
 const path = '/lessons/the-wall-joins-in/'
 const wall = (page: Page) => page.getByRole('region', { name: 'The wall behind the loudspeaker' })

@@ -5,12 +5,13 @@ import { existsSync, mkdtempSync, rmSync } from 'node:fs'
 import type { Server } from 'node:http'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { expect, test } from '@playwright/test'
+import { expect } from '@playwright/test'
 import { serve } from '../../src/tools/serve.mjs'
 import { answers } from './built-pages.ts'
 import { presses, wakesAll, writes } from './in-page.ts'
 import { hasOpenedAll, port } from './readers.ts'
 import { serveRecorded } from './recorded-site.ts'
+import { test } from './test.ts'
 import { openWebKit, type WebDriverPage } from './web-driver.ts'
 
 const [driver, browser] = [process.env['WEBKIT_DRIVER_PATH'], process.env['WEBKIT_BROWSER_PATH']]
@@ -85,8 +86,8 @@ if (driver && browser) {
     await page.goto(`${origin}/safety/`)
     await page.evaluate((kept) => {
       localStorage.clear()
-      for (const { name, value } of kept) localStorage.setItem(name, value)
-    }, hasOpenedAll.origins[0]?.localStorage ?? [])
+      for (const [name, text] of Object.entries(kept)) localStorage.setItem(name, text)
+    }, hasOpenedAll)
   })
 
   test('the recorder hears what a page says, and what it throws', async () => {

@@ -1,10 +1,12 @@
 // What a page may weigh when a reader opens it for the first time, until it is quiet and before anything is done; and that what is not
 // near yet has not been fetched. Bytes as a server sends them, by gzip.
 import { gzipSync } from 'node:zlib'
-import { expect, type Page, test } from '@playwright/test'
+import { expect, type Page } from '@playwright/test'
 import { builtPages } from './built-pages.ts'
+import { nothing } from './readers.ts'
+import { test } from './test.ts'
 
-test.use({ storageState: { cookies: [], origins: [] }, viewport: { width: 1280, height: 860 } })
+test.use({ kept: nothing, viewport: { width: 1280, height: 860 } })
 
 /** How near a figure must come to the window before its code is fetched, px: rootMargin of the figures. */
 const nearPx = 300

@@ -1,5 +1,6 @@
-import { expect, test } from '@playwright/test'
+import { expect } from '@playwright/test'
 import { answers, builtPages } from './built-pages.ts'
+import { test } from './test.ts'
 
 /** Pages that a reader comes to by links; a figure alone is for a frame on somebody else's page. */
 const pages = builtPages.filter((path) => !path.includes('/embed/'))
