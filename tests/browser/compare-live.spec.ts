@@ -4,7 +4,7 @@ import { expect, type Page } from '@playwright/test'
 import { pinkNoise } from '../../src/acoustics/signals/pink-noise.ts'
 import { readWav } from '../../src/acoustics/signals/read-wav.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, longWork, wakeFigures } from './page-checks.ts'
-import { failingMicrophones, playedAsMicrophone } from './played-device.ts'
+import { failingMicrophones, openTracks, playedAsMicrophone, watchTracks } from './played-device.ts'
 import { test } from './test.ts'
 
 const sampleRateHz = 48000
@@ -22,12 +22,6 @@ test.use({
   ]),
 })
 
-declare global {
-  interface Window {
-    heldTracks: MediaStreamTrack[]
-  }
-}
-
 type Step = 'match' | 'quiet' | 'sound'
 const part = (page: Page, step: Step) => page.locator(`.step[data-step=${step}]`)
 const press = (page: Page, step: Step, name: string) =>
@@ -40,18 +34,7 @@ const peakDb = async (page: Page, step: Step, place: 'front' | 'behind' | 'one')
 const problem = (page: Page, step: Step) => part(page, step).locator('.problem')
 
 async function open(page: Page) {
-  // Whatever the page opens is watched, so that it can be seen to be let go, or taken away.
-  await page.addInitScript(() => {
-    window.heldTracks = []
-    const { mediaDevices } = navigator
-    if (!mediaDevices) return
-    const ask = mediaDevices.getUserMedia.bind(mediaDevices)
-    mediaDevices.getUserMedia = async (constraints) => {
-      const stream = await ask(constraints)
-      window.heldTracks.push(...stream.getTracks())
-      return stream
-    }
-  })
+  await watchTracks(page)
   await page.goto('/compare/')
   await wakeFigures(page)
 }
@@ -72,8 +55,6 @@ const recordedFor = (page: Page, step: Step, seconds: number) =>
       return 60 * minutes + rest
     }, longWork)
     .toBeGreaterThanOrEqual(seconds)
-const openTracks = (page: Page) =>
-  page.evaluate(() => window.heldTracks.filter(({ readyState }) => readyState === 'live').length)
 const pass = (page: Page, step: Step) => part(page, step).getByRole('button', { name: 'Pass over' }).click()
 
 /** What the device keeps of a step. */

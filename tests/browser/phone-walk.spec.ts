@@ -9,7 +9,7 @@ import { bassHz, trebleHz } from '../../src/engine/scene/third-octaves.ts'
 import { type KeptWalk, walksKey } from '../../src/widgets/phone-walk/kept-walks.ts'
 import { aWalk } from '../unit/widgets/phone-walk/walk-fixture.ts'
 import { expectAccessible, expectNoSidewaysScroll, listen, longWork, wakeFigures } from './page-checks.ts'
-import { failingMicrophones, playedAsMicrophone } from './played-device.ts'
+import { failingMicrophones, openTracks, playedAsMicrophone, watchTracks } from './played-device.ts'
 import { test } from './test.ts'
 
 const sampleRateHz = 48000
@@ -42,30 +42,11 @@ const whole = [
 })
 test.use({ launchOptions: playedAsMicrophone('front-then-here.wav', sampleRateHz, [whole]) })
 
-declare global {
-  interface Window {
-    walkTracks: MediaStreamTrack[]
-  }
-}
-
 async function open(page: Page) {
-  // Whatever the page opens is watched, so that it can be seen to be let go.
-  await page.addInitScript(() => {
-    window.walkTracks = []
-    const { mediaDevices } = navigator
-    if (!mediaDevices) return
-    const ask = mediaDevices.getUserMedia.bind(mediaDevices)
-    mediaDevices.getUserMedia = async (constraints) => {
-      const stream = await ask(constraints)
-      window.walkTracks.push(...stream.getTracks())
-      return stream
-    }
-  })
+  await watchTracks(page)
   await page.goto('/walk/')
   await wakeFigures(page)
 }
-const openTracks = (page: Page) =>
-  page.evaluate(() => window.walkTracks.filter(({ readyState }) => readyState === 'live').length)
 const press = (page: Page, name: string) => page.getByRole('button', { name, exact: true }).click()
 const steps = (page: Page) => page.getByRole('group', { name: 'Listening' })
 const live = (page: Page) => page.getByRole('group', { name: 'Here and now' })
@@ -97,7 +78,7 @@ test('from the front to another place: the live sentence says the known differen
   await page.setViewportSize({ width: 390, height: 844 })
   await open(page)
   // Off until it is pressed, and what a phone cannot do comes before it.
-  expect(await page.evaluate(() => window.walkTracks.length)).toBe(0)
+  expect(await page.evaluate(() => window.heldTracks.length)).toBe(0)
   const [limits, button] = await Promise.all(
     [page.locator('.limits'), page.getByRole('button', { name: 'Turn the microphone on' })].map((each) =>
       each.boundingBox(),
@@ -195,7 +176,7 @@ test('a practice without a microphone: front, a place, the front again, and it c
   await expect(page.locator('.place').first().locator('.sentence')).toContainText('Bass here is')
   await press(page, 'practise without a microphone')
   await expect(steps(page)).toBeVisible(longWork)
-  expect(await page.evaluate(() => window.walkTracks.length)).toBe(0)
+  expect(await page.evaluate(() => window.heldTracks.length)).toBe(0)
   await press(page, 'Hold the front')
   await expect(live(page)).toBeVisible(longWork)
   await expect(live(page).locator('.here')).toContainText('as loud', longWork)

@@ -1,6 +1,7 @@
 // A microphone of the tests: Chromium plays a file as what its input hears; and devices that fail.
 import { mkdirSync, renameSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
+import type { Page } from '@playwright/test'
 import { writeWav } from '../../src/acoustics/signals/write-wav.ts'
 
 /**
@@ -55,3 +56,27 @@ export const failingMicrophones: readonly (readonly [title: string, spoil: () =>
     'insecure connection',
   ],
 ]
+
+declare global {
+  interface Window {
+    heldTracks: MediaStreamTrack[]
+  }
+}
+
+/** Watches what the page opens, so that it can be seen to be let go, or taken away. To be called before the page opens. */
+export const watchTracks = (page: Page) =>
+  page.addInitScript(() => {
+    window.heldTracks = []
+    const { mediaDevices } = navigator
+    if (!mediaDevices) return
+    const ask = mediaDevices.getUserMedia.bind(mediaDevices)
+    mediaDevices.getUserMedia = async (constraints) => {
+      const stream = await ask(constraints)
+      window.heldTracks.push(...stream.getTracks())
+      return stream
+    }
+  })
+
+/** How many inputs the page has not let go. */
+export const openTracks = (page: Page): Promise<number> =>
+  page.evaluate(() => window.heldTracks.filter(({ readyState }) => readyState === 'live').length)
