@@ -4,6 +4,7 @@ import type { Point } from '../point.ts'
 import { type AxisMode, axisModes, modeWaves } from './axis-modes.ts'
 import type { Axis } from './hall-axes.ts'
 import type { HandOver } from './hand-over.ts'
+import { termsByParity } from './harmonic-parity.ts'
 import { lateIntegral, spanNodes } from './late-integral.ts'
 import { type FittedSource, fillHarmonics, highestFitOrder } from './outgoing-fit.ts'
 
@@ -142,28 +143,40 @@ function lengthOf(qs: readonly Complex[]): Complex {
 function strengthsOf(
   sources: readonly FittedSource[],
   axes: Axes,
-  modes: AxesModes,
+  [xModes, yModes, zModes]: AxesModes,
   resonances: readonly Resonance[],
 ): Strengths {
-  const drives = sources.map((each) => driveOf(each, axes, modes))
-  const [xs, zs, from]: [number[], number[], number[]] = [[], [], []]
+  const driven = sources.map(({ source: { position }, fit }) => ({
+    fit,
+    xs: xModes.map((mode) => mirrorSums(modeWaves(mode, axes[0], position.xM))),
+    ys: yModes.map((mode) => mirrorSums(modeWaves(mode, axes[1], position.yM))),
+    zs: zModes.map((mode) => mirrorSums(modeWaves(mode, axes[2], position.zM))),
+  }))
+  const order = Math.max(0, ...sources.map(({ fit }) => fit.order))
+  const [columnsX, columnsZ, from]: [number[], number[], number[]] = [[], [], []]
   const re = new Float64Array(resonances.length)
   const im = new Float64Array(resonances.length)
-  for (const [t, resonance] of resonances.entries()) {
-    if (xs.at(-1) !== resonance.x || zs.at(-1) !== resonance.z) {
-      xs.push(resonance.x)
-      zs.push(resonance.z)
+  for (const [t, { x, y, z, answer }] of resonances.entries()) {
+    if (columnsX.at(-1) !== x || columnsZ.at(-1) !== z) {
+      columnsX.push(x)
+      columnsZ.push(z)
       from.push(t)
     }
-    const total = { re: 0, im: 0 }
-    for (const drive of drives) drive(resonance, total)
-    const driven = multiply(resonance.answer, total)
-    re[t] = driven.re
-    im[t] = driven.im
+    // A resonance is made of waves in eight directions, mirrored at the axes; the harmonics of one tell those of all.
+    const [qx, qy, qz] = [xModes[x]?.q.re as number, yModes[y]?.q.re as number, zModes[z]?.q.re as number]
+    const size = Math.hypot(qx, qy, qz)
+    fillHarmonics(order, qx / size, qy / size, qz / size, harmonics)
+    total.re = 0
+    total.im = 0
+    for (const { fit, xs, ys, zs } of driven) {
+      addDrive(fit, xs[x] as MirrorSums, ys[y] as MirrorSums, zs[z] as MirrorSums)
+    }
+    re[t] = answer.re * total.re - answer.im * total.im
+    im[t] = answer.re * total.im + answer.im * total.re
   }
   return {
-    x: Uint16Array.from(xs),
-    z: Uint16Array.from(zs),
+    x: Uint16Array.from(columnsX),
+    z: Uint16Array.from(columnsZ),
     from: Uint32Array.from([...from, resonances.length]),
     y: Uint16Array.from(resonances, ({ y }) => y),
     re,
@@ -172,38 +185,40 @@ function strengthsOf(
 }
 
 const harmonics = new Float64Array((highestFitOrder + 1) ** 2)
+const total = { re: 0, im: 0 }
 
-/** What a source gives to a resonance: Σ D(direction) × the wave that leaves in it, over the eight ways in which it can leave. */
-function driveOf({ source, fit }: FittedSource, axes: Axes, [xModes, yModes, zModes]: AxesModes) {
-  const { xM, yM, zM } = source.position
-  const xs = xModes.map((mode) => modeWaves(mode, axes[0], xM))
-  const ys = yModes.map((mode) => modeWaves(mode, axes[1], yM))
-  const zs = zModes.map((mode) => modeWaves(mode, axes[2], zM))
-  return ({ x, y, z }: Resonance, total: Complex): void => {
-    const [qx, qy, qz] = [xModes[x]?.q.re as number, yModes[y]?.q.re as number, zModes[z]?.q.re as number]
-    const size = Math.hypot(qx, qy, qz)
-    for (const xWay of ways) {
-      for (const zWay of ways) {
-        const flat = multiply((xs[x] as Leaving)[xWay], (zs[z] as Leaving)[zWay])
-        for (const yWay of ways) {
-          const wave = multiply(flat, (ys[y] as Leaving)[yWay])
-          const [sx, sy, sz] = [qx * signs[xWay], qy * signs[yWay], qz * signs[zWay]]
-          fillHarmonics(fit.order, sx / size, sy / size, sz / size, harmonics)
-          let re = 0
-          let im = 0
-          for (let t = 0; t < fit.re.length; t++) {
-            re += (harmonics[t] as number) * (fit.re[t] as number)
-            im += (harmonics[t] as number) * (fit.im[t] as number)
-          }
-          total.re += re * wave.re - im * wave.im
-          total.im += re * wave.im + im * wave.re
-        }
-      }
+/** Sum and difference of the waves that leave a source along an axis, there and back: what is even and what is odd in it drives them. */
+type MirrorSums = [even: Complex, odd: Complex]
+
+/** What leaves back along the axis is turned at the low wall. */
+const mirrorSums = ([there, back]: [Complex, Complex]): MirrorSums => [
+  { re: there.re + back.re, im: there.im + back.im },
+  { re: there.re - back.re, im: there.im - back.im },
+]
+
+/**
+ * Adds what a source gives to a resonance: Σ D(direction) × the wave that leaves in it, over the eight ways in which it can leave. By what is even and
+ * odd along each axis they are eight sums over the harmonics, each times one product.
+ */
+function addDrive(fit: FittedSource['fit'], xSums: MirrorSums, ySums: MirrorSums, zSums: MirrorSums): void {
+  const { terms, ends } = termsByParity(fit.order)
+  let at = 0
+  for (let parity = 0; parity < ends.length; parity++) {
+    let re = 0
+    let im = 0
+    for (const end = ends[parity] as number; at < end; at++) {
+      const term = terms[at] as number
+      re += (harmonics[term] as number) * (fit.re[term] as number)
+      im += (harmonics[term] as number) * (fit.im[term] as number)
     }
+    const x = xSums[parity & 1] as Complex
+    const y = ySums[(parity >> 1) & 1] as Complex
+    const z = zSums[parity >> 2] as Complex
+    const flatRe = x.re * z.re - x.im * z.im
+    const flatIm = x.re * z.im + x.im * z.re
+    const waveRe = flatRe * y.re - flatIm * y.im
+    const waveIm = flatRe * y.im + flatIm * y.re
+    total.re += re * waveRe - im * waveIm
+    total.im += re * waveIm + im * waveRe
   }
 }
-
-type Leaving = [Complex, Complex]
-const ways = [0, 1] as const
-/** What leaves upward along an axis has still all its way to the listener's side; what leaves downward is turned at the low wall. */
-const signs = [1, -1] as const
