@@ -45,7 +45,7 @@ const budgets: Record<string, { path: string; scriptBytes: number }> = {
   'an answer with steered bass': { path: '/answers/why-are-the-subs-together/', scriptBytes: 95_000 },
   'an answer with a column': { path: '/answers/would-a-column-fix-it/', scriptBytes: 66_800 },
   'an answer with loudness': { path: '/answers/is-it-too-loud-for-our-ears/', scriptBytes: 62_800 },
-  'the own box': { path: '/own-box/', scriptBytes: 87_000 },
+  'the own box': { path: '/own-box/', scriptBytes: 85_700 },
   'the plan': { path: '/plan/', scriptBytes: 130_800 },
   'the walk with a phone': { path: '/walk/', scriptBytes: 91_000 },
   'the test with two microphones': { path: '/compare/', scriptBytes: 119_400 },
