@@ -49,16 +49,16 @@ export function clippedSpans(samples: ArrayLike<number>, sampleRateHz: number): 
   }))
 }
 
-/** Silence is a gap from this length on, s, with so much of sound right before and right behind it, s. */
-const shortestGapS = 0.001
+/** Silence of such a length is a gap, s: what is longer is a gate that closed, or a pause. So much of sound stands right before and right behind it, s. */
+const gapS = { min: 0.001, max: 0.2 } as const
 const besideS = 0.003
-/** Sound beside a gap is no fainter than this re the whole recording, dB; nor does it fade into the gap: the edge is so many of the smallest steps high. */
-const besideDb = -40
+/** Sound beside a gap, root mean square, and the higher of its edges, re the smallest step of the recording: what is fainter is 0 by itself now and then, or fades away. */
+const leastBesideSteps = 2
 const leastEdgeSteps = 4
 
 /**
- * Where a recorder did not keep up: samples of exactly 0 in the midst of sound, as a browser writes them when the microphone's clock and the
- * loudspeaker's differ or the device is busy.
+ * Where a recorder did not keep up: samples of exactly 0 in the midst of sound, be it the noise of a pause, as a browser writes them when the
+ * microphone's clock and the loudspeaker's differ or the device is busy.
  *
  * @param samples       full scale ±1
  * @param sampleRateHz  above 0
@@ -67,27 +67,28 @@ const leastEdgeSteps = 4
  */
 export function gapSpans(samples: ArrayLike<number>, sampleRateHz: number): { from: number; to: number }[] {
   const at = (n: number) => Math.abs(samples[n] ?? 0)
-  let [sum, step] = [0, Infinity]
+  let step = Infinity
   for (let n = 0; n < samples.length; n++) {
     const magnitude = at(n)
-    sum += magnitude ** 2
     if (magnitude > 0 && magnitude < step) step = magnitude
   }
-  const shortest = Math.ceil(shortestGapS * sampleRateHz)
+  const shortest = Math.ceil(gapS.min * sampleRateHz)
+  const longest = Math.floor(gapS.max * sampleRateHz)
   const beside = Math.ceil(besideS * sampleRateHz)
-  const leastSquare = (sum / samples.length) * 10 ** (besideDb / 10)
   const isSound = (from: number) => {
-    let own = 0
-    for (let n = from; n < from + beside; n++) own += at(n) ** 2
-    return own / beside >= leastSquare
+    let sum = 0
+    for (let n = from; n < from + beside; n++) sum += at(n) ** 2
+    return sum >= beside * (leastBesideSteps * step) ** 2
   }
   const found: { from: number; to: number }[] = []
   for (let n = 0; n < samples.length; n++) {
     if (at(n) !== 0) continue
     const from = n
     while (n < samples.length && at(n) === 0) n += 1
+    const length = n - from
     const isCutOff = Math.max(at(from - 1), at(n)) >= leastEdgeSteps * step
-    if (n - from >= shortest && isCutOff && isSound(from - beside) && isSound(n)) found.push({ from, to: n })
+    if (length >= shortest && length <= longest && isCutOff && isSound(from - beside) && isSound(n))
+      found.push({ from, to: n })
   }
   return found
 }

@@ -46,6 +46,8 @@ const leadS = 0.1
 /** A drift or a change of level below these is not worth a word, ppm and dB. */
 const tellDriftPpm = 5
 const tellChangeDb = 0.5
+/** Behind a sweep a gap of its response counts as its own for so long, s. */
+const ringsS = 0.5
 /** An arrival is looked for so near to where it must be, s. */
 const nearbyS = 0.005
 /** Drift that is corrected by another reference sweep, ppm. */
@@ -153,10 +155,17 @@ function besideGaps(
   { row, sampleRateHz, played }: { row: Float64Array; sampleRateHz: number; played: SweepSignalSpec },
 ): { places: SweepPlaces; gaps: Extract<SweepFinding, { kind: 'gap' }>[]; used: number } {
   const spacing = places.spacing ?? sweepSpacingS(played) * sampleRateHz
+  const sweepLength = (played.durationS + ringsS) * sampleRateHz
+  // The other of an only one may be the one before, if there was time for it.
+  const earliest = places.spacing === null && places.firstAt + sweepLength > spacing ? -1 : 0
   const placed = spans
-    .map((span) => ({ ...span, which: Math.floor((span.from - places.firstAt) / spacing) }))
-    // The other of an only one may be the one before.
-    .filter(({ which }) => which <= 1 && which >= (places.spacing === null ? -1 : 0))
+    .map((span) => {
+      const passed = (span.from - places.firstAt) / spacing
+      const own = Math.floor(passed)
+      // In the pause behind a sweep a gap makes the next one late.
+      return { ...span, which: own >= 0 && (passed - own) * spacing > sweepLength ? own + 1 : own }
+    })
+    .filter(({ which }) => which <= 1 && which >= earliest)
   const before = placed.some(({ which }) => which < 0) ? 1 : 0
   const gaps = placed.map(({ from, to, which }) => ({
     kind: 'gap' as const,

@@ -109,10 +109,10 @@ describe('a recording of sweeps', () => {
     },
   )
 
-  /** Silence of 20 ms laid into a recording: what follows comes later by so much. */
-  const withGap = (samples: Float64Array, atS: number) => {
+  /** Silence laid into a recording: what follows comes later by so much. */
+  const withGap = (samples: Float64Array, atS: number, lengthS = 0.02) => {
     const at = Math.round(atS * sampleRateHz)
-    const gap = Math.round(0.02 * sampleRateHz)
+    const gap = Math.round(lengthS * sampleRateHz)
     const later = new Float64Array(samples.length + gap)
     later.set(samples.subarray(0, at))
     later.set(samples.subarray(at), at + gap)
@@ -166,6 +166,24 @@ describe('a recording of sweeps', () => {
     expect(startsAtS).toBeCloseTo(0.5 + sweepSpacingS(spec) - 0.9 + 40 / sampleRateHz, 4)
     expect(findings).toMatchObject([{ kind: 'gap', sweep: 2 }])
     expect(sweepsUsed).toEqual([1])
+  })
+
+  test.each([0.002, 0.02])(
+    'with a gap of %f s in the noise between the sweeps names it, and tells no clock by it',
+    (lengthS) => {
+      const fromS = 0.55 + spec.durationS + 0.65
+      const { findings, sweepsUsed, driftPpm } = take(withGap(noisy(clean, 3), fromS, lengthS))
+      expect(findings).toHaveLength(1)
+      expect(findings[0]?.kind === 'gap' && findings[0].fromS).toBeCloseTo(fromS, 3)
+      expect(sweepsUsed).toHaveLength(1)
+      expect(findings[0]?.kind === 'gap' && findings[0].sweep).toBe(3 - (sweepsUsed[0] as number))
+      expect(driftPpm).toBeNull()
+    },
+  )
+
+  test('that a gate closed between the sweeps has no gap', () => {
+    const gated = noisy(clean, 5).map((sample, n) => (n / sampleRateHz > 2.3 && n / sampleRateHz < 2.8 ? 0 : sample))
+    expect(take(gated).findings.filter(({ kind }) => kind === 'gap')).toEqual([])
   })
 
   test('that ends after a sweep with a gap says both', () => {
