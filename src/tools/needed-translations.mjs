@@ -1,5 +1,6 @@
 // What a language has to say before it counts as there: home with the walk round, the answers, safety, the first lesson, and whatever
-// of the interface these pages can show. All else falls back to English and is only counted. Plain JavaScript.
+// of the interface these pages can show. All else falls back to English and is only counted, until the language has every lesson: from
+// then on it says all that English says. Plain JavaScript.
 import { existsSync, readdirSync, readFileSync } from 'node:fs'
 import { dirname, join, relative } from 'node:path'
 import { fileURLToPath } from 'node:url'
@@ -10,6 +11,7 @@ import { englishData, englishMessages, englishTitles } from './translation-fault
 
 const root = fileURLToPath(new URL('../..', import.meta.url))
 
+const lessons = readdirSync(join(root, 'content/lessons')).map((file) => `lessons/${file}`)
 const answers = readdirSync(join(root, 'content/answers')).map((file) => `answers/${file}`)
 const pages = ['pages/home.mdx', 'pages/answers.mdx', 'pages/safety.mdx', 'lessons/walk-round-the-back.mdx', ...answers]
 
@@ -72,10 +74,11 @@ const openedTerms = () =>
  *           that have to be there
  */
 export function missingIn({ messages, data, files }) {
+  const isWhole = lessons.every((file) => files.includes(file))
   const shown = new Set(shownMessages())
   const ofMessages = Object.entries(englishMessages()).map(([file, english]) => ({
     part: file,
-    needed: shown.has(file),
+    needed: isWhole || shown.has(file),
     all: Object.keys(english).length,
     missing: Object.keys(english).filter((key) => messages[file]?.[key] === undefined),
   }))
@@ -86,7 +89,7 @@ export function missingIn({ messages, data, files }) {
       const some = all.filter((file) => needed.has(file) === isNeeded)
       return {
         part: `content/${folder}`,
-        needed: isNeeded,
+        needed: isWhole || isNeeded,
         all: some.length,
         missing: some.filter((file) => !files.includes(file)),
       }
@@ -95,10 +98,10 @@ export function missingIn({ messages, data, files }) {
   const ofData = Object.keys(wordsOfData).map((folder) => {
     const texts = [...englishData([folder])]
     const missing = texts.filter((text) => data[text] === undefined)
-    return { part: `content/${folder}`, needed: neededData.includes(folder), all: texts.length, missing }
+    return { part: `content/${folder}`, needed: isWhole || neededData.includes(folder), all: texts.length, missing }
   })
   // The course's list and the end of a lesson name them.
-  const named = [...readdirSync(join(root, 'content/lessons')).map((file) => `lessons/${file}`), ...courseEnd]
+  const named = [...lessons, ...courseEnd]
   const titles = named.filter((file) => !files.includes(file)).flatMap(englishTitles)
   const ofTitles = {
     part: 'names of pages of the course',

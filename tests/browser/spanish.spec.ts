@@ -125,15 +125,11 @@ test('home: the sentence with a comma, walked round by hand, and the switch keep
   await expect(listener(page)).toHaveAttribute('aria-valuenow', angle)
 })
 
-test('the switch keeps the place on the page, by keyboard too; a page that is not translated has none', async ({
-  page,
-}) => {
+test('the switch keeps the place on the page, by keyboard too', async ({ page }) => {
   await page.goto('/safety/#mains')
   await switchTo(page, 'Español').press('Enter')
   await expect(page).toHaveURL(/\/es\/safety\/#mains$/)
   await expect(page.locator('#mains')).toBeInViewport()
-  await page.goto('/evidence/')
-  await expect(switchTo(page, 'Español')).toHaveCount(0)
 })
 
 test('a length is typed with a comma or a point and written with a comma', async ({ page }) => {

@@ -1,6 +1,6 @@
 import { bestOf } from '../../state/check-results.ts'
 import { keptLessonCheck, type LessonCheck } from '../../state/lesson-checks.ts'
-import { dayText } from './day-text.ts'
+import { dayText } from '../../words/day-text.ts'
 import * as say from './self-check.messages.ts'
 
 /** What the course's list says of a check, or '' while there is nothing: of a lesson's the last result, of the final one the best. */

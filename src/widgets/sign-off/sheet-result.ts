@@ -1,5 +1,5 @@
 import { bestOf, type LessonCheck } from '../../state/check-results.ts'
-import { sheetDayText } from '../self-check/day-text.ts'
+import { sheetDayText } from '../../words/day-text.ts'
 import * as say from './sign-off.messages.ts'
 
 /** A lesson as the sheet lists it. */

@@ -51,9 +51,9 @@ export function valueWords(result: GoalResult): string {
     case 'bassWithin':
       return say.isWithin({ difference: signedLevelText(told, 1) })
     case 'bassAtLeast':
-      return say.isBass({ level: String(told) })
+      return say.isBass({ level: shortText(told, 1) })
     default:
-      return say.isC({ level: String(told) })
+      return say.isC({ level: shortText(told, 1) })
   }
 }
 

@@ -19,7 +19,7 @@ describe('every language of the site', () => {
       expect(translationFaults(language)).toEqual([])
     })
 
-    test(`${code}: home, walk round, answers, safety and first lesson, with all that they can show, are translated; the rest is counted`, () => {
+    test(`${code}: what its pages need is translated; the rest is counted`, () => {
       const missing = missingIn(language)
       const left = missing.filter(({ needed }) => !needed)
       console.info(
@@ -38,6 +38,19 @@ describe('every language of the site', () => {
     expect(parts(false)).toEqual(
       expect.arrayContaining(['widgets/van-card/van-card', 'content/embeds', 'content/sources']),
     )
+  })
+
+  test('a language that has every lesson needs all the rest', () => {
+    const { files } = languageIn('es')
+    const lessons = files.filter((file) => file.startsWith('lessons/'))
+    const partsNeeded = (some: string[]) =>
+      missingIn({ messages: {}, data: {}, files: some })
+        .filter(({ needed }) => needed)
+        .map(({ part }) => part)
+    expect(partsNeeded(lessons)).toEqual(
+      expect.arrayContaining(['widgets/van-card/van-card', 'content/embeds', 'content/sources', 'content/pages']),
+    )
+    expect(partsNeeded(lessons.slice(1))).not.toContain('widgets/van-card/van-card')
   })
 
   test('its name is its own; a folder that is no language is refused', () => {

@@ -1,4 +1,4 @@
-import { language } from '../../words/language.ts'
+import { language } from './language.ts'
 
 const withYear: Intl.DateTimeFormatOptions = { day: 'numeric', month: 'long', year: 'numeric' }
 const withoutYear: Intl.DateTimeFormatOptions = { day: 'numeric', month: 'long' }
