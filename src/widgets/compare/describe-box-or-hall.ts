@@ -181,7 +181,7 @@ export function boxOrHallRows({ whole, box }: BoxOrHallAnswer): string[][] {
   return whole.map(({ nominalHz, difference }, i) => {
     const alone = box[i]?.difference
     return [
-      String(nominalHz),
+      shortText(nominalHz, 1),
       number(alone ? -alone.levelDb : undefined),
       half(alone),
       number(difference ? -difference.levelDb : undefined),

@@ -128,7 +128,7 @@ export function bandRows({ measured, fair }: Pick<FaultAnswer, 'measured' | 'fai
   const number = (levelDb: number | null | undefined) =>
     typeof levelDb === 'number' ? decimalText(levelDb, 1) : say.none()
   return heardBands.map(({ nominalHz }, band) => [
-    String(nominalHz),
+    shortText(nominalHz, 1),
     number(measured.front[band]),
     number(fair.front[band]),
     number(measured.behind[band]),

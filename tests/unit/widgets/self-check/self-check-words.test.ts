@@ -5,9 +5,9 @@ import { lessonQuestions } from '../../../../src/engine/questions/check/lesson-q
 import { airOf } from '../../../../src/engine/scene/air.ts'
 import { answerMeasure } from '../../../../src/widgets/self-check/answer-measures.ts'
 import { checkedText } from '../../../../src/widgets/self-check/checked-lines.ts'
-import { dayText } from '../../../../src/words/day-text.ts'
 import { loadQuestions, questionFiles } from '../../../../src/widgets/self-check/load-questions.ts'
 import { answerText, textsOf, toleranceText, workedTexts } from '../../../../src/widgets/self-check/value-words.ts'
+import { dayText } from '../../../../src/words/day-text.ts'
 import { typedProblem } from '../../../../src/words/measures.ts'
 
 const air = airOf()
