@@ -28,42 +28,60 @@ const negligibleShare = 3e-5
  */
 export function expansionRadiation(data: OutgoingExpansion, air: Air): Radiation {
   requireAir(air)
-  const expansion = checkExpansion(data)
+  return radiationOf(checkExpansion(data), air)
+}
+
+/** The same from an expansion that fits and that nobody else changes. */
+export function radiationOf(expansion: CheckedExpansion, air: Air): Radiation {
   const { frequencyHz, order } = expansion
   const wavenumber = (2 * Math.PI * frequencyHz) / air.speedOfSoundMps
   const rhoC = air.densityKgM3 * air.speedOfSoundMps
   const ratios = sphericalHankelRatios(wavenumber * expansion.radiusM, order)
   const recurrence = harmonicRecurrence(order)
-  const far = farAmplitudes(expansion, wavenumber, ratios)
+  let known: ReturnType<typeof farAmplitudes> | undefined
+  /** Most callers ask for places alone. */
+  const far = () => {
+    known ??= farAmplitudes(expansion, wavenumber, ratios)
+    return known
+  }
 
   const out = new Float64Array(2)
   const ones = new Float64Array(order + 1).fill(1)
   const zeros = new Float64Array(order + 1)
   const farSquared = (x: number, y: number, z: number): number => {
-    sumHarmonics(recurrence, order, order, 1, x, y, z, far.re, far.im, ones, zeros, out)
+    const { re, im } = far()
+    sumHarmonics(recurrence, order, order, 1, x, y, z, re, im, ones, zeros, out)
     return (out[0] as number) ** 2 + (out[1] as number) ** 2
   }
+  let axisSquared: number | undefined
+  const onAxisSquared = () => {
+    axisSquared ??= farSquared(0, 0, 1)
+    return axisSquared
+  }
   const pressureAt = pressureOf(expansion, wavenumber, ratios, recurrence)
-  const onAxisSquared = farSquared(0, 0, 1)
   return {
     frequencyHz,
     pressureAt: ({ xM, yM, zM }) => pressureAt(xM, yM, zM),
-    powerW: far.square / (2 * rhoC),
-    directivityIndexDb: 10 * Math.log10((4 * Math.PI * onAxisSquared) / far.square),
+    get powerW() {
+      return far().square / (2 * rhoC)
+    },
+    get directivityIndexDb() {
+      return 10 * Math.log10((4 * Math.PI * onAxisSquared()) / far().square)
+    },
     farFieldDb(horizontalRad, verticalRad) {
       const direction = farFieldDirection(horizontalRad, verticalRad)
-      if (onAxisSquared === 0) {
+      if (onAxisSquared() === 0) {
         throw new RangeError(
           'the source is silent on the forward axis; levels re that axis are allowed only with sound',
         )
       }
-      return 10 * Math.log10(farSquared(...direction) / onAxisSquared)
+      return 10 * Math.log10(farSquared(...direction) / onAxisSquared())
     },
   }
 }
 
 /** An expansion whose numbers are all there and finite, in arrays of its own. */
-type CheckedExpansion = OutgoingExpansion & { re: Float64Array; im: Float64Array }
+export type CheckedExpansion = OutgoingExpansion & { re: Float64Array; im: Float64Array }
 
 function checkExpansion(data: OutgoingExpansion): CheckedExpansion {
   requireInRange('data.frequencyHz', data.frequencyHz, frequencyRange)

@@ -1,8 +1,8 @@
 import type { Complex } from '../complex.ts'
-import type { Air } from '../medium/air.ts'
+import { type Air, requireAir } from '../medium/air.ts'
 import { requireInRange } from '../numeric-range.ts'
 import type { DirectionTable } from './direction-table.ts'
-import { expansionRadiation } from './expansion-radiation.ts'
+import { radiationOf } from './expansion-radiation.ts'
 import { neededOrder, orderStrengths } from './order-strengths.ts'
 import type { OutgoingExpansion } from './outgoing-expansion.ts'
 import type { Radiation } from './radiation.ts'
@@ -80,6 +80,7 @@ export function expansionLine(expansion: OutgoingExpansion, droppedShare = 1e-3)
  * @throws RangeError  outside the range
  */
 export function tabulatedRadiation(table: ExpansionTable, frequencyHz: number, air: Air): Radiation {
+  requireAir(air)
   const { lines, radiusM, centreZM } = table
   requireInRange('table.lines.length', lines.length, { min: 4 })
   // The same wavenumber in the table's air.
@@ -115,7 +116,13 @@ export function tabulatedRadiation(table: ExpansionTable, frequencyHz: number, a
       for (let m = 0; m <= n; m++) add((n * (n + 1)) / 2 + m, n * n + n + sameBothSides(m))
     }
   }
-  return expansionRadiation({ frequencyHz, centreZM, radiusM, order, re, im }, air)
+  // A number that is not finite makes the sum one as well.
+  let sum = frequencyHz + radiusM + centreZM
+  for (let t = 0; t < re.length; t++) sum += (re[t] as number) + (im[t] as number)
+  if (!Number.isFinite(sum)) {
+    throw new RangeError('table holds a number that is not finite; allowed are finite numbers')
+  }
+  return radiationOf({ frequencyHz, centreZM, radiusM, order, re, im }, air)
 }
 
 const turn = (phaseRad: number): Complex => ({ re: Math.cos(phaseRad), im: Math.sin(phaseRad) })

@@ -17,6 +17,18 @@ export type HarmonicRecurrence = {
  * Source: DLMF 14.10.3, 14.10.5 and 14.30.1.
  */
 export function harmonicRecurrence(order: number): HarmonicRecurrence {
+  const known = kept.get(order)
+  if (known) return known
+  const recurrence = recurrenceOf(order)
+  if (order <= mostKeptOrder) kept.set(order, recurrence)
+  return recurrence
+}
+
+/** Every frequency of a table asks for one of a few orders. */
+const kept = new Map<number, HarmonicRecurrence>()
+const mostKeptOrder = 60
+
+function recurrenceOf(order: number): HarmonicRecurrence {
   const size = order + 1
   const made = {
     up: new Float64Array(size * size),
