@@ -59,25 +59,6 @@ for (const path of pages) {
       expect(await isRefused(), `${name}, let go`).toBe(false)
     }
   })
-
-  test(`${path}: a change of the window’s width raises no error`, async ({ page }) => {
-    await page.addInitScript(() => {
-      const errors: string[] = []
-      Object.assign(window, { errors })
-      // A resize that is measured in a circle is an error event of the window, not an exception.
-      window.addEventListener('error', (event) => errors.push(event.message), { capture: true })
-    })
-    await page.goto(path)
-    await wakeFigures(page)
-    for (const width of [1000, 700, 390, 955, 1280]) {
-      await page.setViewportSize({ width, height: 900 })
-      // Two frames: what was measured in the first is drawn and measured again in the second.
-      await page.evaluate(
-        () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(() => resolve(undefined)))),
-      )
-    }
-    expect(await page.evaluate(() => (window as unknown as { errors: string[] }).errors)).toEqual([])
-  })
 }
 
 for (const [name, prefer] of [

@@ -4,27 +4,9 @@ import { gzipSync } from 'node:zlib'
 import { expect } from '@playwright/test'
 import postcss, { type AtRule, type Rule } from 'postcss'
 import { builtPages } from './built-pages.ts'
-import { expectAccessible, expectNoSidewaysScroll, listen, wakeFigures } from './page-checks.ts'
 import { test } from './test.ts'
 
 const site = join(import.meta.dirname, '../results/site')
-
-for (const path of builtPages) {
-  test(`${path} is accessible in light and dark, stays within the screen, says nothing on the console and asks no other host`, async ({
-    page,
-    context,
-  }) => {
-    const heard = listen(page)
-    expect((await page.goto(path))?.status()).toBe(200)
-    await expect(page.locator('h1')).toHaveCount(1)
-    await wakeFigures(page)
-    await expectAccessible(page)
-    await page.evaluate(() => document.fonts.ready)
-    await expectNoSidewaysScroll(page)
-    expect(heard).toEqual([])
-    expect(await context.cookies()).toEqual([])
-  })
-}
 
 test('a dark page differs in its colours alone, so that in the dark the rules of colours are all there is to ask', () => {
   const differences = globSync('_astro/*.css', { cwd: site }).flatMap((file) => {

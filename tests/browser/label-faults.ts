@@ -1,13 +1,8 @@
 // Every label of every drawing can be read: it lies on no other label, on no line and on no mark, and stays in its drawing.
-import { expect, type Page } from '@playwright/test'
-import { builtPages } from './built-pages.ts'
-import { framesPass, wakeFigures } from './page-checks.ts'
-import { test } from './test.ts'
-
-const widthsPx = [1280, 820, 390, 320]
+import type { Page } from '@playwright/test'
 
 /** What is wrong with the labels of the page as it stands, a line for each. */
-const faults = (page: Page) =>
+export const labelFaults = (page: Page): Promise<string[]> =>
   page.evaluate(() => {
     /** A label's rim of paper is 2 px or more: so much of a line's breadth, or of a neighbour's rim, hides nothing. */
     const rimPx = 1.5
@@ -91,18 +86,4 @@ const faults = (page: Page) =>
       }
     }
     return found
-  })
-
-for (const path of builtPages)
-  test(`labels of ${path}`, async ({ page }) => {
-    await page.setViewportSize({ width: widthsPx[0] as number, height: 900 })
-    await page.goto(path)
-    if ((await page.locator('main svg').count()) === 0) return
-    await wakeFigures(page)
-    for (const width of widthsPx) {
-      await page.setViewportSize({ width, height: 900 })
-      await page.waitForFunction((wanted) => innerWidth === wanted, width)
-      await framesPass(page, 3)
-      await expect.soft(async () => expect(await faults(page), `${width} px`).toEqual([])).toPass({ timeout: 5_000 })
-    }
   })
