@@ -18,7 +18,12 @@ const take = (name: PracticeName, seed = 7) => {
   made.set(`${name} ${seed}`, known)
   return known
 }
-const levels = (samples: Float32Array) => thirdOctaveLevelsDb(samples, 48000, heardBands)
+const told = new WeakMap<Float32Array, Float64Array>()
+const levels = (samples: Float32Array) => {
+  const known = told.get(samples) ?? thirdOctaveLevelsDb(samples, 48000, heardBands)
+  told.set(samples, known)
+  return known
+}
 /** Behind minus front over a group of bands, as the recordings hold it. */
 const groupDb = (name: PracticeName, { from, to }: { from: number; to: number }) => {
   const { front, behind } = take(name)
