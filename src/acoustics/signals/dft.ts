@@ -173,13 +173,15 @@ const largestWhole = 2 ** 18
 const largestKept = 2 ** 14
 const mostKept = 32
 const keptPlans = new Map<number, ComplexTransform>()
+/** The last of the library's longer plans, up to 4 MB: a recording is transformed many times over. */
+let longPlan: { n: number; plan: ComplexTransform } | undefined
 
 /**
  * A plan for one length. Powers of two go to the library fft.js; other even lengths, and very long powers of two, are
  * split into two shorter factors; odd lengths are turned into a convolution of power-of-two length (Bluestein).
  */
 function complexTransform(n: number): ComplexTransform {
-  const kept = keptPlans.get(n)
+  const kept = longPlan?.n === n ? longPlan.plan : keptPlans.get(n)
   if (kept) return kept
   const powerOfTwo = largestPowerOfTwoIn(n)
   let plan: ComplexTransform
@@ -193,7 +195,7 @@ function complexTransform(n: number): ComplexTransform {
   if (n <= largestKept) {
     if (keptPlans.size >= mostKept) keptPlans.clear()
     keptPlans.set(n, plan)
-  }
+  } else if (n === powerOfTwo && n <= largestWhole) longPlan = { n, plan }
   return plan
 }
 

@@ -123,7 +123,10 @@ function bandPower(linePowers: Float64Array, lineSpacingHz: number, band: Band):
 function powerTransmission(frequencyHz: number, band: Band): number {
   const q = (noiseBandwidthRatio * band.centreHz) / (band.upperHz - band.lowerHz)
   const x = q * (frequencyHz / band.centreHz - band.centreHz / frequencyHz)
-  return 1 / (1 + x ** (2 * poles))
+  // x to the power of 2 · poles, which is a power of two, by squaring: many times as fast.
+  let power = x * x
+  for (let pole = 1; pole < poles; pole *= 2) power *= power
+  return 1 / (1 + power)
 }
 
 function requireBand(name: string, band: Band): void {
