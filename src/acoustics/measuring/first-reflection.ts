@@ -158,7 +158,8 @@ function bandEnergies(
   const toHz = Math.min(watch.toHz, 0.4 * sampleRateHz)
   for (let k = 0; k < re.length; k++) {
     const frequencyHz = (k * sampleRateHz) / length
-    const gain = 1 / Math.sqrt((1 + (watch.fromHz / Math.max(frequencyHz, 1)) ** 8) * (1 + (frequencyHz / toHz) ** 8))
+    const gain =
+      1 / Math.sqrt((1 + eighthPower(watch.fromHz / Math.max(frequencyHz, 1))) * (1 + eighthPower(frequencyHz / toHz)))
     re[k] = (re[k] as number) * gain
     im[k] = (im[k] as number) * gain
   }
@@ -205,4 +206,10 @@ function peaksAfter(levelsDb: Float64Array, direct: number, to: number, limitDb:
 function risesAt(levelsDb: Float64Array, lowest: number, top: number): number {
   for (let i = top; i > lowest; i--) if ((levelsDb[i] as number) < (levelsDb[top] as number) - startDb) return i
   return lowest
+}
+
+/** By squaring, several times as fast as a power. */
+function eighthPower(x: number): number {
+  const square = x * x
+  return square * square * (square * square)
 }

@@ -112,20 +112,35 @@ export class LevelStream {
   #takeBlock(): void {
     // Two real channels are one complex signal; their spectra are its even and its odd part.
     for (let channel = 0; channel < this.#channelCount; channel += 2) {
-      this.#transform(this.#held[channel] as Float32Array, this.#held[channel + 1])
+      const [first, second] = [this.#held[channel] as Float32Array, this.#held[channel + 1]]
+      if (second) this.#transformPair(first, second)
+      else this.#transform(first)
       const pair = Math.min(2, this.#channelCount - channel)
       for (let of = 0; of < pair; of++) this.#keep(this.#held[channel + of] as Float32Array, of as 0 | 1)
     }
     this.#blockCount += 1
   }
 
-  #transform(first: Float32Array, second: Float32Array | undefined): void {
+  /** A channel that is left over: half of a spectrum is enough, and half the work. */
+  #transform(samples: Float32Array): void {
+    const { fft, window: hann } = this.#design
+    const data = this.#data.subarray(0, this.#length)
+    for (let n = 0; n < hann.length; n++) data[n] = (hann[n] as number) * (samples[n] as number)
+    fft.realTransform(this.#spectrum, data)
+    const [lines] = this.#lines
+    const scale = 2 / (this.#length * this.#length * hannPower)
+    for (let k = 1; k < lines.length; k++) {
+      lines[k] = scale * ((this.#spectrum[2 * k] as number) ** 2 + (this.#spectrum[2 * k + 1] as number) ** 2)
+    }
+  }
+
+  #transformPair(first: Float32Array, second: Float32Array): void {
     const data = this.#data
     const { fft, window: hann } = this.#design
     for (let n = 0; n < hann.length; n++) {
       const weight = hann[n] as number
       data[2 * n] = weight * (first[n] as number)
-      data[2 * n + 1] = second ? weight * (second[n] as number) : 0
+      data[2 * n + 1] = weight * (second[n] as number)
     }
     fft.transform(this.#spectrum, data)
     const [ofFirst, ofSecond] = this.#lines
