@@ -113,25 +113,44 @@ export function widestSteeringDrive(search: SteeringSearch, rule: LineRule): Wid
   const groups = [...new Set(steps)].sort((a, b) => a - b)
   const sums = { front: products(search, 'front', groups), behind: products(search, 'behind', groups) }
   const leastRatio = 10 ** ((rule.rejectionDb + rule.distanceDb) / 10)
+  const drives = [false, true].flatMap((inverted) =>
+    levelsDb.map((level) => ({
+      inverted,
+      levelDb: level,
+      a: (inverted ? -1 : 1) * 10 ** (level / 20),
+      mostLoss: 10 ** ((rule.frontLossDb - Math.max(0, level)) / 10),
+    })),
+  )
+  const count = frequenciesHz.length
+  const front = { a: new Float64Array(count), b: new Float64Array(count), c: new Float64Array(count) }
+  const behind = { a: new Float64Array(count), b: new Float64Array(count), c: new Float64Array(count) }
+  const square = (at: typeof front, line: number, a: number): number =>
+    (at.a[line] as number) + a * a * (at.b[line] as number) + 2 * a * (at.c[line] as number)
   let widest: WidestDrive | null = null
+  let longest = -1
   for (const delayS of delaysS) {
-    const lines = frequenciesHz.map((frequencyHz, line) => ({
-      front: lineAtDelay(sums.front, groups, frequencyHz, line, delayS),
-      behind: lineAtDelay(sums.behind, groups, frequencyHz, line, delayS),
-    }))
-    for (const inverted of [false, true]) {
-      for (const level of levelsDb) {
-        const a = (inverted ? -1 : 1) * 10 ** (level / 20)
-        const mostLoss = 10 ** ((rule.frontLossDb - Math.max(0, level)) / 10)
-        let from = 0
-        for (const [line, { front, behind }] of lines.entries()) {
-          const inFront = front.a + a * a * front.b + 2 * a * front.c
-          const atBack = behind.a + a * a * behind.b + 2 * a * behind.c
-          const keeps = inFront * mostLoss >= (rule.stackedFront[line] as number) && inFront >= leastRatio * atBack
-          if (!keeps) from = line + 1
-          else if (!widest || line - from > widest.to - widest.from) {
-            widest = { delayS, inverted, levelDb: level, from, to: line }
-          }
+    for (const [line, frequencyHz] of frequenciesHz.entries()) {
+      for (const [at, of] of [
+        [front, sums.front],
+        [behind, sums.behind],
+      ] as const) {
+        const { a, b, c } = lineAtDelay(of, groups, frequencyHz, line, delayS)
+        at.a[line] = a
+        at.b[line] = b
+        at.c[line] = c
+      }
+    }
+    for (const { inverted, levelDb, a, mostLoss } of drives) {
+      let from = 0
+      // As soon as all that is left would be no longer a run, there is nothing to look for.
+      for (let line = 0; line < count && count - 1 - from > longest; line++) {
+        const inFront = square(front, line, a)
+        const keeps =
+          inFront * mostLoss >= (rule.stackedFront[line] as number) && inFront >= leastRatio * square(behind, line, a)
+        if (!keeps) from = line + 1
+        else if (line - from > longest) {
+          widest = { delayS, inverted, levelDb, from, to: line }
+          longest = line - from
         }
       }
     }
@@ -205,7 +224,8 @@ function lineAtDelay(
       const at = (line * size + g) * size + h
       // p_g e^{−jωs_gτ} (p_h e^{−jωs_hτ})*
       const phase = phasePerStep * ((groups[h] as number) - (groups[g] as number))
-      const value = (re[at] as number) * Math.cos(phase) - (im[at] as number) * Math.sin(phase)
+      const value =
+        g === h ? (re[at] as number) : (re[at] as number) * Math.cos(phase) - (im[at] as number) * Math.sin(phase)
       const isFirst = (group: number) => groups[group] === 0
       if (isFirst(g) && isFirst(h)) a += value
       else if (isFirst(g)) c += value

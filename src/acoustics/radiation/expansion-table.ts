@@ -34,6 +34,19 @@ export type ExpansionLine = {
 /** The one of ±m whose harmonic is alike left and right. */
 const sameBothSides = (m: number): number => (m % 2 === 0 ? m : -m)
 
+/** Where the terms that are kept of a source alike left and right stand among all: n (n + 1)/2 + m → n² + n ± m. */
+function alikePlaces(order: number): Int32Array {
+  const known = placesByOrder.get(order)
+  if (known) return known
+  const places = new Int32Array(keptTerms({ order }))
+  for (let n = 0; n <= order; n++) {
+    for (let m = 0; m <= n; m++) places[(n * (n + 1)) / 2 + m] = n * n + n + sameBothSides(m)
+  }
+  placesByOrder.set(order, places)
+  return places
+}
+const placesByOrder = new Map<number, Int32Array>()
+
 /** How many terms a line keeps. */
 export const keptTerms = ({ order, lopsided }: Pick<ExpansionLine, 'order' | 'lopsided'>): number =>
   lopsided ? (order + 1) ** 2 : ((order + 1) * (order + 2)) / 2
@@ -103,17 +116,13 @@ export function tabulatedRadiation(table: ExpansionTable, frequencyHz: number, a
     const advance = turn(((line.frequencyHz - tableHz) * 2 * Math.PI * radiusM) / table.speedOfSoundMps)
     const weight = ((weights[i] as number) * loudness * tableHz) / line.frequencyHz
     const [c, s] = [weight * advance.re, weight * advance.im]
-    const add = (from: number, to: number) => {
-      const [a, b] = [line.re[from] as number, line.im[from] as number]
+    const places = line.lopsided ? undefined : alikePlaces(line.order)
+    for (let t = 0; t < keptTerms(line); t++) {
+      const to = places ? (places[t] as number) : t
+      const a = line.re[t] as number
+      const b = line.im[t] as number
       re[to] = (re[to] as number) + a * c - b * s
       im[to] = (im[to] as number) + a * s + b * c
-    }
-    if (line.lopsided) {
-      for (let t = 0; t < keptTerms(line); t++) add(t, t)
-      continue
-    }
-    for (let n = 0; n <= line.order; n++) {
-      for (let m = 0; m <= n; m++) add((n * (n + 1)) / 2 + m, n * n + n + sameBothSides(m))
     }
   }
   // A number that is not finite makes the sum one as well.
