@@ -116,6 +116,14 @@ const spheres: Check[] = (
 /** The panels of the headline spheres: about eight a wavelength, and no fewer than round off the cap. */
 const headlineFold = { '63': 4, '1k': 8 } as const
 
+const headlineSolved = new Map<number, ReturnType<typeof panelSphere>>()
+/** Solved once for in front and behind. */
+function headlineSphere(ka: number, fold: number): ReturnType<typeof panelSphere> {
+  const known = headlineSolved.get(ka) ?? panelSphere(ka, fold)
+  headlineSolved.set(ka, known)
+  return known
+}
+
 /** The boundary elements themselves against published values: a ball as large as the demo sub at 63 Hz, and as the top at 1 kHz. */
 const headlineSpheres: Check[] = headline.sphere.flatMap(({ at, ka, radii, where, angle, frequencyHz, level_dB }) =>
   at === '4k'
@@ -134,7 +142,7 @@ const headlineSpheres: Check[] = headline.sphere.flatMap(({ at, ka, radii, where
           tolerance: 0.1,
           toleranceReason: 'flat panels on a round body err by the square of their size',
           computed: () => {
-            const solvedAt = panelSphere(ka, headlineFold[at as keyof typeof headlineFold])
+            const solvedAt = headlineSphere(ka, headlineFold[at as keyof typeof headlineFold])
             const place = { xM: radii * Math.sin(angle * degrees), yM: 0, zM: radii * Math.cos(angle * degrees) }
             const free = monopole((ka * air.speedOfSoundMps) / (2 * Math.PI), air)
             return levelDb(solvedAt(place)) - levelDb(free.pressureAt({ xM: 0, yM: 0, zM: radii }))
