@@ -216,6 +216,27 @@ describe('levels of a recording that comes in pieces', () => {
     expect(level(1, 1000)).toBeLessThan(-90)
   })
 
+  test('a channel by itself has the levels that it has beside others, the third of three too', () => {
+    const sampleRateHz = 16000
+    const [first, second, third] = [1, 2, 3].map((seed) => noise({ length: 5 * sampleRateHz, sampleRateHz, seed })) as [
+      Float32Array,
+      Float32Array,
+      Float32Array,
+    ]
+    const together = analysed([first, second, third], sampleRateHz)
+    for (const [channel, samples] of [first, second, third].entries()) {
+      const alone = analysed([samples], sampleRateHz)
+      for (const rows of [bandRows, detailRows]) {
+        const expected = rows(together, channel).flatMap((row) => [...row])
+        expect(expected.length).toBeGreaterThan(100)
+        for (const [i, power] of rows(alone, 0)
+          .flatMap((row) => [...row])
+          .entries())
+          expect(power / (expected[i] as number)).toBeCloseTo(1, 5)
+      }
+    }
+  })
+
   test.each([8000, 44100, 48000, 96000, 192000])('at %i Hz bands above half the rate are not held', (sampleRateHz) => {
     const levels = analysed([noise({ length: 3 * sampleRateHz, sampleRateHz, seed: 2 })], sampleRateHz)
     expect(levels.bandCount).toBe(recordingBands.filter(({ upperHz }) => upperHz <= sampleRateHz / 2).length)

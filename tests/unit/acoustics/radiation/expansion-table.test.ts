@@ -84,6 +84,32 @@ describe('a table of expansions', () => {
     expect(() => tabulatedRadiation(table, 1000, air)).toThrow('frequencyHz is 1000')
   })
 
+  test.each(['re', 'im'] as const)('refuses a table with a number in %s that is not finite', (part) => {
+    const lines = table.lines.map((line) => ({ ...line, [part]: Float64Array.from(line[part]) }))
+    const [line] = lines
+    if (!line) throw new Error('no line')
+    ;(line[part] as Float64Array)[3] = Number.NaN
+    expect(() => tabulatedRadiation({ ...table, lines }, 810, air)).toThrow('table holds a number that is not finite')
+  })
+
+  test('tells power, directivity and far field of an expansion, in whatever order they are asked for', () => {
+    const [one, other] = [tabulatedRadiation(table, 850, air), tabulatedRadiation(table, 850, air)]
+    const [aside, powerW] = [one.farFieldDb(0.8, 0.1), one.powerW]
+    expect(other.powerW).toBe(powerW)
+    expect(other.directivityIndexDb).toBe(one.directivityIndexDb)
+    expect(other.farFieldDb(0.8, 0.1)).toBe(aside)
+    // Far away the level re the axis is that of the far field.
+    const far = 1e4
+    const [h, v] = [0.8, 0.1]
+    const at = one.pressureAt({
+      xM: far * Math.sin(h) * Math.cos(v),
+      yM: far * Math.sin(v),
+      zM: far * Math.cos(h) * Math.cos(v),
+    })
+    const ahead = one.pressureAt({ xM: 0, yM: 0, zM: far })
+    expect(20 * Math.log10(magnitude(at) / magnitude(ahead))).toBeCloseTo(aside, 2)
+  })
+
   test('keeps both sides of a source that is not alike left and right, and half as much of one that is', () => {
     const lopsided: Cabinet = { ...box, drivers: [{ kind: 'piston', radiusM: 0.05, xM: 0.08, yM: 0.1 }] }
     const table = tableOf(lopsided, 800, 12)
