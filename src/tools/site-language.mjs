@@ -132,6 +132,8 @@ const ownPages = {
         .replace(/(["'`])(\/(?:[a-z0-9-]+\/)+(?:#[a-z0-9-]*)?)\1/g, (_, quote, address) => {
           return `${quote}${addressIn(language, address)}${quote}`
         })
+        // A link to home is one only where it is the aim of words.
+        .replace(/(\bto=\{\{ \w+: )'\/'/g, (_, before) => `${before}'${addressIn(language, '/')}'`)
         // What is searched is the language's own, where it has the page of the search.
         .replace(`'/${searchedFile}'`, () => `'${addressIn(language, '/search/').replace('search/', searchedFile)}'`)
       return linked === text ? undefined : { code: linked, map: null }

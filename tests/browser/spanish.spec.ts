@@ -70,28 +70,6 @@ test('headings keep the addresses that they have in English', () => {
   for (const path of pages) expect(anchors(htmlOf(path)), path).toEqual(anchors(htmlOf(path.replace('/es/', '/'))))
 })
 
-test('a link leads to the Spanish page where there is one; one that leaves Spanish says so', async ({ page }) => {
-  for (const path of ['/es/', '/es/answers/why-more-bass-behind/', '/es/safety/', lesson]) {
-    await page.goto(path)
-    await wakeFigures(page)
-    await openEverything(page)
-    const links = await page.locator('a[href^="/"]:not(.language)').evaluateAll((all) =>
-      all.map((link) => ({
-        path: new URL((link as HTMLAnchorElement).href).pathname,
-        mark: getComputedStyle(link, '::after').content,
-      })),
-    )
-    expect(links.length).toBeGreaterThan(8)
-    for (const link of links) {
-      if (link.path.startsWith('/es/')) expect(link.mark, link.path).toBe('none')
-      else {
-        expect(pages, `${link.path} on ${path}`).not.toContain(`/es${link.path}`)
-        expect(link.mark, link.path).toBe('"EN"')
-      }
-    }
-  }
-})
-
 test('home: the sentence with a comma, walked round by hand, and the switch keeps the place both ways', async ({
   page,
 }) => {
@@ -185,13 +163,32 @@ const englishWords = {
 /** A number as a program writes it; not that of a section of a book, 2.4.4, which is a name. */
 const pointNumbers = { word: /(?<!apartados? [^,;:()]*)\d\.\d/g, but: /^$/ }
 
+/** A link leads to the Spanish page where there is one; one that leaves Spanish says so, and the foot of the page what the mark means. */
+async function expectOwnLinks(page: Page) {
+  const links = await page.locator('a[href^="/"]:not(.language, [download])').evaluateAll((all) =>
+    all.map((link) => ({
+      path: new URL((link as HTMLAnchorElement).href).pathname,
+      mark: getComputedStyle(link, '::after').content,
+    })),
+  )
+  expect(links.length).toBeGreaterThan(0)
+  const leaving = links.filter(({ path }) => !path.startsWith('/es/'))
+  for (const { path, mark } of links) expect(mark, path).toBe(path.startsWith('/es/') ? 'none' : '"EN"')
+  expect(leaving.filter(({ path }) => pages.includes(`/es${path}`))).toEqual([])
+  const foot = page.locator('.only-in-english')
+  if ((await foot.count()) > 0) await expect(foot).toBeVisible({ visible: leaving.length > 0 })
+}
+
 for (const path of pages) {
-  test(`${path} has no English word and no decimal point, as it is built and while it is used`, async ({ page }) => {
+  test(`${path} has no English word and no decimal point, as it is built and while it is used, and its links stay in Spanish`, async ({
+    page,
+  }) => {
     page.setDefaultTimeout(60_000)
     await page.goto(path)
     await watchWords(page, englishWords)
     await wakeFigures(page)
     await openEverything(page)
+    await expectOwnLinks(page)
     for (const slider of await page.locator('main [role=slider]').all()) {
       if (!(await slider.isVisible())) continue
       await slider.focus()
