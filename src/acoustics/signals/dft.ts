@@ -39,7 +39,7 @@ export function realDft(samples: ArrayLike<number>): HalfSpectrum {
   const half = n / 2
   const spectrum = new Float64Array(n)
   complexTransform(half)(Float64Array.from(samples), spectrum)
-  const { bits, mask, coarseRe, coarseIm, fineRe, fineIm } = turnsOf(n)
+  const turn = new Turn(n)
   for (let k = 0; k < bins; k++) {
     const a = 2 * (k % half)
     const b = 2 * ((half - k) % half)
@@ -49,12 +49,9 @@ export function realDft(samples: ArrayLike<number>): HalfSpectrum {
     const bi = spectrum[b + 1] as number
     const oddRe = (ai + bi) / 2
     const oddIm = (br - ar) / 2
-    const hr = coarseRe[k >> bits] as number
-    const hi = coarseIm[k >> bits] as number
-    const lr = fineRe[k & mask] as number
-    const li = fineIm[k & mask] as number
-    const c = hr * lr - hi * li
-    const s = hr * li + hi * lr
+    turn.to(k)
+    const c = turn.re
+    const s = turn.im
     re[k] = (ar + br) / 2 + oddRe * c - oddIm * s
     im[k] = (ai - bi) / 2 + oddRe * s + oddIm * c
   }
@@ -96,7 +93,7 @@ export function inverseRealDft(spectrum: HalfSpectrum, length: number): Float64A
 
   const half = n / 2
   const data = new Float64Array(n)
-  const { bits, mask, coarseRe, coarseIm, fineRe, fineIm } = turnsOf(n)
+  const turn = new Turn(n)
   for (let k = 0; k < half; k++) {
     const mirror = half - k
     const kIm = k === 0 ? 0 : (im[k] as number)
@@ -105,12 +102,9 @@ export function inverseRealDft(spectrum: HalfSpectrum, length: number): Float64A
     const sumIm = kIm - mirrorIm
     const differenceRe = (re[k] as number) - (re[mirror] as number)
     const differenceIm = kIm + mirrorIm
-    const hr = coarseRe[k >> bits] as number
-    const hi = coarseIm[k >> bits] as number
-    const lr = fineRe[k & mask] as number
-    const li = fineIm[k & mask] as number
-    const c = hr * lr - hi * li
-    const s = -(hr * li + hi * lr)
+    turn.to(k)
+    const c = turn.re
+    const s = -turn.im
     // Z_k = E_k + j O_k, stored as its conjugate.
     data[2 * k] = (sumRe - (differenceRe * s + differenceIm * c)) / 2
     data[2 * k + 1] = -(sumIm + (differenceRe * c - differenceIm * s)) / 2
@@ -131,36 +125,37 @@ const requireLength = (name: string, length: number): number =>
  * e^{−j2πm/n} for m = 0 … n − 1 as a product, since sines are slow: with m = h·2^bits + l it is coarse_h · fine_l. A product is off by a
  * rounding error more than a sine.
  */
-type Turns = {
-  bits: number
-  mask: number
-  coarseRe: Float64Array
-  coarseIm: Float64Array
-  fineRe: Float64Array
-  fineIm: Float64Array
-}
+class Turn {
+  re = 1
+  im = 0
+  readonly #bits: number
+  readonly #mask: number
+  readonly #coarse: { re: Float64Array; im: Float64Array }
+  readonly #fine: { re: Float64Array; im: Float64Array }
 
-function turnsOf(n: number): Turns {
-  const bits = Math.ceil(Math.log2(n) / 2)
-  const fine = 2 ** bits
-  const coarse = Math.floor(n / fine) + 1
-  const turns = {
-    bits,
-    mask: fine - 1,
-    coarseRe: new Float64Array(coarse),
-    coarseIm: new Float64Array(coarse),
-    fineRe: new Float64Array(fine),
-    fineIm: new Float64Array(fine),
+  constructor(n: number) {
+    this.#bits = Math.ceil(Math.log2(n) / 2)
+    const size = 2 ** this.#bits
+    this.#mask = size - 1
+    const table = (length: number, step: number) => ({
+      re: Float64Array.from({ length }, (_, i) => Math.cos((2 * Math.PI * i * step) / n)),
+      im: Float64Array.from({ length }, (_, i) => -Math.sin((2 * Math.PI * i * step) / n)),
+    })
+    this.#coarse = table(Math.floor(n / size) + 1, size)
+    this.#fine = table(size, 1)
   }
-  for (let l = 0; l < fine; l++) {
-    turns.fineRe[l] = Math.cos((2 * Math.PI * l) / n)
-    turns.fineIm[l] = -Math.sin((2 * Math.PI * l) / n)
+
+  /** Sets re and im to those of m. */
+  to(m: number): void {
+    const h = m >> this.#bits
+    const l = m & this.#mask
+    const hRe = this.#coarse.re[h] as number
+    const hIm = this.#coarse.im[h] as number
+    const lRe = this.#fine.re[l] as number
+    const lIm = this.#fine.im[l] as number
+    this.re = hRe * lRe - hIm * lIm
+    this.im = hRe * lIm + hIm * lRe
   }
-  for (let h = 0; h < coarse; h++) {
-    turns.coarseRe[h] = Math.cos((2 * Math.PI * h * fine) / n)
-    turns.coarseIm[h] = -Math.sin((2 * Math.PI * h * fine) / n)
-  }
-  return turns
 }
 
 /** Forward transform of interleaved complex values (re, im, re, im, …) from one array into another of the same size. */
@@ -218,7 +213,7 @@ function splitTransform(rows: number, columns: number): ComplexTransform {
   const n = rows * columns
   const transformRows = complexTransform(rows)
   const transformColumns = complexTransform(columns)
-  const { bits, mask, coarseRe, coarseIm, fineRe, fineIm } = turnsOf(n)
+  const turn = new Turn(n)
   return (data, out) => {
     const turned = new Float64Array(2 * n)
     const rowIn = new Float64Array(2 * rows)
@@ -231,13 +226,9 @@ function splitTransform(rows: number, columns: number): ComplexTransform {
       }
       transformRows(rowIn, rowOut)
       for (let k1 = 0; k1 < rows; k1++) {
-        const m = t2 * k1
-        const hr = coarseRe[m >> bits] as number
-        const hi = coarseIm[m >> bits] as number
-        const lr = fineRe[m & mask] as number
-        const li = fineIm[m & mask] as number
-        const c = hr * lr - hi * li
-        const s = hr * li + hi * lr
+        turn.to(t2 * k1)
+        const c = turn.re
+        const s = turn.im
         const re = rowOut[2 * k1] as number
         const im = rowOut[2 * k1 + 1] as number
         const to = 2 * (columns * k1 + t2)
