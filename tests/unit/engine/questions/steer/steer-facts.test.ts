@@ -237,6 +237,6 @@ test('what the lesson says of the neighbour’s shadow behind is what two boxes 
   const words = (downsDb: number[]) => `${Math.round(Math.min(...downsDb))} to ${Math.round(Math.max(...downsDb))} dB`
   // The wider pair is near half a wavelength at 100 Hz, where nothing is left in front.
   expect(lesson).toContain(
-    `the wider pair is ${words(downDb(1.4, 63))} down, and the closer one only ${words(downDb(0.76, 100))}`,
+    `the wider pair is ${words(downDb(1.4, 63))} under its front, and the closer one only ${words(downDb(0.76, 100))}`,
   )
 })
