@@ -1,6 +1,6 @@
 // The language that the site is being built in: English, one of content/languages (SITE_LANGUAGE=es), or the pseudo-language
 // (SITE_LANGUAGE=pseudo). What its words are taken from, for content and for Vite. Plain JavaScript.
-import { readFileSync } from 'node:fs'
+import { readdirSync, readFileSync } from 'node:fs'
 import { basename, dirname } from 'node:path'
 import { env } from 'node:process'
 import { headingAnchors } from './heading-anchors.mjs'
@@ -132,6 +132,10 @@ const ownPages = {
         .replace(/(["'`])(\/(?:[a-z0-9-]+\/)+(?:#[a-z0-9-]*)?)\1/g, (_, quote, address) => {
           return `${quote}${addressIn(language, address)}${quote}`
         })
+        // Which page of a folder is meant is known only later.
+        .replace(/(["'`])\/(lessons|answers)\/(?=\$?\{)/g, (all, quote, folder) => {
+          return hasAll(folder) ? `${quote}/${language.code}/${folder}/` : all
+        })
         // A link to home is one only where it is the aim of words.
         .replace(/(\bto=\{\{ \w+: )'\/'/g, (_, before) => `${before}'${addressIn(language, '/')}'`)
         // What is searched is the language's own, where it has the page of the search.
@@ -140,6 +144,12 @@ const ownPages = {
     },
   },
 }
+
+/** Whether the language has every page of a folder of content. */
+const hasAll = (folder) =>
+  readdirSync(new URL(`../../content/${folder}`, import.meta.url)).every((file) =>
+    language.files.includes(`${folder}/${file}`),
+  )
 
 const searchedFile = 'search-index.json'
 
