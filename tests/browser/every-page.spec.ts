@@ -44,6 +44,8 @@ for (const path of builtPages)
         .soft(async () => expect(await labelFaults(page), `labels at ${width} px`).toEqual([]))
         .toPass({ timeout: 5_000 })
     }
+    // And wider again.
+    for (const width of [700, 390, 955, 1280]) await expectNoSidewaysScroll(page, [width])
     expect(await page.evaluate(() => (window as unknown as { sizeErrors: string[] }).sizeErrors)).toEqual([])
     expect(heard).toEqual([])
     expect(await context.cookies()).toEqual([])
