@@ -1,5 +1,5 @@
-/** Phases of one wave picture in screen order: real and imaginary part, 1 = as strong as in front at the same distance. */
-export type WaveCells = { re: Float32Array; im: Float32Array; inside: Uint8Array }
+/** A wave picture on a grid, a row for each column of the screen: real and imaginary part, 1 = as strong as in front at the same distance. */
+export type WaveCells = { columns: number; rows: number; re: Float32Array; im: Float32Array; inside: Uint8Array }
 
 /** The instant that a held picture shows. */
 export const stillPhaseRad = 0.6
@@ -8,22 +8,26 @@ export const stillPhaseRad = 0.6
 const crestOpacity = 0.62
 
 /**
- * Writes the opacity of every cell at one instant into the fourth byte of RGBA pixels: pressure above the mean is ink,
- * below it is paper, so that a quiet place is blank.
+ * Writes the opacity of every cell at one instant into the fourth byte of RGBA pixels in screen order: pressure above the mean is ink,
+ * below it is paper, so that a quiet place is blank. Read as the grid has them, because it is done for every frame.
  *
- * @param phaseRad  2π × frequency × time; the picture is Re(p e^{jωt})
+ * @param phaseRad    2π × frequency × time; the picture is Re(p e^{jωt})
+ * @param firstPixel  where the picture begins
  */
 export function shadeWaves(
-  { re, im, inside }: WaveCells,
+  { columns, rows, re, im, inside }: WaveCells,
   phaseRad: number,
   pixels: Uint8ClampedArray,
-  firstCell = 0,
+  firstPixel = 0,
 ): void {
   const cos = Math.cos(phaseRad)
   const sin = Math.sin(phaseRad)
-  for (let cell = 0; cell < re.length; cell++) {
-    const pressure = (re[cell] ?? 0) * cos - (im[cell] ?? 0) * sin
-    pixels[4 * (firstCell + cell) + 3] = inside[cell] || pressure <= 0 ? 0 : Math.min(1, pressure) * crestOpacity * 255
+  for (let row = 0, cell = 0; row < rows; row++) {
+    let byte = 4 * (firstPixel + row) + 3
+    for (let column = 0; column < columns; column++, cell++, byte += 4 * rows) {
+      const pressure = (re[cell] as number) * cos - (im[cell] as number) * sin
+      pixels[byte] = inside[cell] || pressure <= 0 ? 0 : Math.min(1, pressure) * crestOpacity * 255
+    }
   }
 }
 

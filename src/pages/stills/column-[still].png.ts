@@ -1,8 +1,7 @@
 // The first pictures of the column as PNGs, made at build: what is seen without JavaScript and until the live ones are there.
 import type { APIRoute, GetStaticPaths } from 'astro'
-import { encode } from 'fast-png'
-import { levelOpacity } from '../../charts/wave-shade.ts'
 import { columnPicture } from '../../engine/questions/column/column-picture.ts'
+import { levelStill } from '../../layouts/still-png.ts'
 import { defaultState } from '../../state/share-link.ts'
 import { columnLink, columnOf } from '../../widgets/column/column-link.ts'
 import { columnExtent, columnGrid, columnStillName, columnStillsHz } from '../../widgets/column/column-views.ts'
@@ -22,11 +21,5 @@ export const GET: APIRoute<{ view: View; frequencyHz: number }> = ({ props: { vi
   const grid = columnGrid(columnExtent(column), view)
   const picture = columnPicture({ column, frequencyHz, view, kind: 'levels', grid })
   if (picture.kind !== 'levels') throw new Error('A still of the column shows levels')
-  // Black ink with opacity: the page turns it light on a dark paper.
-  const data = new Uint8Array(2 * picture.levelDb.length)
-  picture.levelDb.forEach((level, cell) => {
-    data[2 * cell + 1] = picture.inside[cell] ? 0 : Math.round(255 * levelOpacity(level))
-  })
-  const png = encode({ width: grid.across, height: grid.down, data, channels: 2, depth: 8 })
-  return new Response(new Uint8Array(png), { headers: { 'Content-Type': 'image/png' } })
+  return levelStill(picture)
 }

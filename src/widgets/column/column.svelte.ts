@@ -1,7 +1,7 @@
 import type { ColumnAnswer, ColumnQuestion } from '../../engine/questions/column/column.ts'
 import type { ColumnHearing, ColumnHearingQuestion } from '../../engine/questions/column/column-hearing.ts'
-import type { ColumnPicture } from '../../engine/questions/column/column-picture.ts'
 import { type Column, columnLengthM } from '../../engine/questions/column/column-terms.ts'
+import type { Picture } from '../../engine/scene/picture.ts'
 import type { PlaceResponses } from '../../sound/audition-types.ts'
 import * as words from '../../words/words.messages.ts'
 import type { Asked } from '../figure/asked.svelte.ts'
@@ -22,7 +22,7 @@ export class LiveColumn extends LiveFigure<ColumnState> {
   /** Patterns from far away, and levels at the listeners. */
   readonly answer: Asked<ColumnQuestion, ColumnAnswer>
   /** The two views. */
-  readonly pictures: Asked<ColumnPictured, { side: ColumnPicture; top: ColumnPicture }>
+  readonly pictures: Asked<ColumnPictured, { side: Picture; top: Picture }>
   /** What one listener hears, by band. */
   readonly hearing: Asked<ColumnHearingQuestion, ColumnHearing>
   /** What the listener and the axis sound like. */

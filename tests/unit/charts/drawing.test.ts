@@ -39,12 +39,23 @@ describe('the plan on the screen', () => {
 
 describe('shading', () => {
   test('a crest is ink, a trough and the inside of a box are paper, and the wave moves with the phase', () => {
-    const cells = { re: Float32Array.from([1, -1, 1]), im: new Float32Array(3), inside: Uint8Array.from([0, 0, 1]) }
+    const waves = { re: Float32Array.from([1, -1, 1]), im: new Float32Array(3), inside: Uint8Array.from([0, 0, 1]) }
+    const cells = { columns: 1, rows: 3, ...waves }
     const pixels = new Uint8ClampedArray(12)
     shadeWaves(cells, 0, pixels)
     expect([pixels[3], pixels[7], pixels[11]]).toEqual([158, 0, 0])
     shadeWaves(cells, Math.PI, pixels)
     expect([pixels[3], pixels[7], pixels[11]]).toEqual([0, 158, 0])
+  })
+
+  test('waves on a grid are drawn in screen order, from the pixel on that they are told', () => {
+    // Two rows (z) of three columns (x), the first column below another picture of two pixels.
+    const re = Float32Array.from([1, 0.5, 0.25, 0, 0.5, 1])
+    const cells = { columns: 3, rows: 2, re, im: new Float32Array(6), inside: new Uint8Array(6) }
+    const pixels = new Uint8ClampedArray(32)
+    shadeWaves(cells, 0, pixels, 2)
+    const opacity = Array.from({ length: 8 }, (_, pixel) => pixels[4 * pixel + 3])
+    expect(opacity).toEqual([0, 0, 158, 0, 79, 79, 40, 158])
   })
 
   test('the level ramp is even in dB and ends where its span does, at −24 and +6 dB unless told', () => {

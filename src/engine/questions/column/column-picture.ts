@@ -1,9 +1,10 @@
 import { type DriverLine, driverLine, levelDb, type Point, squaredMagnitude } from '../../../acoustics/index.ts'
 import { airOf, type InAir } from '../../scene/air.ts'
+import type { Picture } from '../../scene/picture.ts'
 import { linesHz } from './column.ts'
 import { type Column, columnBox, columnLengthM, fromFrontM, inColumn, lineOf } from './column-terms.ts'
 
-/** Points of a picture in screen order: from top to bottom, each line from behind (left) to the front (right). */
+/** Points of a picture: from behind to the front, each from top to bottom. */
 export type ColumnGrid = {
   zMinM: number
   zMaxM: number
@@ -23,11 +24,6 @@ export type ColumnPictureQuestion = InAir & {
   grid: ColumnGrid
 }
 
-/** Both are re the axis at the same distance from the middle of the column's front; `inside` is 1 within the column. */
-export type ColumnPicture =
-  | { kind: 'waves'; across: number; re: Float32Array; im: Float32Array; inside: Uint8Array }
-  | { kind: 'levels'; across: number; levelDb: Float32Array; inside: Uint8Array }
-
 /** Lines of a band in a picture of levels. */
 const pictureLines = 3
 
@@ -38,11 +34,12 @@ const axisSteps = 160
 const nearestAxisM = 0.05
 
 /**
- * A picture of the waves at one frequency or of the levels in its third octave.
+ * A picture of the waves at one frequency or of the levels in its third octave, re the axis at the same distance from the middle of the
+ * column's front; `inside` is 1 within the column.
  *
  * @throws RangeError for a column or a frequency out of range
  */
-export function columnPicture(question: ColumnPictureQuestion): ColumnPicture {
+export function columnPicture(question: ColumnPictureQuestion): Picture {
   const { column, frequencyHz, view, kind, grid } = question
   const air = airOf(question.air)
   const line = lineOf(column)
@@ -52,7 +49,7 @@ export function columnPicture(question: ColumnPictureQuestion): ColumnPicture {
   const inside = Uint8Array.from(points, (point) => (isInside(line, column, point) ? 1 : 0))
   const frequencies = kind === 'waves' ? [frequencyHz] : linesHz(frequencyHz, pictureLines)
   const farthestM = Math.max(
-    ...[0, across - 1, cells - across, cells - 1].map((corner) => fromFrontM(points[corner] as Point)),
+    ...[0, down - 1, cells - down, cells - 1].map((corner) => fromFrontM(points[corner] as Point)),
   )
   const re = new Float32Array(cells)
   const im = new Float32Array(cells)
@@ -87,13 +84,14 @@ export function columnPicture(question: ColumnPictureQuestion): ColumnPicture {
     re[cell] = (re[cell] as number) * factor
     im[cell] = (im[cell] as number) * factor
   }
-  return kind === 'waves' ? { kind, across, re, im, inside } : { kind, across, levelDb: levels, inside }
+  const size = { columns: down, rows: across }
+  return kind === 'waves' ? { kind, ...size, re, im, inside } : { kind, ...size, levelDb: levels, inside }
 }
 
 function pictureColumnPoint(grid: ColumnGrid, view: 'side' | 'top', column: Column, cell: number): Point {
   const { zMinM, zMaxM, across, topM, bottomM, down } = grid
-  const zM = zMinM + ((zMaxM - zMinM) * (cell % across)) / (across - 1)
-  const sideM = topM + ((bottomM - topM) * Math.floor(cell / across)) / (down - 1)
+  const zM = zMinM + ((zMaxM - zMinM) * Math.floor(cell / down)) / (across - 1)
+  const sideM = topM + ((bottomM - topM) * (cell % down)) / (down - 1)
   return view === 'side' ? inColumn(column, { xM: 0, yM: sideM, zM }) : { xM: sideM, yM: 0, zM }
 }
 

@@ -83,15 +83,16 @@ describe('the pictures', () => {
     const waves = columnPicture({ column, frequencyHz: 250, view: 'side', kind: 'waves', grid })
     const levels = columnPicture({ column, frequencyHz: 250, view: 'side', kind: 'levels', grid })
     if (waves.kind !== 'waves' || levels.kind !== 'levels') throw new Error('wrong kind of picture')
-    const onAxis = 20 * 41 + 35
+    const at = (row: number, column: number) => row * levels.columns + column
+    const onAxis = at(35, 20)
     expect(Math.hypot(waves.re[onAxis] ?? 0, waves.im[onAxis] ?? 0)).toBeCloseTo(1, 2)
     expect(levels.levelDb[onAxis]).toBeCloseTo(0, 1)
-    const up = 5 * 41 + 30
+    const up = at(30, 5)
     const waveDb = 20 * Math.log10(Math.hypot(waves.re[up] ?? 0, waves.im[up] ?? 0))
     expect(Math.abs(waveDb - (levels.levelDb[up] ?? 0))).toBeLessThan(0.5)
     // Just behind the front at the height of the middle: within the box.
-    expect(levels.inside[20 * 41 + 19]).toBe(1)
-    expect(levels.inside[2 * 41 + 19]).toBe(0)
+    expect(levels.inside[at(19, 20)]).toBe(1)
+    expect(levels.inside[at(19, 2)]).toBe(0)
     expect([...waves.re, ...waves.im, ...levels.levelDb].every(Number.isFinite)).toBe(true)
   })
 
@@ -99,7 +100,7 @@ describe('the pictures', () => {
     const top = { ...grid, topM: -2, bottomM: 2 }
     const levels = columnPicture({ column, frequencyHz: 1000, view: 'top', kind: 'levels', grid: top })
     if (levels.kind !== 'levels') throw new Error('wrong kind of picture')
-    expect(levels.levelDb[5 * 41 + 3]).toBeCloseTo(levels.levelDb[35 * 41 + 3] ?? Number.NaN, 4)
+    expect(levels.levelDb[3 * 41 + 5]).toBeCloseTo(levels.levelDb[3 * 41 + 35] ?? Number.NaN, 4)
   })
 })
 
