@@ -31,6 +31,15 @@ const testHarness = {
     },
   },
 }
+/** `client:near` in pages: see src/layouts/client-near.ts. */
+const wakesNear = {
+  name: 'wakes-near',
+  hooks: {
+    'astro:config:setup': ({ addClientDirective }) => {
+      addClientDirective({ name: 'near', entrypoint: './src/layouts/client-near.ts' })
+    },
+  },
+}
 /** The scripts that run before everything else are sent without their comments. */
 const smallScripts = {
   name: 'small-scripts',
@@ -80,6 +89,7 @@ export default defineConfig({
     // Before the builds in other languages, which take over what this one computed.
     keptAnswers(),
     smallScripts,
+    wakesNear,
     oneStyleSheet,
     searchIndex,
     ...(site && !language ? [forSearchEngines()] : []),

@@ -13,3 +13,10 @@ declare module 'virtual:site-languages' {
   /** All languages with their own names; addresses as in English of the pages that each has, null for all. */
   export const siteLanguages: readonly { code: string; name: string; addresses: readonly string[] | null }[]
 }
+
+declare namespace Astro {
+  interface ClientDirectives {
+    /** Wakes a figure when it comes near the window: src/layouts/client-near.ts. */
+    'client:near'?: boolean
+  }
+}
