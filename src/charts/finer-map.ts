@@ -1,16 +1,14 @@
-/** Levels on a grid: one row per z, one column per x; `inside` is 1 where there is no level. */
-type GridLevels = { levelDb: Float32Array; inside: Uint8Array; columns: number; rows: number }
+import { filledLevels, type GridLevels } from './filled-levels.ts'
 
 /**
  * A map with more places between those that were worked out, so that its contours are smooth: cubic in both directions (Catmull and Rom), exact
- * at the places themselves. Inside a box the mean of what is beside it stands in, so that no contour runs round the box for that alone.
+ * at the places themselves. Inside a box stands what is beside it.
  *
  * @param factor  how many steps each one becomes, 1 or more
  */
-export function finerMap({ levelDb, inside, columns, rows }: GridLevels, factor: number): GridLevels {
-  const filled = levelDb.map((level, cell) =>
-    inside[cell] ? besideDb({ levelDb, inside, columns, rows }, cell) : level,
-  )
+export function finerMap(map: GridLevels, factor: number): GridLevels {
+  const { columns, rows } = map
+  const { levelDb: filled } = filledLevels(map)
   const [across, down] = [(columns - 1) * factor + 1, (rows - 1) * factor + 1]
   const wide = new Float32Array(across * rows)
   for (let row = 0; row < rows; row++) {
@@ -25,22 +23,6 @@ export function finerMap({ levelDb, inside, columns, rows }: GridLevels, factor:
     }
   }
   return { levelDb: finer, inside: new Uint8Array(across * down), columns: across, rows: down }
-}
-
-/** Mean of the levels round a cell, dB; 0 where all of them lie inside, too. */
-function besideDb({ levelDb, inside, columns, rows }: GridLevels, cell: number): number {
-  const [column, row] = [cell % columns, Math.floor(cell / columns)]
-  const levels: number[] = []
-  for (const [c, r] of [
-    [column - 1, row],
-    [column + 1, row],
-    [column, row - 1],
-    [column, row + 1],
-  ] as const) {
-    const at = r * columns + c
-    if (c >= 0 && c < columns && r >= 0 && r < rows && !inside[at]) levels.push(levelDb[at] as number)
-  }
-  return levels.length > 0 ? levels.reduce((sum, level) => sum + level, 0) / levels.length : 0
 }
 
 /** A cubic through the two values beside a place and along the slopes there; at the ends the slope is that of the last step. */

@@ -1,7 +1,7 @@
 import type { Plan } from '../../state/plan-schema.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { lengthText, tapeText } from '../../words/lengths.ts'
-import { downWords, levelText } from '../../words/levels.ts'
+import { downWords, levelText, tenthsDownWords, tenthsText, toTenth } from '../../words/levels.ts'
 import { shortText } from '../../words/numbers.ts'
 import * as say from './decide.messages.ts'
 import type { EveningAnswer } from './decide-evening.svelte.ts'
@@ -53,12 +53,15 @@ export const decideColumns = (step: EveningStep): string[] => [
   ...(step === 'usual' ? [] : [say.columnStep(), say.columnAll()]),
 ]
 
-/** Bass at every place and what comes outside: the level, the change of this step, and of all up to it. */
+/**
+ * Bass at every place and what comes outside: the level, the change of this step, and of all up to it. To a tenth, and
+ * changes from the levels that are read, so that the steps add up: in whole decibels the last one would change nothing.
+ */
 export function decideRows(step: EveningStep, { now, before, usual }: EveningAnswer, plan: Plan): string[][] {
   const row = (name: string, of: (levels: EveningLevels) => number, unit: string): string[] => [
     name,
-    `${Math.round(of(now))} ${unit}`,
-    ...(step === 'usual' ? [] : [downWords(of(now) - of(before)), downWords(of(now) - of(usual))]),
+    `${tenthsText(of(now))} ${unit}`,
+    ...(step === 'usual' ? [] : [before, usual].map((then) => tenthsDownWords(toTenth(of(now)) - toTenth(of(then))))),
   ]
   return [
     ...plan.places.map(({ id, name }) => row(name, (levels) => bassAt(levels, id), 'dB')),

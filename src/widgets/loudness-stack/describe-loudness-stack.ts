@@ -37,6 +37,10 @@ export function stackSentence({ here, front }: HeardPair, angleDeg: number): str
   })
 }
 
+/** Whether what a figure is headed with is so: behind, and of what is left there more is bass, though no more bass. */
+export const isTitled = (pair: HeardPair, angleDeg: number): boolean =>
+  hereWord(angleDeg) === 'behind' && conclusion(pair) === 'notMoreButMoreOfLeft'
+
 type Conclusion = Parameters<typeof say.shareAndAmount>[0]['conclusion']
 
 /** What share and amount together mean; nothing where both are the same. */

@@ -1,7 +1,7 @@
 import type { OwnBox, OwnBoxBand, WrapAnswer } from '../../engine/questions/own-box/own-box-terms.ts'
 import { rearEstimateRmsDb } from '../../engine/scene/rear-estimate.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { aboutFrequencyText, fineFrequencyText, frequencyText } from '../../words/frequencies.ts'
+import { aboutFrequencyHz, aboutFrequencyText, fineFrequencyText, frequencyText } from '../../words/frequencies.ts'
 import { levelText, tenthsText, underWords } from '../../words/levels.ts'
 import { shortText } from '../../words/numbers.ts'
 import { sizeText } from '../../words/sizes.ts'
@@ -23,7 +23,7 @@ export function wrapTitle(wrap: WrapAnswer, solving = false): string {
   return say.titleAt({ standing, frequency: aboutFrequencyText(wrap.computedHz, wrap.settled ? 2 : 1) })
 }
 
-/** What that means, and what the two rules of thumb say; they are judged by what is solved, not by a first estimate. */
+/** What that means, and what the two rules of thumb say; they are judged by what is solved, not by a first estimate, in the numbers that are shown. */
 export function wrapSentence(wrap: WrapAnswer, solving = false): string {
   const { computedHz, settled, wavelengthIsWidthHz, kaIsOneHz } = wrap
   const rules = { width: aboutFrequencyText(wavelengthIsWidthHz), ka: aboutFrequencyText(kaIsOneHz) }
@@ -31,8 +31,8 @@ export function wrapSentence(wrap: WrapAnswer, solving = false): string {
     settled && typeof computedHz === 'number'
       ? say.rulesJudged({
           ...rules,
-          widthOff: offWords(wavelengthIsWidthHz / computedHz),
-          kaOff: offWords(kaIsOneHz / computedHz),
+          widthOff: offWords(aboutFrequencyHz(wavelengthIsWidthHz) / aboutFrequencyHz(computedHz)),
+          kaOff: offWords(aboutFrequencyHz(kaIsOneHz) / aboutFrequencyHz(computedHz)),
         })
       : say.rules(rules)
   return `${meaningSentence(wrap, solving)} ${judged}`

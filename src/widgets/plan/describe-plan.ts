@@ -8,6 +8,7 @@ import { lengthText, tapeText } from '../../words/lengths.ts'
 import { quieterWords, signedLevelText } from '../../words/levels.ts'
 import { percentText, shortText } from '../../words/numbers.ts'
 import { durationText } from '../../words/times.ts'
+import { placeChange, tellingPlace } from './place-change.ts'
 import * as say from './plan.messages.ts'
 
 // What a plan is told in: the sentence, the table of places, the setting sheet, what the client hears.
@@ -21,41 +22,37 @@ export const toldPlaces = (answer: PlanAnswer, plan: Plan): ToldPlace[] =>
     return name === undefined ? [] : [{ ...place, name }]
   })
 
-/** A difference of bass and treble that is heard, dB. */
-const heardDb = 3
-
-/** The main place, and the one whose treble falls farthest behind its bass. */
-function extremes(answer: PlanAnswer, plan: Plan): { main: ToldPlace | undefined; dullest: ToldPlace | undefined } {
+/** The main place, the others, and the one of them to tell of. */
+function mainAndOther(answer: PlanAnswer, plan: Plan) {
   const places = toldPlaces(answer, plan)
   const main = places.find(({ id }) => id === plan.mainPlace)
-  const lackDb = ({ reMain }: ToldPlace) => reMain.bassDb - reMain.trebleDb
-  const [dullest] = places.filter(({ id }) => id !== plan.mainPlace).sort((a, b) => lackDb(b) - lackDb(a))
-  return { main, dullest }
+  const others = places.filter(({ id }) => id !== plan.mainPlace)
+  return { main, others, other: tellingPlace(others) }
 }
-
-const isDull = ({ reMain }: ToldPlace): boolean => reMain.bassDb - reMain.trebleDb >= heardDb
 
 /** What the sheet shows, in a few words. */
 export function planFinding(answer: PlanAnswer, plan: Plan): string {
-  const { dullest } = extremes(answer, plan)
-  return dullest && isDull(dullest) ? say.finding({ place: dullest.name }) : say.findingEven()
+  const { other } = mainAndOther(answer, plan)
+  return other ? say.finding({ place: other.name, change: placeChange(other.reMain) }) : plan.name
 }
 
 /** The same with its numbers. */
 export function planSentence(answer: PlanAnswer, plan: Plan): string {
-  const { main, dullest } = extremes(answer, plan)
+  const { main, other } = mainAndOther(answer, plan)
   if (!main) return ''
-  if (!dullest) return say.oneSentence({ main: main.name })
-  const differences = {
-    place: dullest.name,
-    main: main.name,
-    bass: quieterWords(dullest.reMain.bassDb),
-    treble: quieterWords(dullest.reMain.trebleDb),
-  }
-  if (!main.heard || !dullest.heard) return say.sentenceNoShare(differences)
-  const [share, mainShare] = [percentText(dullest.heard.bassShare), percentText(main.heard.bassShare)]
+  if (!other) return say.oneSentence({ main: main.name })
+  const differences = differencesOf(other, main)
+  if (!main.heard || !other.heard) return say.sentenceNoShare(differences)
+  const [share, mainShare] = [percentText(other.heard.bassShare), percentText(main.heard.bassShare)]
   return say.sentence({ ...differences, share, mainShare })
 }
+
+const differencesOf = ({ name, reMain }: ToldPlace, main: ToldPlace) => ({
+  place: name,
+  main: main.name,
+  bass: quieterWords(reMain.bassDb),
+  treble: quieterWords(reMain.trebleDb),
+})
 
 export const placeColumns = [
   say.columnPlace(),
@@ -73,7 +70,7 @@ const dipText = (plan: Plan, { frequencyHz, depthDb, cause }: PlanDip): string =
   say.dip({
     frequency: dipFrequencyText(frequencyHz),
     depth: Math.round(depthDb),
-    cause: cause.kind === 'surface' ? cause.surface : cause.kind,
+    cause: cause.kind !== 'surface' ? cause.kind : plan.ground.kind === 'hall' ? cause.surface : 'ground',
     number: cause.kind === 'box' ? cabinetNumber(plan, cause.id) : 0,
   })
 
@@ -122,22 +119,23 @@ export function neighbourWords(answer: NeighbourAnswer, plan: Plan, units: Lengt
   })
 }
 
-/** Three sentences for the client, computed from the plan. */
+/** Three sentences for the client, computed from the plan; one more where another place really has more bass. */
 export function clientSentences(answer: PlanAnswer, plan: Plan, neighbour: NeighbourAnswer | undefined): string[] {
-  const { main, dullest } = extremes(answer, plan)
+  const { main, others, other } = mainAndOther(answer, plan)
   if (!main) return []
-  const first = dullest
-    ? isDull(dullest)
-      ? say.tellBass({
-          place: dullest.name,
-          main: main.name,
-          bass: quieterWords(dullest.reMain.bassDb),
-          treble: quieterWords(dullest.reMain.trebleDb),
-        })
-      : say.tellEven({ place: dullest.name, main: main.name })
-    : say.oneSentence({ main: main.name })
+  const tell = (place: ToldPlace) => {
+    const change = placeChange(place.reMain)
+    return change === 'as'
+      ? say.tellAs({ place: place.name, main: main.name })
+      : say.tellDifferent({ ...differencesOf(place, main), why: say.tellWhy({ change }) })
+  }
+  const boomiest = others
+    .filter((place) => place !== other && ['more', 'both'].includes(placeChange(place.reMain)))
+    .sort((a, b) => b.reMain.bassDb - a.reMain.bassDb)
+    .slice(0, 1)
   return [
-    first,
+    other ? tell(other) : say.oneSentence({ main: main.name }),
+    ...boomiest.map(tell),
     say.tellLevel({ main: main.name, level: Math.round(plan.programmeDbA) }),
     neighbour && plan.neighbour
       ? say.tellNeighbour({ name: plan.neighbour.name, c: Math.round(neighbour.cWeightedDb) })

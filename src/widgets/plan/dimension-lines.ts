@@ -22,9 +22,9 @@ export type TakenRoom = { left: number; right: number; top: number; bottom: numb
 export const letterPx = 12
 const letterWidthPx = 6.6
 
-/** How far the hall's lines lie off its walls, px, clear of the walls' names; and labels off their lines. */
+/** How far the hall's lines lie off its walls, px, with room for a label between; and labels off their lines. */
 const offWallPx = 22
-const offLinePx = 4
+const offLinePx = 6
 
 /** Where along its line a label may stand, the best first. */
 const shares = [0.5, 0.35, 0.65, 0.2, 0.8]
@@ -80,24 +80,34 @@ const boxOnView = (plan: Plan, cabinet: PlanCabinet, known: PlanKnown, view: Pla
 
 type Wanted = Omit<DimensionLine, 'label'> & { text: string }
 
-/** The lines that a plan has, in order of importance. Boxes that stand on each other are one. */
-function wantedLines(plan: Plan, view: PlanContext, words: DimensionWords): Wanted[] {
+/** Which of two places for a line crosses fewer marks; the first, where it is alike. */
+function clearer(marks: readonly TakenRoom[], [first, second]: readonly [number, number], along: 'x' | 'y'): number {
+  const crossed = (at: number) =>
+    marks.filter((room) => (along === 'x' ? room.top < at && room.bottom > at : room.left < at && room.right > at))
+      .length
+  return crossed(second) < crossed(first) ? second : first
+}
+
+/** The lines that a plan has, in order of importance, the hall's at the side where they cross least. Boxes that stand on each other are one. */
+function wantedLines(plan: Plan, view: PlanContext, words: DimensionWords, marks: readonly TakenRoom[]): Wanted[] {
   const { ground, places } = plan
   const [left, right] = [view.left(0), view.left(ground.lengthM)]
   const [top, bottom] = [view.top(-ground.widthM / 2), view.top(ground.widthM / 2)]
+  const lengthY = clearer(marks, [bottom - offWallPx, top + offWallPx], 'x')
+  const widthX = clearer(marks, [right - offWallPx, left + offWallPx], 'y')
   const hall: Wanted[] = [
     {
       kind: 'hall',
       id: '',
-      from: { x: left, y: bottom - offWallPx },
-      to: { x: right, y: bottom - offWallPx },
+      from: { x: left, y: lengthY },
+      to: { x: right, y: lengthY },
       text: words.hallLength(ground.lengthM),
     },
     {
       kind: 'hall',
       id: '',
-      from: { x: right - offWallPx, y: bottom },
-      to: { x: right - offWallPx, y: top },
+      from: { x: widthX, y: bottom },
+      to: { x: widthX, y: top },
       text: words.hallWidth(ground.widthM),
     },
   ]
@@ -149,11 +159,12 @@ export function dimensionLines(
   view: PlanContext,
   words: DimensionWords,
 ): DimensionLine[] {
-  const taken = marksOf(plan, known, view)
+  const marks = marksOf(plan, known, view)
+  const taken = [...marks]
   const drawing = { left: 0, top: 0, right: view.widthPx, bottom: view.heightPx }
   const isWithin = (room: TakenRoom) =>
     room.left >= drawing.left && room.right <= drawing.right && room.top >= drawing.top && room.bottom <= drawing.bottom
-  return wantedLines(plan, view, words).flatMap(({ text, ...line }): DimensionLine[] => {
+  return wantedLines(plan, view, words, marks).flatMap(({ text, ...line }): DimensionLine[] => {
     const { from, to } = line
     const upward = from.x === to.x
     const lengthPx = Math.abs(to.x - from.x) + Math.abs(to.y - from.y)

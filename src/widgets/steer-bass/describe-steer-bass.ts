@@ -150,19 +150,22 @@ export const wayOf = (differenceDb: number): 'same' | 'more' | 'less' => {
   return rounded === 0 ? 'same' : rounded > 0 ? 'more' : 'less'
 }
 
-/** Where it works, by our rule. */
-export function usableWords(usable: SteerBand | null): string {
+/** Where it works, by our rule; that it does not in the reader's band, where that fails the rule and the usable band lies outside. */
+export function usableWords({ usable, rejectionDb, frontLossDb }: SteerMerits, band: SteerBand): string {
   if (!usable) return say.worksNowhere(usableRule)
+  const fails = rejectionDb < usableRule.rejectionDb || frontLossDb > usableRule.frontLossDb
+  if (fails && !coverOf(usable, band).part) return say.worksNotIn({ band: bandText(band) })
   const [from, to] = [Math.round(usable.fromHz), Math.round(usable.toHz)]
   return from === to ? say.worksAlone({ frequency: frequencyText(from) }) : say.worksFrom({ band: bandText(usable) })
 }
 
 /** The one live sentence: what the quiet table gains, what it costs in front, where it works. */
 export function steerSentence(
-  { behindCutDb, frontLossDb, usable }: SteerMerits,
-  { set, error }: Pick<SteerQuestion, 'set' | 'error'>,
+  merits: SteerMerits,
+  { set, error, band }: Pick<SteerQuestion, 'set' | 'error' | 'band'>,
   units: LengthUnit,
 ): string {
+  const { behindCutDb, frontLossDb } = merits
   const change = say.change({
     error,
     errorName: errorName(error, units),
@@ -172,7 +175,7 @@ export function steerSentence(
     cost: wayOf(frontLossDb),
     costDb: Math.abs(Math.round(frontLossDb)),
   })
-  return `${change} ${usableWords(usable)}`
+  return `${change} ${usableWords(merits, band)}`
 }
 
 /** Front over behind in the reader's band, beside our rule. */

@@ -1,4 +1,5 @@
 import type { Rig } from '../../acoustics/index.ts'
+import { settableSet } from '../../engine/questions/steer/settable-set.ts'
 import {
   type Arrangement,
   arrangements,
@@ -153,16 +154,19 @@ export function setOf(state: SteerBassState): SteerSet {
   }
 }
 
-/** The part of a state that a set is, as a tape and a delay can be set: to the centimetre, a tenth of a millisecond, half a decibel. */
-export const stateOfSet = (set: SteerSet) => ({
-  arrangement: set.arrangement,
-  count: set.count,
-  spacingM: Math.round(set.spacingM * 100) / 100,
-  delayS: Math.round(set.delayS * 1e4) / 1e4,
-  polarity: set.inverted ? ('inverted' as const) : ('same' as const),
-  facing: set.turned ? ('rear' as const) : ('front' as const),
-  levelDb: Math.round(set.levelDb * 2) / 2,
-})
+/** The part of a state that a set is, as a tape and a delay can be set. */
+export function stateOfSet(set: SteerSet) {
+  const { arrangement, count, spacingM, delayS, levelDb, inverted, turned } = settableSet(set)
+  return {
+    arrangement,
+    count,
+    spacingM,
+    delayS,
+    polarity: inverted ? ('inverted' as const) : ('same' as const),
+    facing: turned ? ('rear' as const) : ('front' as const),
+    levelDb,
+  }
+}
 
 export function surroundingsOf(state: SteerBassState, halls: readonly HallChoice[]): SteerSurroundings {
   if (state.place === 'wall') return { kind: 'wall', gapM: state.gapM, floor: 'hard' }

@@ -1,6 +1,7 @@
 import type { Rig } from '../../acoustics/index.ts'
+import { comparedTable } from '../../engine/questions/steer/compared-facts.ts'
 import { tableOffWallM } from '../../engine/questions/steer/place-facts.ts'
-import { bodiesOf, boxPlaces, outlineOf, sizeOf, wallZMOf } from '../../engine/questions/steer/steer-boxes.ts'
+import { sizeOf, wallZMOf } from '../../engine/questions/steer/steer-boxes.ts'
 import { type Arrangement, countRange, type SteerSurroundings } from '../../engine/questions/steer/steer-terms.ts'
 import { textbookSet } from '../../engine/questions/steer/textbook-set.ts'
 import { airOf, type InAir, usualAir } from '../../engine/scene/air.ts'
@@ -17,14 +18,13 @@ export type Preset = {
   place?: SteerSurroundings['kind']
   /** From the rearmost face to the wall behind, m. */
   gapM?: number
+  /** From the foremost front to the table behind, outdoors, m; else it stands as behind every set that is compared. */
+  tableM?: number
   /** Whether the tables in the hall are those moved along the wall. */
   moved?: boolean
   /** Whether the plan shows the same boxes stacked. */
   stacked?: boolean
 }
-
-/** The table stands so far behind the rearmost back, m, as in the comparison of the sets. */
-const behindBackM = 2
 
 /** The figure's state for a set by the book, with a table that stands as far behind it as behind every other set. */
 export function presetState(
@@ -34,6 +34,7 @@ export function presetState(
     count = countRange[arrangement].min,
     place = 'outdoors',
     gapM = base.gapM,
+    tableM,
     moved = false,
     stacked = false,
   }: Preset,
@@ -48,11 +49,11 @@ export function presetState(
     size,
     airOf(air).speedOfSoundMps,
   )
-  const backZM = outlineOf(bodiesOf(boxPlaces(set, size), size)).zMinM
-  const wallZM = wallZMOf(set, size, { kind: 'wall', gapM, floor: 'hard' }) ?? backZM
+  const compared = comparedTable(set, size)
+  const wallZM = wallZMOf(set, size, { kind: 'wall', gapM, floor: 'hard' })
   const tables = {
-    outdoors: { xM: 0, zM: backZM - behindBackM },
-    wall: { xM: 0, zM: wallZM + tableOffWallM },
+    outdoors: tableM === undefined ? compared : { xM: 0, zM: -tableM },
+    wall: wallZM === null ? compared : { xM: 0, zM: wallZM + tableOffWallM },
     hall: moved ? movedTablePlace : tablePlace,
   }
   const table = tables[place]

@@ -3,7 +3,7 @@ import { wallChartHz } from '../../engine/questions/wall/wall-terms.ts'
 import type { WaveTrains } from '../../engine/questions/wall/wave-trains.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { dipFrequencyText, frequencyText } from '../../words/frequencies.ts'
-import { fineLengthText, lengthText, nearLengthText } from '../../words/lengths.ts'
+import { fineLengthText, nearLengthText, setLengthText } from '../../words/lengths.ts'
 import { sonesText, timesAsLoud } from '../../words/loudness.ts'
 import * as say from './wall-distance.messages.ts'
 
@@ -13,7 +13,7 @@ export function wallSentence(answer: WallAnswer, question: WallQuestion, units: 
 }
 
 function frontSentence({ dip, rise }: WallAnswer, { surroundings }: WallQuestion, units: LengthUnit): string {
-  const gap = nearLengthText(surroundings.gapM, units)
+  const gap = setLengthText(surroundings.gapM, units)
   const cut = dip && { cut: dipFrequencyText(dip.frequencyHz), cutDb: Math.round(-dip.changeDb) }
   const lift = rise && { lift: dipFrequencyText(rise.frequencyHz), liftDb: Math.round(rise.changeDb) }
   if (cut && lift) return say.wallCutsAndLifts({ gap, ...cut, ...lift })
@@ -29,10 +29,10 @@ function rearSentence(
 ): string {
   const [bassDb, aloneDb] = [Math.round(rearBassDb), Math.round(pathDb)]
   const bass = {
-    offWall: nearLengthText(fromWallM, units),
+    offWall: setLengthText(fromWallM, units),
     change: bassDb === 0 ? ('same' as const) : bassDb > 0 ? ('stronger' as const) : ('weaker' as const),
     decibels: Math.abs(bassDb),
-    distance: lengthText(frontM, units),
+    distance: setLengthText(frontM, units),
   }
   if (aloneDb === 0) return say.betweenEquallyFar(bass)
   // From the rounded numbers, so that what is read adds up.
@@ -101,4 +101,4 @@ export function wallLoudnessSentence(heard: NonNullable<WallAnswer['heard']>): s
 
 /** What was not enough room for the place behind, or ''. */
 export const clampNotice = (wantedM: number, gapM: number, units: LengthUnit): string =>
-  wantedM <= gapM ? '' : say.onlyLeft({ gap: nearLengthText(gapM, units) })
+  wantedM <= gapM ? '' : say.onlyLeft({ gap: setLengthText(gapM, units) })

@@ -41,7 +41,7 @@ export const earRoutes: Routes = {
   'high-level': route(() => contourDb(60, 1000), 0.01, formula),
   'low-part-left': route(() => partLeft(50), 0.001, formula),
   'high-part-left': route(() => partLeft(1000), 0.001, formula),
-  'contour-step-50': route(() => contourDb(60, 50) - contourDb(50, 50), 0.01, formula),
+  'contour-step-50': route(() => contourDb(60, 50) - contourDb(40, 50), 0.01, formula),
   'compared-at': plain(2.5),
   'share-behind': route(() => 100 * behind().share, 0.3, lines),
   'share-front': route(() => 100 * front().share, 0.3, lines),

@@ -59,10 +59,11 @@ const usableRoutes = (name: string, found: () => { from: number; to: number }): 
   [`${name}-usable-to`]: route(() => found().to, 0.01, exact),
 })
 
-/** By the book: a quarter wave of the middle of 40 to 100 Hz, on the grid of 5 cm; delays the way over the speed of sound. */
+/** By the book: a quarter wave of the middle of 40 to 100 Hz, on the grid of 5 cm; delays the way over the speed of sound, to a tenth of a millisecond. */
 const bookM = 0.05 * Math.round(c / (4 * Math.sqrt(40 * 100)) / 0.05)
+const wayS = (lengthM: number) => 1e-4 * Math.round(1e4 * (lengthM / c))
 const line = (count: number, apartM: number): Box[] =>
-  Array.from({ length: count }, (_, i) => ({ xM: 0, zM: (i - (count - 1)) * apartM, delayS: (i * apartM) / c }))
+  Array.from({ length: count }, (_, i) => ({ xM: 0, zM: (i - (count - 1)) * apartM, delayS: i * wayS(apartM) }))
 const trioM = 0.05 * Math.round(size.depthM / 0.05)
 const trio = (change: Partial<Box>): Box[] =>
   [-1, 0, 1].map((side) => ({
@@ -70,20 +71,22 @@ const trio = (change: Partial<Box>): Box[] =>
     zM: side === 0 ? -trioM : 0,
     ...(side === 0 ? { turned: true, ...change } : {}),
   }))
-const bookTrio = trio({ sign: -1, delayS: trioM / c })
+const bookTrio = trio({ sign: -1, delayS: wayS(trioM) })
 const bookPair: Box[] = [
   { xM: 0, zM: 0 },
-  { xM: 0, zM: -bookM, delayS: bookM / c, sign: -1 },
+  { xM: 0, zM: -bookM, delayS: wayS(bookM), sign: -1 },
 ]
 function outline(boxes: Box[]): { width: number; depth: number } {
   const xs = boxes.flatMap(({ xM }) => [xM - size.widthM / 2, xM + size.widthM / 2])
   const zs = boxes.flatMap(({ zM, turned }) => [zM, turned ? zM + size.depthM : zM - size.depthM])
   return { width: Math.max(...xs) - Math.min(...xs), depth: Math.max(...zs) - Math.min(...zs) }
 }
-/** A set beside others: the table 2 m behind its rearmost back. */
+/** Where the table of a set stands beside others: 2 m behind its rearmost back, to 5 cm. */
+const comparedRow = (boxes: Box[]) => row(0, -0.05 * Math.round((outline(boxes).depth + 2) / 0.05))
+/** A set beside others. */
 function compared(name: string, boxes: Box[]): Routes {
   const { width, depth } = outline(boxes)
-  const behind = row(0, -depth - 2)
+  const behind = comparedRow(boxes)
   const found = of(boxes, { behind })
   return {
     ...named(name, found, 'rejection', 'loss'),
@@ -212,9 +215,7 @@ export const steerRoutes: Routes = {
   ...compared('by-line-4', line(4, bookM)),
   ...named('trio-turned', of(trio({})), 'cut', 'loss'),
   'close-line-spacing': plain(1),
-  'close-line-rejection': level(
-    () => merits(closeLine, band, { behind: row(0, -outline(closeLine).depth - 2) }).rejection,
-  ),
+  'close-line-rejection': level(() => merits(closeLine, band, { behind: comparedRow(closeLine) }).rejection),
   'compared-behind': plain(2),
   ...hand,
   ...atWall,

@@ -15,6 +15,7 @@ import {
   moreWords,
   quieterWords,
   signedLevelText,
+  tenthsDownWords,
   tenthsText,
   underWords,
 } from '../../../src/words/levels.ts'
@@ -69,6 +70,11 @@ describe('levels', () => {
     expect([-3.2, 0.6, 0.4].map(quieterWords)).toEqual(['3 dB quieter', '1 dB louder', 'as loud'])
     expect([-3.2, 0.6, -0.4].map((level) => downWords(level))).toEqual(['3 dB down', '1 dB up', 'unchanged'])
     expect(downWords(0.2, 'as in front')).toBe('as in front')
+    expect([-1.57, 0.69, -0.04].map((level) => tenthsDownWords(level))).toEqual([
+      '1.6 dB down',
+      '0.7 dB up',
+      'unchanged',
+    ])
     expect([-8, 2, 0].map((level) => underWords(level, 'as strong'))).toEqual([
       '8 dB under the front',
       '2 dB over the front',

@@ -18,6 +18,9 @@ import { walkAnswer, walkScene } from '../walk/walk.ts'
 /** The two tones of the guess: equally loud before both are turned down. */
 export const guessedTones = { lowHz: 50, highHz: 1000, phon: 60, dropDb: 10 } as const
 
+/** From one line of equal loudness that the figure draws to the next, phon. */
+const drawnStepPhon = 20
+
 /** What happens to a tone that is turned down. */
 export type TurnedDown = { frequencyHz: number; levelDb: number; toPhon: number; fromSones: number; toSones: number }
 
@@ -87,7 +90,7 @@ export function earFacts(rig: Rig) {
     'high-level': decibels(high.levelDb),
     'low-part-left': times(low.toSones / low.fromSones),
     'high-part-left': times(high.toSones / high.fromSones),
-    'contour-step-50': decibels(contourLevelDb(phon, lowHz) - contourLevelDb(phon - 10, lowHz)),
+    'contour-step-50': decibels(contourLevelDb(phon, lowHz) - contourLevelDb(phon - drawnStepPhon, lowHz)),
     'compared-at': metres(comparedAtM),
     'share-behind': percent(here.bassShare),
     'share-front': percent(front.bassShare),

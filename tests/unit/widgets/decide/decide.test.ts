@@ -72,7 +72,7 @@ describe('the evening', () => {
       'The subs become a pair: bass 6 dB down at the table, 2 dB down on the floor',
     )
     expect(decideRows('steer', answer, plans.steer).map((row) => row.join(' '))).toContain(
-      'Quiet table 97 dB 6 dB down 9 dB down',
+      'Quiet table 97.2 dB 5.8 dB down 9.1 dB down',
     )
     expect(decideRows('usual', answer, plans.usual)[0]).toHaveLength(decideColumns('usual').length)
     expect(endWords('steer', answer)).toBe('')

@@ -40,18 +40,18 @@ test('each place is told with its own level and longest time, and the limit that
   const at = (aWeightedDb: number) => ({ ...heard(33.7, 8.5), aWeightedDb })
   expect(exposureSentence({ here: at(74.6), front: at(84.6) }, 'here')).toBe(
     '75 dB(A), as here, is below what NIOSH limits at work. ' +
-      'At 85 dB(A), as in front, NIOSH advises people at work to stay no longer than 8 hours a day.',
+      'At 85 dB(A), as in front, the longest stay that NIOSH advises for people at work is 8 hours a day.',
   )
   expect(exposureSentence({ here: at(90.2), front: at(94) }, 'behind')).toMatch(
-    /^At 90 dB\(A\), as behind, .* no longer than 2\.5 hours a day\. At 94 dB\(A\), as in front, .* 1 hour a day\.$/,
+    /^At 90 dB\(A\), as behind, the longest stay .* is 2\.5 hours a day\. At 94 dB\(A\), as in front, .* 1 hour a day\.$/,
   )
   expect(exposureSentence({ here: at(90), front: at(105) }, 'here')).toMatch(
-    /no longer than 4 minutes a day\. The World Health Organization’s standard/,
+    /is 4 minutes a day\. The World Health Organization’s standard/,
   )
 })
 
 test('where nothing is known of the places, the level that is set is told', () => {
   expect(setLevelSentence(94, '4 m')).toBe(
-    'At 94 dB(A), as 4 m in front in free air, NIOSH advises people at work to stay no longer than 1 hour a day.',
+    'At 94 dB(A), as 4 m in front in free air, the longest stay that NIOSH advises for people at work is 1 hour a day.',
   )
 })

@@ -29,6 +29,15 @@ describe('dimension lines', () => {
     expect(textsOf(cleared, 'box')).toEqual(['3.00 m', '3.00 m', '3.00 m'])
   })
 
+  test('of the hall lie where they cross no box: along the other wall, where one stands at theirs', () => {
+    const plan = grangePlan()
+    const view = viewOf(plan)
+    const yOf = (of: Plan) => dimensionLines(of, known, view, words)[0]?.from.y ?? Number.NaN
+    // The right stack stands 0.45 m from the wall, within the line's 22 px.
+    expect(yOf(plan)).toBe(view.top(-5.5) + 22)
+    expect(yOf({ ...plan, cabinets: plan.cabinets.filter(({ xM }) => xM < 0) })).toBe(view.top(5.5) - 22)
+  })
+
   test('are to scale', () => {
     const plan = grangePlan()
     const view = viewOf(plan)

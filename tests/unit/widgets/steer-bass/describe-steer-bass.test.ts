@@ -35,6 +35,7 @@ const set: SteerSet = {
   turned: false,
   levelDb: 0,
 }
+const band = { fromHz: 40, toHz: 100 }
 const merits: SteerMerits = {
   rejectionDb: 13.6,
   frontLossDb: 0.9,
@@ -44,41 +45,60 @@ const merits: SteerMerits = {
 
 describe('the sentence', () => {
   test('says what the table gains, what the front loses and where it works', () => {
-    expect(steerSentence(merits, { set, error: 'none' }, 'm')).toBe(
+    expect(steerSentence(merits, { set, error: 'none', band }, 'm')).toBe(
       'Behind, at the table, this set is 14 dB quieter than the same two boxes stacked; in front it costs 1 dB. It works from 38 to 92 Hz.',
     )
   })
   test('hides no loss, no gain in front and no failure', () => {
     const worse = { ...merits, behindCutDb: -3.2, frontLossDb: -1.8, usable: null }
-    expect(steerSentence(worse, { set: { ...set, count: 3 }, error: 'none' }, 'm')).toBe(
+    expect(steerSentence(worse, { set: { ...set, count: 3 }, error: 'none', band }, 'm')).toBe(
       'Behind, at the table, this set is 3 dB louder than the same three boxes stacked; in front it brings 2 dB. Nowhere from 25 to 200 Hz does it keep 6 dB from the back for 3 dB or less in front.',
     )
     const same = { ...merits, behindCutDb: 0.2, frontLossDb: -0.3 }
-    expect(steerSentence(same, { set, error: 'none' }, 'm')).toMatch(/as loud as the same two .* it costs nothing\./)
+    expect(steerSentence(same, { set, error: 'none', band }, 'm')).toMatch(
+      /as loud as the same two .* it costs nothing\./,
+    )
   })
   test('promises no more than the ground will keep', () => {
-    expect(steerSentence({ ...merits, behindCutDb: 41 }, { set, error: 'none' }, 'm')).toMatch(
+    expect(steerSentence({ ...merits, behindCutDb: 41 }, { set, error: 'none', band }, 'm')).toMatch(
       /this set is more than 20 dB quieter than/,
     )
     expect(rejectionSentence({ ...merits, rejectionDb: 41 }, { fromHz: 40, toHz: 100 })).toMatch(
       /more than 20 dB less goes/,
     )
-    expect(steerSentence({ ...merits, behindCutDb: 20.4 }, { set, error: 'none' }, 'm')).toMatch(/is 20 dB quieter/)
+    expect(steerSentence({ ...merits, behindCutDb: 20.4 }, { set, error: 'none', band }, 'm')).toMatch(
+      /is 20 dB quieter/,
+    )
   })
   test('names the error that is on', () => {
-    expect(steerSentence(merits, { set, error: 'late' }, 'm')).toMatch(
+    expect(steerSentence(merits, { set, error: 'late', band }, 'm')).toMatch(
       /^With one box 0\.3 ms late: behind, at the table/,
     )
     expect(errorName('wall', 'm')).toBe('a hard wall 50 cm behind')
     expect(errorName('wall', 'ft')).toBe('a hard wall 19.5 in behind')
   })
   test('one frequency alone is not called a band', () => {
-    expect(usableWords({ fromHz: 50.2, toHz: 50.2 })).toBe('It works at 50 Hz alone.')
+    expect(usableWords({ ...merits, usable: { fromHz: 50.2, toHz: 50.2 } }, band)).toBe('It works at 50 Hz alone.')
+  })
+  test('a set that works outside the reader’s band alone is not praised for it', () => {
+    const apart = { rejectionDb: -2.2, frontLossDb: 6.6, behindCutDb: 2, usable: { fromHz: 115.5, toHz: 200 } }
+    expect(steerSentence(apart, { set, error: 'none', band }, 'm')).toBe(
+      'Behind, at the table, this set is 2 dB quieter than the same two boxes stacked; in front it costs 7 dB. It does not work from 40 to 100 Hz.',
+    )
+    for (const usable of [
+      { fromHz: 25, toHz: 40 },
+      { fromHz: 100, toHz: 140 },
+    ])
+      expect(usableWords({ ...apart, usable }, band)).toBe('It does not work from 40 to 100 Hz.')
+    // A part of the band is told as it is, and so is one elsewhere where over the reader's own the rule is kept.
+    expect(usableWords({ ...apart, usable: { fromHz: 89.1, toHz: 200 } }, band)).toBe('It works from 89 to 200 Hz.')
+    expect(usableWords({ ...merits, usable: { fromHz: 115.5, toHz: 200 } }, band)).toBe('It works from 116 to 200 Hz.')
+    for (const fails of [{ rejectionDb: 5.9 }, { frontLossDb: 3.1 }])
+      expect(usableWords({ ...merits, ...fails, usable: { fromHz: 115.5, toHz: 200 } }, band)).toMatch(/not work/)
   })
 })
 
 test('front over behind is told with its sign in words', () => {
-  const band = { fromHz: 40, toHz: 100 }
   expect(rejectionSentence(merits, band)).toBe(
     'From 40 to 100 Hz, at equal distance, 14 dB less goes to the back than to the front.',
   )

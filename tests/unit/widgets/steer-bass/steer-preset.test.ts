@@ -1,10 +1,13 @@
 import { globSync, readFileSync } from 'node:fs'
-import { expect, test } from 'vitest'
-import { sizeOf } from '../../../../src/engine/questions/steer/steer-boxes.ts'
+import { describe, expect, test } from 'vitest'
+import { steerAnswerInFull } from '../../../../src/engine/questions/steer/solved-set.ts'
+import { sizeOf, wallZMOf } from '../../../../src/engine/questions/steer/steer-boxes.ts'
 import { steerProblem } from '../../../../src/engine/questions/steer/steer-check.ts'
+import { steerFacts } from '../../../../src/engine/questions/steer/steer-facts.ts'
 import { textbookSet } from '../../../../src/engine/questions/steer/textbook-set.ts'
 import { airOf, usualAir } from '../../../../src/engine/scene/air.ts'
 import { demoHallStates } from '../../../../src/engine/scene/hall-content.ts'
+import { loadSolvedRig } from '../../../../src/engine/scene/solved-gear.ts'
 import { defaultState, readLink, writeLink } from '../../../../src/state/share-link.ts'
 import { questionOf, setOf, steerBassLink } from '../../../../src/widgets/steer-bass/steer-bass-link.ts'
 import { clampedPlace } from '../../../../src/widgets/steer-bass/steer-plan-places.ts'
@@ -12,6 +15,7 @@ import { firstSteerState, type Preset, presetState } from '../../../../src/widge
 import { steerStillsOf } from '../../../../src/widgets/steer-bass/steer-still.ts'
 
 const rig = JSON.parse(readFileSync('content/gear/top-over-sub.json', 'utf8'))
+await loadSolvedRig(rig)
 const link = steerBassLink(['top-over-sub'])
 const base = defaultState(link)
 
@@ -60,6 +64,51 @@ test.each(presets)(
     expect(steerProblem(questionOf(read.state, rig, demoHallStates))).toBeNull()
   },
 )
+
+/** What the figure tells of a preset of the lesson: of the state that its link writes, with the table where the plan puts it. */
+function toldOf(wanted: Pick<Preset, 'arrangement' | 'count' | 'place'>) {
+  const preset = presets.find(
+    ({ arrangement, count, place }) =>
+      arrangement === wanted.arrangement && count === wanted.count && place === wanted.place,
+  )
+  if (!preset) throw new Error(`The lesson has no preset ${JSON.stringify(wanted)}`)
+  const written = writeLink(link, presetState(base, preset, rig, usualAir), new URLSearchParams())
+  const question = { ...questionOf(readLink(link, written).state, rig, demoHallStates), air: usualAir }
+  const { surroundings, set } = question
+  const wallZM = wallZMOf(set, sizeOf(question), surroundings)
+  const behind = clampedPlace('behind', question.behind, surroundings, set.arrangement, wallZM)
+  return steerAnswerInFull({ ...question, behind })
+}
+
+describe('what the lesson prints of a set is what the figure tells after its link', () => {
+  const facts = steerFacts(rig)
+  test.each([
+    ['by-pair', { arrangement: 'pair' }],
+    ['by-trio', { arrangement: 'trio' }],
+    ['by-line-2', { arrangement: 'end-fire', count: 2 }],
+    ['by-line-4', { arrangement: 'end-fire', count: 4 }],
+  ] as const)('%s', (name, wanted) => {
+    const { merits, cost } = toldOf(wanted)
+    expect(merits.usable).toEqual({
+      fromHz: facts[`${name}-usable-from`].value,
+      toHz: facts[`${name}-usable-to`].value,
+    })
+    expect(merits.rejectionDb).toBeCloseTo(facts[`${name}-rejection`].value, 9)
+    expect(merits.frontLossDb).toBeCloseTo(facts[`${name}-loss`].value, 9)
+    expect(cost.widthM).toBeCloseTo(facts[`${name}-width`].value, 9)
+    expect(cost.depthM).toBeCloseTo(facts[`${name}-depth`].value, 9)
+  })
+  test('left and right', () => {
+    const { merits } = toldOf({ arrangement: 'left-right' })
+    expect(merits.rejectionDb).toBeCloseTo(facts['left-right-rejection'].value, 9)
+  })
+  test('a wall right behind, to the decibel: the plan puts the table to 5 cm', () => {
+    const { merits } = toldOf({ arrangement: 'pair', place: 'wall' })
+    expect(Math.round(merits.rejectionDb)).toBe(Math.round(facts['rejection-wall-close'].value))
+    expect(Math.round(merits.behindCutDb)).toBe(Math.round(facts['cut-wall-close'].value))
+    expect(Math.round(merits.frontLossDb)).toBe(Math.round(facts['loss-wall-close'].value))
+  })
+})
 
 test('a page begins with the pair of the link, if it says nothing else', () => {
   expect(firstSteerState(['top-over-sub'], 'pair', rig)).toEqual(base)

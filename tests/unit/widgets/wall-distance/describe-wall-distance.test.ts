@@ -50,7 +50,7 @@ describe('the sentence', () => {
     expect(wallSentence({ ...answer, rearBassDb: 3.3 }, question, 'm')).toMatch(/wall and box change nothing more\.$/)
   })
   test('takes feet', () => {
-    expect(wallSentence(answer, question, 'ft')).toMatch(/^The wall 4 ft behind the back .* 12 in off the wall/)
+    expect(wallSentence(answer, question, 'ft')).toMatch(/^The wall 3\.9 ft behind the back .* 12 in off the wall/)
   })
 })
 

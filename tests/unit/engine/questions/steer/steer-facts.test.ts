@@ -3,11 +3,13 @@ import { join } from 'node:path'
 import { expect, test } from 'vitest'
 import { radiatedPowerW } from '../../../../../src/acoustics/field/radiated-power.ts'
 import { gradientPair, makeAir, monopole, pressureFrom, squaredMagnitude } from '../../../../../src/acoustics/index.ts'
+import { comparedTable } from '../../../../../src/engine/questions/steer/compared-facts.ts'
 import { handSpacingsCm } from '../../../../../src/engine/questions/steer/hand-facts.ts'
 import { wallTableGapsM } from '../../../../../src/engine/questions/steer/place-facts.ts'
+import { settableSet } from '../../../../../src/engine/questions/steer/settable-set.ts'
 import { steerAnswerInFull } from '../../../../../src/engine/questions/steer/solved-set.ts'
 import { steerAnswer } from '../../../../../src/engine/questions/steer/steer.ts'
-import { bodiesOf, boxPlaces, outlineOf, sizeOf } from '../../../../../src/engine/questions/steer/steer-boxes.ts'
+import { sizeOf } from '../../../../../src/engine/questions/steer/steer-boxes.ts'
 import { pairTableHz, steerFacts } from '../../../../../src/engine/questions/steer/steer-facts.ts'
 import { guessedPair } from '../../../../../src/engine/questions/steer/steer-guess.ts'
 import { guessDelaysMs, guessHitMs } from '../../../../../src/engine/questions/steer/steer-guess-terms.ts'
@@ -73,13 +75,12 @@ test('turning alone does next to nothing behind, and costs in front', () => {
   expect(Math.abs(rejectionDb({ delayS: 0 }))).toBeLessThan(1)
 })
 
-/** An end-fire line by the book with its table 2 m behind. */
+/** An end-fire line by the book, as a delay can be set, with its table where the others have theirs. */
 function line(count: number): SteerAnswer {
   const question = lessonCase(rig)
   const size = sizeOf(question)
-  const set = textbookSet('end-fire', count, question.band, size, lessonSpeedMps)
-  const { zMinM } = outlineOf(bodiesOf(boxPlaces(set, size), size))
-  return steerAnswerInFull({ ...question, set, behind: { xM: 0, zM: zMinM - 2 } })
+  const set = settableSet(textbookSet('end-fire', count, question.band, size, lessonSpeedMps))
+  return steerAnswerInFull({ ...question, set, behind: comparedTable(set, size) })
 }
 
 test('what the steps of "More boxes" say of each set is so', () => {
@@ -154,7 +155,8 @@ test('a wall takes rejection at every distance, leaves what the table gains over
   expect(value('rejection-wall-close')).toBeLessThan(usableRule.rejectionDb)
   // "more behind than in front", also as it is printed, to the decibel.
   expect(Math.round(value('wall-stack-rejection'))).toBeLessThan(0)
-  // "pushes the table close to the boxes".
+  // "pushes the table close to the boxes": without the wall less is left there than where the lesson's table stands, and more than with it.
+  expect(value('open-wall-close')).toBeLessThan(value('pair-rejection') - 1)
   expect(value('open-wall-close')).toBeLessThan(value('open-wall-long') - 3)
 })
 
