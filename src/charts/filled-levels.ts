@@ -1,6 +1,11 @@
 /** Levels on a grid: one row per z, one column per x; `inside` is 1 where there is no level. */
 export type GridLevels = { levelDb: Float32Array; inside: Uint8Array; columns: number; rows: number }
 
+/** The cells round one, corners too. */
+const eightBeside = [-1, 0, 1]
+  .flatMap((down) => [-1, 0, 1].map((across) => [across, down] as const))
+  .filter(([across, down]) => across !== 0 || down !== 0)
+
 /**
  * Levels where there are none, in boxes and beyond walls: in each cell the mean of what is beside it, from the edge inward, so that no contour
  * follows the edge and no shade fades there for that alone.
@@ -15,13 +20,11 @@ export function filledLevels({ levelDb, inside, columns, rows }: GridLevels): {
   const edge = new Uint8Array(inside.length)
   const isOpen = Uint8Array.from(inside, (covered) => (covered ? 0 : 1))
   const besideOf = (cell: number) => {
-    const column = cell % columns
-    return [
-      ...(column > 0 ? [cell - 1] : []),
-      ...(column < columns - 1 ? [cell + 1] : []),
-      ...(cell >= columns ? [cell - columns] : []),
-      ...(cell < columns * (rows - 1) ? [cell + columns] : []),
-    ]
+    const [column, row] = [cell % columns, Math.floor(cell / columns)]
+    return eightBeside.flatMap(([across, down]) => {
+      const [c, r] = [column + across, row + down]
+      return c >= 0 && c < columns && r >= 0 && r < rows ? [r * columns + c] : []
+    })
   }
   let waiting: number[] = []
   inside.forEach((covered, cell) => {

@@ -41,3 +41,15 @@ test('a grid without any level stays as it is', () => {
     0, 0, 0, 0,
   ])
 })
+
+test('a corner is filled and is an edge, too', () => {
+  const levelDb = Float32Array.from([0, 0, 0, -6])
+  const { levelDb: filled, edge } = filledLevels({
+    levelDb,
+    inside: Uint8Array.from([1, 1, 1, 0]),
+    columns: 2,
+    rows: 2,
+  })
+  expect([...filled]).toEqual([-6, -6, -6, -6])
+  expect([...edge]).toEqual([1, 1, 1, 0])
+})
