@@ -224,7 +224,11 @@ test('outdoors what is set names the ground, places are told from its rear edge,
   await field(page, 'What is round them?', 'outdoors').check()
   await expect(set).toContainText(/^On grass, 18 /)
   await expect(handle(page, 'Dance floor')).toHaveAttribute('aria-valuetext', /from the rear edge$/)
-  await expect(sheet(page).getByText('Outdoors no wall is between: add a place where the neighbour is.')).toBeVisible()
+  await expect(
+    sheet(page).getByText(
+      'Outdoors no wall is between: add a place where the neighbour is, outside the drawing if need be.',
+    ),
+  ).toBeVisible()
   await expect(field(page, 'Who lives next door?', 'behind which wall')).toHaveCount(0)
   await expect(sheet(page)).not.toContainText('from the wall behind')
 })
