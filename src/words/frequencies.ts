@@ -15,10 +15,7 @@ export const frequencyText = (frequencyHz: number): string =>
 
 /** A computed frequency for a sentence, to so many significant digits: '430 Hz', '2.1 kHz'. */
 export const aboutFrequencyText = (frequencyHz: number, digits = 2): string =>
-  frequencyText(aboutFrequencyHz(frequencyHz, digits))
-
-/** The frequency that aboutFrequencyText writes, Hz: what is said of a text that a reader can check is worked out from it. */
-export const aboutFrequencyHz = (frequencyHz: number, digits = 2): number => Number(frequencyHz.toPrecision(digits))
+  frequencyText(Number(frequencyHz.toPrecision(digits)))
 
 /** A computed frequency to the whole Hz below 100 Hz, to 5 Hz above: '33 Hz', '165 Hz'. */
 export const dipFrequencyText = (frequencyHz: number): string =>

@@ -24,10 +24,6 @@ export function fineLengthText(lengthM: number, unit: LengthUnit): string {
   return inches < 36 ? `${shortText(Math.round(inches * 2) / 2, 1)} in` : `${decimalText(inches / 12, 1)} ft`
 }
 
-/** A length that the reader sets, to what its field shows: '56 cm', '1.04 m', '4 m'; in feet as fineLengthText. */
-export const setLengthText = (lengthM: number, unit: LengthUnit): string =>
-  unit === 'm' && lengthM >= 1 ? `${shortText(lengthM, 2)} m` : fineLengthText(lengthM, unit)
-
 /** A length as a place near a wall or a mouth asks for it: fine below a metre, to 5 cm above. */
 export const nearLengthText = (lengthM: number, unit: LengthUnit): string =>
   lengthM < 1 ? fineLengthText(lengthM, unit) : lengthText(lengthM, unit)

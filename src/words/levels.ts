@@ -24,12 +24,6 @@ export const quieterWords = (differenceDb: number): string =>
 export const downWords = (differenceDb: number, same = say.unchanged()): string =>
   told(differenceDb, same, (decibels, up) => say.down({ decibels, up }))
 
-/** A level difference for a table, to a tenth: '1.6 dB down', '0.7 dB up'. */
-export function tenthsDownWords(differenceDb: number): string {
-  const decibels = tenthsText(Math.abs(differenceDb))
-  return toTenth(differenceDb) === 0 ? say.unchanged() : say.down({ decibels, up: differenceDb > 0 })
-}
-
 /** A level against the front's: '8 dB under the front', '2 dB over the front'; the given words where it rounds to nothing. */
 export const underWords = (differenceDb: number, same: string): string =>
   told(differenceDb, same, (decibels, over) => say.under({ decibels, over }))
@@ -42,9 +36,6 @@ function told(differenceDb: number, same: string, words: (decibels: number, rise
   const rounded = Math.round(differenceDb)
   return rounded === 0 ? same : words(Math.abs(rounded), rounded > 0)
 }
-
-/** A level to a tenth: what is computed from such levels adds up for whoever reads them. */
-export const toTenth = (levelDb: number): number => Number(levelDb.toFixed(1))
 
 /** A level for a table, to a tenth, without its unit: '−3.2'. */
 export const tenthsText = (levelDb: number): string => decimalText(levelDb, 1)

@@ -1,7 +1,7 @@
 import type { OwnBox, OwnBoxBand, WrapAnswer } from '../../engine/questions/own-box/own-box-terms.ts'
 import { rearEstimateRmsDb } from '../../engine/scene/rear-estimate.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
-import { aboutFrequencyHz, aboutFrequencyText, fineFrequencyText, frequencyText } from '../../words/frequencies.ts'
+import { aboutFrequencyText, fineFrequencyText, frequencyText } from '../../words/frequencies.ts'
 import { levelText, tenthsText, underWords } from '../../words/levels.ts'
 import { shortText } from '../../words/numbers.ts'
 import { sizeText } from '../../words/sizes.ts'
@@ -31,12 +31,15 @@ export function wrapSentence(wrap: WrapAnswer, solving = false): string {
     settled && typeof computedHz === 'number'
       ? say.rulesJudged({
           ...rules,
-          widthOff: offWords(aboutFrequencyHz(wavelengthIsWidthHz) / aboutFrequencyHz(computedHz)),
-          kaOff: offWords(aboutFrequencyHz(kaIsOneHz) / aboutFrequencyHz(computedHz)),
+          widthOff: offWords(shownHz(wavelengthIsWidthHz) / shownHz(computedHz)),
+          kaOff: offWords(shownHz(kaIsOneHz) / shownHz(computedHz)),
         })
       : say.rules(rules)
   return `${meaningSentence(wrap, solving)} ${judged}`
 }
+
+/** A frequency as aboutFrequencyText writes it. */
+const shownHz = (frequencyHz: number) => Number(frequencyHz.toPrecision(2))
 
 function meaningSentence(wrap: WrapAnswer, solving: boolean): string {
   const standing = standingOf(wrap, solving)

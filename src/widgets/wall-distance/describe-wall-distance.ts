@@ -3,8 +3,9 @@ import { wallChartHz } from '../../engine/questions/wall/wall-terms.ts'
 import type { WaveTrains } from '../../engine/questions/wall/wave-trains.ts'
 import type { LengthUnit } from '../../state/preferences.ts'
 import { dipFrequencyText, frequencyText } from '../../words/frequencies.ts'
-import { fineLengthText, nearLengthText, setLengthText } from '../../words/lengths.ts'
+import { fineLengthText, nearLengthText } from '../../words/lengths.ts'
 import { sonesText, timesAsLoud } from '../../words/loudness.ts'
+import { setLengthText } from '../../words/set-length.ts'
 import * as say from './wall-distance.messages.ts'
 
 /** What the wall does in front, and what there is between box and wall. */

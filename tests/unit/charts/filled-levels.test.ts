@@ -9,11 +9,11 @@ const room = () => {
   return { columns, rows, inside, levelDb: Float32Array.from(inside, (covered) => (covered ? 0 : -10)) }
 }
 
-test('beyond a wall stands what is before it, however far, and the first cell behind it is its edge', () => {
+test('beyond a wall stands what is before it, however far, and every cell knows how far behind it lies', () => {
   const map = room()
-  const { levelDb, edge } = filledLevels(map)
+  const { levelDb, rings } = filledLevels(map)
   expect([...levelDb].every((level) => level === -10)).toBe(true)
-  expect([...edge.keys()].filter((cell) => edge[cell]).map((cell) => cell % map.columns)).toEqual(Array(6).fill(4))
+  expect([...rings].slice(0, map.columns)).toEqual([0, 0, 0, 0, 1, 2, 3, 4])
   // What is there stays as it is.
   expect([...map.levelDb].filter((level) => level === 0)).toHaveLength(24)
 })
@@ -32,7 +32,7 @@ test('a box takes the mean of its two sides in its middle', () => {
   const inside = Uint8Array.from([0, 1, 1, 1, 0])
   const filled = filledLevels({ levelDb, inside, columns: 5, rows: 1 })
   expect([...filled.levelDb]).toEqual([-2, -2, -5, -8, -8])
-  expect([...filled.edge]).toEqual([0, 1, 0, 1, 0])
+  expect([...filled.rings]).toEqual([0, 1, 2, 1, 0])
 })
 
 test('a grid without any level stays as it is', () => {
@@ -42,14 +42,14 @@ test('a grid without any level stays as it is', () => {
   ])
 })
 
-test('a corner is filled and is an edge, too', () => {
+test('a corner is filled as its sides are', () => {
   const levelDb = Float32Array.from([0, 0, 0, -6])
-  const { levelDb: filled, edge } = filledLevels({
+  const { levelDb: filled, rings } = filledLevels({
     levelDb,
     inside: Uint8Array.from([1, 1, 1, 0]),
     columns: 2,
     rows: 2,
   })
   expect([...filled]).toEqual([-6, -6, -6, -6])
-  expect([...edge]).toEqual([1, 1, 1, 0])
+  expect([...rings]).toEqual([1, 1, 1, 0])
 })

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest'
-import { inUnit, lengthText, lengthWords, setLengthText } from '../../../src/words/lengths.ts'
+import { inUnit, lengthText, lengthWords } from '../../../src/words/lengths.ts'
+import { setLengthText } from '../../../src/words/set-length.ts'
 
 test('a foot is 0.3048 m by definition', () => {
   expect(inUnit(3.048, 'ft')).toBeCloseTo(10, 12)

@@ -15,7 +15,6 @@ import {
   moreWords,
   quieterWords,
   signedLevelText,
-  tenthsDownWords,
   tenthsText,
   underWords,
 } from '../../../src/words/levels.ts'
@@ -31,6 +30,7 @@ import {
   shortText,
   wholeText,
 } from '../../../src/words/numbers.ts'
+import { tenthsDownWords } from '../../../src/words/tenths.ts'
 import { delayText, durationText, shortDelayText } from '../../../src/words/times.ts'
 
 describe('numbers', () => {
